@@ -1,0 +1,13 @@
+//! The answer: plain data and verdicts from a boat, a catalogue, a date and a seed.
+//!
+//! Two floors: [`solve`] knows numbers only; [`stages`] has one module a stage, each a function
+//! from its input to its output. [`wire`] connects the stages and is the drawn order of the job.
+#![warn(missing_docs)]
+
+pub mod solve;
+pub mod stages;
+pub mod verdict;
+pub mod wire;
+
+pub use verdict::*;
+pub use wire::{Answer, Input, Memo, Set, reckon};

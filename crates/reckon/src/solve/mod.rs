@@ -1,0 +1,1 @@
+//! Numbers in, numbers out: knows no boat and no verdict.

@@ -1,0 +1,1 @@
+//! One module a stage of the job. A stage never imports another.
