@@ -1,0 +1,24 @@
+//! What others published: sizes, ranges, limits and rules, each with its source.
+//!
+//! This crate knows hoses, clips and metals, and no boat. Its tables are TOML files in `data`,
+//! compiled in and read once; the head of each says where its rows come from and whether they
+//! were read in print, worked out, remembered, or are only what the trade does. Where nothing
+//! was published a function returns [`Unknown`], which names what would settle it.
+//!
+//! Reading order: [`source`], [`hose`], [`clip`], [`torque`], [`insertion`], [`metal`], [`rule`].
+//!
+//! Each public item says its unit, its range and its source; a test checks that.
+#![warn(missing_docs)]
+
+mod bore;
+pub mod clip;
+pub mod hose;
+pub mod insertion;
+pub mod metal;
+pub mod rule;
+pub mod source;
+mod table;
+pub mod torque;
+
+pub use source::{Limits, Source, SourceRef, Sourced, Status, Unknown};
+pub use table::{Table, tables};
