@@ -1,0 +1,6 @@
+//! Tests of the size data and of what is asked of it.
+
+mod counting;
+mod rows;
+mod tables;
+mod validation;
