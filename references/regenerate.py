@@ -1,0 +1,27 @@
+"""Writes all sibling rows, or with --check compares them with what is committed."""
+
+import argparse
+import sys
+
+import fit
+import units
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
+    check = parser.parse_args().check
+    differences = []
+    for table in units.tables() + fit.tables():
+        if check:
+            differences += table.differences()
+        else:
+            table.write()
+        print(f"{table.path.name}: {len(table.rows)} rows {'compared' if check else 'written'}")
+    for difference in differences:
+        print(difference, file=sys.stderr)
+    return 1 if differences else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
