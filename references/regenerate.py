@@ -3,6 +3,9 @@
 import argparse
 import sys
 
+# No cache folders beside the scripts.
+sys.dont_write_bytecode = True
+
 import fit
 import units
 

@@ -1,4 +1,4 @@
-//! Bores and walls of hose, by size and way of making.
+//! Bores, walls and cut ends of hose, by size and way of making.
 
 use quantity::{Length, NominalSize};
 use serde::Deserialize;
@@ -348,6 +348,135 @@ pub fn coolant_walls() -> &'static [CoolantWall] {
     &COOLANT_WALLS.rows
 }
 
+/// Heater hose of standard wall.
+/// Unit: m. Range: bores of 5 to under 9 mm. Source: summary page of SAE J2387, type 20R3.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeaterHose {
+    /// For these bores. Unit: m. Range: 5 to under 9 mm. Source: `source`.
+    pub bore: Limits<Length>,
+    /// Plus and minus on the bore. Unit: m. Range: 0.8 mm. Source: `source`.
+    pub bore_plus_minus: Length,
+    /// Outside diameter less the largest bore. Unit: m. Range: 7 mm. Source: `source`.
+    pub od_over_bore: Length,
+    /// Plus and minus on the outside diameter. Unit: m. Range: 0.8 mm. Source: `source`.
+    pub od_plus_minus: Length,
+    /// The wall, about. Unit: m. Range: 3.5 mm. Source: `source`.
+    pub wall: Length,
+    /// How far the wall may vary round one section. Unit: m. Range: 1 mm. Source: `source`.
+    pub wall_variation: Length,
+    /// Where it comes from. Unit: none. Range: see [`crate::Source`]. Source: the data file.
+    pub source: SourceRef,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RawHeater {
+    bore: [f64; 2],
+    bore_plus_minus: f64,
+    od_over_bore: f64,
+    od_plus_minus: f64,
+    wall: f64,
+    wall_variation: f64,
+}
+
+data!(static HEATERS: HeaterHose = "hose-heater.toml", RawHeater, |table, raw| HeaterHose {
+    bore: limits_mm(raw.bore),
+    bore_plus_minus: Length::mm(raw.bore_plus_minus),
+    od_over_bore: Length::mm(raw.od_over_bore),
+    od_plus_minus: Length::mm(raw.od_plus_minus),
+    wall: Length::mm(raw.wall),
+    wall_variation: Length::mm(raw.wall_variation),
+    source: table.source(None),
+});
+
+/// The standard's row for heater hose of a bore.
+/// Unit: m. Range: bores of 5 to under 9 mm; the other rows were not to be had. Source: summary page of SAE J2387, type 20R3.
+pub fn heater_hose(bore: Length) -> Option<&'static HeaterHose> {
+    HEATERS.rows.iter().find(|row| row.bore.contains(bore))
+}
+
+struct Cut {
+    to: Option<Length>,
+    plus_minus: Option<Length>,
+    share: Option<f64>,
+    source: SourceRef,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RawCut {
+    to: Option<f64>,
+    plus_minus: Option<f64>,
+    share: Option<f64>,
+}
+
+data!(static CUTS: Cut = "hose-cuts.toml", RawCut, |table, raw| Cut {
+    to: raw.to.map(Length::mm),
+    plus_minus: raw.plus_minus.map(Length::mm),
+    share: raw.share.map(|percent| percent / 100.0),
+    source: table.source(None),
+});
+
+/// Plus and minus on a length of hose cut from stock by a hose maker.
+/// Unit: m. Range: every length; 1 % above 1.83 m. Source: rubber hose handbook IP-2 (2003).
+pub fn cut_length_tolerance(length: Length) -> Sourced<Length> {
+    let row = CUTS
+        .rows
+        .iter()
+        .find(|row| row.to.is_none_or(|to| length <= to));
+    // OK because a test checks that the last row has no end and a share.
+    let row = row.expect("the last row of cut lengths has no end");
+    let value = row
+        .plus_minus
+        .unwrap_or_else(|| length * row.share.unwrap_or_default());
+    Sourced {
+        value,
+        source: row.source,
+    }
+}
+
+struct Square {
+    to_bore: Length,
+    out: Length,
+    source: SourceRef,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RawSquare {
+    to_bore: f64,
+    out: f64,
+}
+
+data!(static SQUARENESS: Square = "hose-squareness.toml", RawSquare, |table, raw| Square {
+    to_bore: Length::mm(raw.to_bore),
+    out: Length::mm(raw.out),
+    source: table.source(None),
+});
+
+/// How far out of square a cut end may be.
+///
+/// # Errors
+/// [`Unknown`] over 152 mm bore.
+///
+/// Unit: m. Range: bores up to 152 mm. Source: rubber hose handbook IP-2 (2003).
+pub fn end_squareness(bore: Length) -> Result<Sourced<Length>, Unknown> {
+    let row = SQUARENESS.rows.iter().find(|row| bore <= row.to_bore);
+    row.map(|row| Sourced {
+        value: row.out,
+        source: row.source,
+    })
+    .ok_or_else(|| {
+        Unknown::new(
+            format!(
+                "the handbook gives no squareness for a bore of {:.0} mm",
+                bore.to_mm()
+            ),
+            "the end itself, with a try square",
+        )
+    })
+}
+
 pub(crate) fn tables() -> Vec<&'static Table> {
     vec![
         &BORES.table,
@@ -356,5 +485,8 @@ pub(crate) fn tables() -> Vec<&'static Table> {
         &DEVIATIONS.table,
         &WALLS.table,
         &COOLANT_WALLS.table,
+        &HEATERS.table,
+        &CUTS.table,
+        &SQUARENESS.table,
     ]
 }

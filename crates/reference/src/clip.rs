@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use quantity::{Length, Ratio};
 use serde::Deserialize;
 
-use crate::source::{Limits, SourceRef, Sourced, Unknown};
+use crate::source::{Fact, Limits, RawFact, SourceRef, Sourced, Unknown, fact, owner};
 use crate::table::{Table, data, limits, limits_mm};
 
 /// Kinds of clip.
@@ -89,6 +89,27 @@ impl Clip {
         }
     }
 
+    /// A clip of the owner's, by the range printed on it. `None` unless it closes below where it opens.
+    /// Unit: m. Range: 0 and over. Source: the boat file.
+    pub fn of_owner(
+        kind: ClipKind,
+        closed: Length,
+        open: Length,
+        band: Option<Length>,
+    ) -> Option<Self> {
+        (Length::mm(0.0) <= closed && closed < open).then(|| Self {
+            kind,
+            standard: "own stock",
+            designation: format!("{}-{}", short_mm(closed), short_mm(open)),
+            closed,
+            open,
+            nominal: None,
+            band,
+            ear: None,
+            source: owner(),
+        })
+    }
+
     /// Where in its range a diameter sits: 0 closed, 1 open; outside where it does not fit.
     /// Unit: 1. Range: any. Source: definition.
     pub fn share_of_range(&self, diameter: Length) -> f64 {
@@ -102,6 +123,12 @@ impl Clip {
         self.ear
             .map(|ear| Ratio::of(ear_closing_share_at(self.open, ear, working)))
     }
+}
+
+/// Millimetres as a size is written: to a tenth, without a trailing zero.
+fn short_mm(length: Length) -> String {
+    let tenths = (length.to_mm() * 10.0).round() / 10.0;
+    format!("{tenths}")
 }
 
 /// Inside diameter of an ear clip whose ear is closed from `ear` to `ear_left`: the ring keeps its
@@ -202,6 +229,38 @@ static STANDARD_CLIPS: LazyLock<BTreeMap<ClipKind, Vec<Clip>>> = LazyLock::new(|
 /// Unit: m. Range: 8 to 127 mm. Source: each clip's own; see its status.
 pub fn standard_clips(kind: ClipKind) -> &'static [Clip] {
     STANDARD_CLIPS.get(&kind).map_or(&[], Vec::as_slice)
+}
+
+/// How near a size must be to be taken for a standard one.
+const SAME_SIZE: f64 = 0.05;
+
+fn same(a: Length, b: Length) -> bool {
+    (a - b).to_mm().abs() <= SAME_SIZE
+}
+
+/// The standard clip of a kind that closes and opens to these diameters, within 0.05 mm. Where
+/// two series have it, the one whose band is known.
+/// Unit: m. Range: the sizes of [`standard_clips`]. Source: the clip's own.
+pub fn clip_by_range(kind: ClipKind, closed: Length, open: Length) -> Option<&'static Clip> {
+    let fits = |clip: &&Clip| same(clip.closed, closed) && same(clip.open, open);
+    standard_clips(kind)
+        .iter()
+        .filter(fits)
+        .min_by_key(|clip| clip.band.is_none())
+}
+
+/// The standard ring clip sold under one diameter, within 0.05 mm: the open diameter of a
+/// single-ear clip, the nominal size of a spring band.
+/// Unit: m. Range: the sizes of [`standard_clips`]; no other kind is sold so. Source: the clip's own.
+pub fn clip_by_size(kind: ClipKind, size: Length) -> Option<&'static Clip> {
+    let sold_as = |clip: &Clip| match kind {
+        ClipKind::SingleEar => Some(clip.open),
+        ClipKind::SpringBand => clip.nominal,
+        ClipKind::WormDrive | ClipKind::TwoEar | ClipKind::TBolt => None,
+    };
+    standard_clips(kind)
+        .iter()
+        .find(|clip| sold_as(clip).is_some_and(|sold| same(sold, size)))
 }
 
 struct Share {
@@ -482,6 +541,18 @@ pub fn worm_housing() -> &'static Housing {
     &HOUSINGS.rows[0]
 }
 
+data!(static FACTS: Fact = "clip-facts.toml", RawFact, fact);
+
+/// Facts about clips. Unit: none. Range: the rows of the file. Source: each row's own.
+pub fn clip_facts() -> &'static [Fact] {
+    &FACTS.rows
+}
+
+/// One fact by its short name. Unit: none. Range: the names in the file. Source: the row's own.
+pub fn clip_fact(id: &str) -> Option<&'static Fact> {
+    FACTS.rows.iter().find(|fact| fact.id == id)
+}
+
 pub(crate) fn tables() -> Vec<&'static Table> {
     vec![
         &WORM_METRIC.table,
@@ -497,5 +568,6 @@ pub(crate) fn tables() -> Vec<&'static Table> {
         &BANDS.table,
         &MATERIALS.table,
         &HOUSINGS.table,
+        &FACTS.table,
     ]
 }

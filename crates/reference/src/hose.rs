@@ -4,11 +4,11 @@ use quantity::{GaugePressure, Length, PressureDifference, Quantity, Ratio, Tempe
 use serde::Deserialize;
 
 pub use crate::bore::{
-    CoolantDeviation, CoolantWall, Make, MandrelClass, SoldBore, StandardBore, bore_limits,
-    coolant_deviations, coolant_walls, general_bore_tolerance, sold_bores, standard_bores, wall,
-    widest_bore_limits,
+    CoolantDeviation, CoolantWall, HeaterHose, Make, MandrelClass, SoldBore, StandardBore,
+    bore_limits, coolant_deviations, coolant_walls, cut_length_tolerance, end_squareness,
+    general_bore_tolerance, heater_hose, sold_bores, standard_bores, wall, widest_bore_limits,
 };
-use crate::source::{Limits, SourceRef, Sourced, Unknown};
+use crate::source::{Fact, Limits, RawFact, SourceRef, Sourced, Unknown, fact};
 use crate::table::{Table, data, limits, limits_mm};
 
 /// How a hose is built.
@@ -533,6 +533,18 @@ pub fn collapse_pressure(
     }
 }
 
+data!(static FACTS: Fact = "hose-facts.toml", RawFact, fact);
+
+/// Facts about hose. Unit: none. Range: the rows of the file. Source: each row's own.
+pub fn hose_facts() -> &'static [Fact] {
+    &FACTS.rows
+}
+
+/// One fact by its short name. Unit: none. Range: the names in the file. Source: the row's own.
+pub fn hose_fact(id: &str) -> Option<&'static Fact> {
+    FACTS.rows.iter().find(|fact| fact.id == id)
+}
+
 pub(crate) fn tables() -> Vec<&'static Table> {
     vec![
         &STRETCH.table,
@@ -543,5 +555,6 @@ pub(crate) fn tables() -> Vec<&'static Table> {
         &SOFTENING.table,
         &BENDS.table,
         &STIFFNESS.table,
+        &FACTS.table,
     ]
 }

@@ -20,5 +20,5 @@ pub mod source;
 mod table;
 pub mod torque;
 
-pub use source::{Limits, Source, SourceRef, Sourced, Status, Unknown};
+pub use source::{Fact, Limits, Source, SourceRef, Sourced, Status, Unknown};
 pub use table::{Table, tables};

@@ -3,7 +3,7 @@
 use quantity::Voltage;
 use serde::Deserialize;
 
-use crate::source::{Limits, SourceRef, Unknown};
+use crate::source::{Fact, Limits, RawFact, SourceRef, Unknown, fact};
 use crate::table::{Held, Table, data, limits};
 
 /// What a part is made of.
@@ -349,39 +349,15 @@ pub fn gap_limits() -> &'static [GapLimit] {
     &GAP_LIMITS.rows
 }
 
-/// A fact about metals in a cooling circuit, in words.
-/// Unit: none. Range: the rows of the file. Source: `source`.
-#[derive(Clone, Debug, PartialEq)]
-pub struct MetalFact {
-    /// Short name. Unit: none. Range: text. Source: this crate.
-    pub id: String,
-    /// What it says. Unit: none. Range: text. Source: `source`.
-    pub says: String,
-    /// Where it comes from. Unit: none. Range: see [`crate::Source`]. Source: the data file.
-    pub source: SourceRef,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct RawFact {
-    id: String,
-    says: String,
-    source: Option<String>,
-}
-
-data!(static FACTS: MetalFact = "metal-facts.toml", RawFact, |table, raw| MetalFact {
-    id: raw.id,
-    says: raw.says,
-    source: table.source(raw.source.as_deref()),
-});
+data!(static FACTS: Fact = "metal-facts.toml", RawFact, fact);
 
 /// Facts about metals in a cooling circuit. Unit: none. Range: the rows of the file. Source: each row's own.
-pub fn metal_facts() -> &'static [MetalFact] {
+pub fn metal_facts() -> &'static [Fact] {
     &FACTS.rows
 }
 
 /// One fact by its short name. Unit: none. Range: the names in the file. Source: the row's own.
-pub fn metal_fact(id: &str) -> Option<&'static MetalFact> {
+pub fn metal_fact(id: &str) -> Option<&'static Fact> {
     FACTS.rows.iter().find(|fact| fact.id == id)
 }
 

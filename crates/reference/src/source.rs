@@ -1,9 +1,14 @@
 //! Where a value comes from, and how far it is to be trusted.
 
+use std::sync::LazyLock;
+
 use quantity::{Measured, Origin, Quantity};
+use serde::Deserialize;
+
+use crate::table::Table;
 
 /// How a figure came to be known.
-/// Unit: none. Range: the four below. Source: this crate.
+/// Unit: none. Range: the five below. Source: this crate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Status {
     /// Read in a public page or document.
@@ -14,6 +19,8 @@ pub enum Status {
     Recalled,
     /// What the trade does; no source.
     Practice,
+    /// What the owner wrote in the boat file.
+    Owner,
 }
 
 impl Status {
@@ -24,6 +31,7 @@ impl Status {
             Self::Calculated => "worked out",
             Self::Recalled => "from memory, to be checked",
             Self::Practice => "common practice, no source",
+            Self::Owner => "as the owner wrote it",
         }
     }
 }
@@ -51,7 +59,7 @@ impl Source {
             .map(|edition| format!(", {edition}"))
             .unwrap_or_default();
         match self.status {
-            Status::Practice => format!("{}{edition}", self.text),
+            Status::Owner => self.text.clone(),
             status => format!("{}{edition} ({})", self.text, status.word()),
         }
     }
@@ -59,6 +67,46 @@ impl Source {
 
 /// A source that lives as long as the program. Unit: none. Range: see [`Source`]. Source: the data files.
 pub type SourceRef = &'static Source;
+
+/// The owner's own entry in the boat file, which wins over every table.
+/// Unit: none. Range: one source. Source: the boat file.
+pub fn owner() -> SourceRef {
+    static OWNER: LazyLock<Source> = LazyLock::new(|| Source {
+        id: "owner".into(),
+        text: "the owner's own entry in the boat file".into(),
+        status: Status::Owner,
+        edition: None,
+    });
+    &OWNER
+}
+
+/// A statement that no number holds, with its source.
+/// Unit: none. Range: text. Source: `source`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fact {
+    /// Short name. Unit: none. Range: text. Source: this crate.
+    pub id: String,
+    /// What it says. Unit: none. Range: text. Source: `source`.
+    pub says: String,
+    /// Where it comes from. Unit: none. Range: see [`Source`]. Source: the data file.
+    pub source: SourceRef,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct RawFact {
+    id: String,
+    says: String,
+    source: Option<String>,
+}
+
+pub(crate) fn fact(table: &Table, raw: RawFact) -> Fact {
+    Fact {
+        id: raw.id,
+        says: raw.says,
+        source: table.source(raw.source.as_deref()),
+    }
+}
 
 /// A value with its source.
 /// Unit: that of `T`. Range: that of `T`. Source: `source`.

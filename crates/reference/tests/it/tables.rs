@@ -612,6 +612,85 @@ fn a_gap_is_the_same_both_ways_round() {
 }
 
 #[test]
+fn cut_lengths_have_no_end_and_heater_hose_only_its_one_row() {
+    let mut before = mm(0.0);
+    for length in [100.0, 400.0, 700.0, 1000.0, 1500.0, 2000.0, 1e6] {
+        let now = hose::cut_length_tolerance(mm(length)).value;
+        assert!(now > before, "{length}");
+        before = now;
+    }
+    assert!(hose::end_squareness(mm(152.1)).is_err());
+    assert!(hose::heater_hose(mm(5.0)).is_some() && hose::heater_hose(mm(9.0)).is_none());
+    let nothing = torque::contact_pressure(
+        quantity::Torque::n_m(4.5),
+        mm(3.0),
+        Ratio::of(0.15),
+        mm(36.0),
+        mm(0.0),
+    );
+    assert!(nothing.is_err());
+}
+
+#[test]
+fn a_size_as_an_owner_writes_it_is_found() {
+    let named = |clip: Option<&'static Clip>| {
+        clip.map(|clip| (clip.standard, clip.band.map(Length::to_mm)))
+    };
+    let worm = clip::clip_by_range(ClipKind::WormDrive, mm(32.0), mm(50.0));
+    assert_eq!(named(worm).map(|clip| clip.0), Some("DIN 3017-1 form A"));
+    // The series whose band is known goes before the older one of the same range.
+    let both =
+        clip::clip_by_range(ClipKind::WormDrive, mm(60.0), mm(80.0)).expect("a size of two series");
+    assert!(both.band.is_some());
+    let ear = clip::clip_by_size(ClipKind::SingleEar, mm(19.8)).expect("a usual size");
+    assert_eq!(ear.ear, Some(mm(10.0)));
+    let spring =
+        clip::clip_by_size(ClipKind::SpringBand, mm(36.0)).expect("a size of the standard");
+    assert_eq!((spring.closed, spring.open), (mm(32.5), mm(39.0)));
+    assert!(clip::clip_by_size(ClipKind::WormDrive, mm(36.0)).is_none());
+    assert!(clip::clip_by_size(ClipKind::SingleEar, mm(20.2)).is_none());
+
+    let own =
+        Clip::of_owner(ClipKind::WormDrive, mm(38.5), mm(57.0), Some(mm(12.7))).expect("a range");
+    assert_eq!(
+        (own.designation.as_str(), own.source.status),
+        ("38.5-57", Status::Owner)
+    );
+    assert!(Clip::of_owner(ClipKind::WormDrive, mm(57.0), mm(38.0), None).is_none());
+}
+
+#[test]
+fn sources_are_cited_with_how_they_came_to_be_known() {
+    let check = |source: &Source, expected: &str| assert_eq!(source.cite(), expected);
+    check(
+        hose::standard_bores()[0].source,
+        "hose maker's tolerance page quoting EN ISO 1307, 2008 (printed)",
+    );
+    check(
+        hose::stretch_limits(HoseKind::FabricEpdm).source,
+        "limits of stretch for hand fitting; no standard gives any (common practice, no source)",
+    );
+    check(
+        series(ClipKind::TBolt, "DIN 3017-3")[0].source,
+        "DIN 3017-3 steps (from memory, to be checked)",
+    );
+    check(
+        reference::source::owner(),
+        "the owner's own entry in the boat file",
+    );
+}
+
+#[test]
+fn facts_have_short_names_that_stand_once() {
+    for facts in [hose::hose_facts(), clip::clip_facts(), metal::metal_facts()] {
+        let ids: BTreeSet<_> = facts.iter().map(|fact| &fact.id).collect();
+        assert_eq!(ids.len(), facts.len());
+    }
+    assert!(clip::clip_fact("bedding").is_some() && hose::hose_fact("life").is_some());
+    assert!(clip::clip_fact("no such fact").is_none());
+}
+
+#[test]
 fn rules_say_whom_they_bind() {
     let supply = rule::clip_rule("us-supply").expect("a rule");
     assert_eq!(
