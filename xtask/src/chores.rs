@@ -1,0 +1,215 @@
+//! What can be asked for: demo, test, check and the small ones.
+
+use std::path::Path;
+use std::process::Command;
+use std::thread;
+use std::time::Instant;
+
+use crate::metadata::{self, Build};
+use crate::steps::{self, Steps};
+use crate::tree::{self, Imprint};
+use crate::{Fault, examples, licences, python, tidy, validation};
+
+/// The boat on which the main job is shown.
+const DEMO_BOAT: &str = "boats/dunlin";
+
+/// The variable from which sampled tests learn how many samples are wanted.
+const TIER_VARIABLE: &str = "HOSEWRIGHT_TEST_TIER";
+
+/// How thorough the tests are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tier {
+    /// Reduced counts.
+    Usual,
+    /// Full counts.
+    Long,
+}
+
+/// Sets up what the main job needs and runs it on the first demo boat.
+pub fn demo(no_page: bool) -> Result<(), Fault> {
+    let root = tree::root();
+    println!("── building the program");
+    let program = metadata::build_program(&root, Build::Plain)?;
+    println!("── judging the demo boat");
+    println!("   $ hosewright check {DEMO_BOAT}\n");
+    let status = Command::new(&program)
+        .current_dir(&root)
+        .args(["check", DEMO_BOAT])
+        .status()
+        .map_err(|e| format!("{} does not start: {e}", program.display()))?;
+    println!();
+    match status.code() {
+        // The boat is drawn with faults in her, so a status of 1 is what a demonstration wants.
+        Some(0 | 1) => {}
+        _ => {
+            return Err(format!(
+                "`hosewright check {DEMO_BOAT}` ended with {status}"
+            ));
+        }
+    }
+    if !no_page {
+        println!("There is no page to open yet: the command line is the whole of it so far.");
+    }
+    println!("The program: {}", program.display());
+    println!("The whole working of a verdict: hosewright check {DEMO_BOAT} --explain");
+    Ok(())
+}
+
+/// Sets up everything and runs every test.
+pub fn test(tier: Tier) -> Result<(), Fault> {
+    let root = tree::root();
+    let before = Imprint::of(&root)?;
+    // The environment is fetched while cargo builds.
+    let environment = {
+        let root = root.clone();
+        thread::spawn(move || {
+            let start = Instant::now();
+            let made = python::environment(&root);
+            (start.elapsed(), made)
+        })
+    };
+
+    let mut steps = Steps::default();
+    let tools = steps.run("tools", || tools(&root));
+    if !tools {
+        return steps.finish();
+    }
+    steps.run("format", || format(&root));
+    steps.run("tidy", || tidy::check(&root));
+    steps.run("licences", || licences::check(&root));
+    steps.run("lints", || lints(&root));
+    steps.run("tests", || tests(&root, tier));
+    steps.run("examples in the documentation", || doc_tests(&root, tier));
+    steps.run("outputs in the README", || {
+        let program = metadata::build_program(&root, Build::Workspace)?;
+        examples::check(&root, &program)
+    });
+    steps.run("validation page", || validation::check(&root));
+    let (took, made) = environment
+        .join()
+        .map_err(|_| "making the Python environment broke off".to_owned())?;
+    let python = made.as_ref().ok().cloned();
+    println!("── Python environment (made meanwhile)");
+    steps.close("Python environment", took, made.map(drop));
+    if let Some(python) = python {
+        steps.run("sibling libraries", || {
+            python::siblings(&root, &python, true)
+        });
+    }
+    steps.run("tree unchanged", || unchanged(&root, &before));
+    steps.finish()
+}
+
+/// The quick loop: no Python, no program tests, nothing that takes minutes.
+pub fn check() -> Result<(), Fault> {
+    let root = tree::root();
+    let mut steps = Steps::default();
+    if !steps.run("tools", || tools(&root)) {
+        return steps.finish();
+    }
+    steps.run("format", || format(&root));
+    steps.run("tidy", || tidy::check(&root));
+    steps.run("lints", || lints(&root));
+    steps.run("tests of the domain crates", || {
+        let mut command = steps::cargo(&root);
+        command
+            .args(["test", "--quiet", "--workspace"])
+            .args(["--exclude", "hosewright", "--exclude", "xtask"])
+            .args(["--lib", "--tests"])
+            .env(TIER_VARIABLE, "usual");
+        steps::run(&mut command)
+    });
+    steps.finish()
+}
+
+/// Asks the sibling libraries again and rewrites their rows.
+pub fn references() -> Result<(), Fault> {
+    let root = tree::root();
+    let mut steps = Steps::default();
+    let mut python = None;
+    steps.run("Python environment", || {
+        python = Some(python::environment(&root)?);
+        Ok(())
+    });
+    if let Some(python) = python {
+        steps.run("sibling libraries", || {
+            python::siblings(&root, &python, false)
+        });
+    }
+    steps.finish()
+}
+
+/// Writes the outputs that the README shows.
+pub fn readme() -> Result<(), Fault> {
+    let root = tree::root();
+    let program = metadata::build_program(&root, Build::Plain)?;
+    examples::write(&root, &program)
+}
+
+/// Whether the tools are there that no crate brings along; each that is missing is named with the
+/// command that brings it.
+fn tools(root: &Path) -> Result<(), Fault> {
+    let missing: Vec<&str> = [("fmt", "rustfmt"), ("clippy", "clippy")]
+        .into_iter()
+        .filter(|(tool, _)| steps::capture(steps::cargo(root).args([tool, "--version"])).is_err())
+        .map(|(_, component)| component)
+        .collect();
+    if missing.is_empty() {
+        Ok(())
+    } else {
+        Err(format!(
+            "Missing: run `rustup component add {}`.",
+            missing.join(" ")
+        ))
+    }
+}
+
+fn format(root: &Path) -> Result<(), Fault> {
+    steps::run(steps::cargo(root).args(["fmt", "--all", "--check"]))
+}
+
+fn lints(root: &Path) -> Result<(), Fault> {
+    let mut command = steps::cargo(root);
+    command.args(["clippy", "--quiet", "--workspace", "--all-targets"]);
+    steps::run(command.args(["--", "-D", "warnings"]))
+}
+
+/// Every test, by nextest where it is there: it runs the tests of all crates side by side.
+fn tests(root: &Path, tier: Tier) -> Result<(), Fault> {
+    let mut command = steps::cargo(root);
+    if steps::capture(steps::cargo(root).args(["nextest", "--version"])).is_ok() {
+        command.args(["nextest", "run", "--workspace", "--no-fail-fast"]);
+        command.args(["--status-level", "slow", "--final-status-level", "fail"]);
+    } else {
+        command.args(["test", "--workspace", "--no-fail-fast"]);
+        command.args(["--lib", "--bins", "--tests"]);
+    }
+    steps::run(command.env(TIER_VARIABLE, word(tier)))
+}
+
+fn doc_tests(root: &Path, tier: Tier) -> Result<(), Fault> {
+    let mut command = steps::cargo(root);
+    command.args(["test", "--quiet", "--workspace", "--doc"]);
+    steps::run(command.env(TIER_VARIABLE, word(tier)))
+}
+
+fn word(tier: Tier) -> &'static str {
+    match tier {
+        Tier::Usual => "usual",
+        Tier::Long => "long",
+    }
+}
+
+/// Nothing that is kept in the project may change because its tests ran: a generated file that
+/// does was out of date.
+fn unchanged(root: &Path, before: &Imprint) -> Result<(), Fault> {
+    let changed = Imprint::of(root)?.changed_since(before);
+    if changed.is_empty() {
+        Ok(())
+    } else {
+        Err(format!(
+            "These files changed while the tests ran; what a test writes must be kept up to date:\n  {}",
+            changed.join("\n  ")
+        ))
+    }
+}
