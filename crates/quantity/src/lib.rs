@@ -5,23 +5,34 @@
 //! measured size are different types, so that the compiler refuses to mix them.
 //!
 //! Reading order: [`dimension`] (the types), [`unit`] (the one table of units), [`reading`]
-//! (what an owner writes: value, tolerance, instrument), [`nominal`] (sizes by name),
-//! [`parse`] (text in), [`print`] (text out).
+//! (what an owner writes: value, tolerance, instrument), [`instrument`] and [`measured`] (the
+//! interval that follows from it), [`nominal`] (sizes by name), [`parse`] (text in), [`file`]
+//! (exact text out), [`print`] (rounded text out).
 //!
 //! Each public item says its unit, its range and its source; a test checks that.
 #![warn(missing_docs)]
 
 pub mod dimension;
+pub mod file;
+pub mod instrument;
 mod lex;
+pub mod measured;
 pub mod nominal;
 pub mod parse;
 pub mod print;
+mod reader;
 pub mod reading;
 pub mod unit;
 
 pub use dimension::*;
+pub use file::{file_text, file_text_at, file_value};
+pub use instrument::{HalfWidth, Instrument, Instruments};
+pub use measured::{Measured, Origin};
 pub use nominal::NominalSize;
 pub use parse::{ParseError, parse, parse_at, parse_prefix, parse_reading};
-pub use print::{System, file_text, show, show_measured};
-pub use reading::{At, Instrument, Measured, Origin, Reading, Tolerance};
+pub use print::{
+    System, display_unit, show, show_cautious, show_chance, show_dressed, show_fraction, show_in,
+    show_measured, show_range, show_signed,
+};
+pub use reading::{At, Reading, Tolerance};
 pub use unit::{Kind, Unit};
