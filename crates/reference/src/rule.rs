@@ -1,5 +1,6 @@
 //! Rules on how many clips a hose end wants: whom each binds, and what is only opinion.
 
+use quantity::GaugePressure;
 use serde::Deserialize;
 
 use crate::clip::ClipKind;
@@ -18,6 +19,12 @@ pub struct ClipRule {
     pub says: String,
     /// How many clips it wants at each end. Unit: 1. Range: 1 to 2, or unsaid. Source: `source`.
     pub clips: Option<u32>,
+    /// How many it wants on an end with a bead, where it says. Unit: 1. Range: 1, or unsaid. Source: `source`.
+    pub clips_on_bead: Option<u32>,
+    /// Only below this pressure. Unit: Pa. Range: 5 bar, or unsaid. Source: `source`.
+    pub pressure_below: Option<GaugePressure>,
+    /// Allows no clip where a failure may let in the sea. Unit: none. Range: yes or no. Source: `source`.
+    pub none_where_it_floods: bool,
     /// Kinds that it refuses. Unit: none. Range: see [`ClipKind`]. Source: `source`.
     pub bars: Vec<ClipKind>,
     /// Where it comes from. Unit: none. Range: see [`crate::Source`]. Source: the data file.
@@ -31,6 +38,10 @@ struct RawRule {
     binds: String,
     says: String,
     clips: Option<u32>,
+    clips_on_bead: Option<u32>,
+    pressure_below: Option<f64>,
+    #[serde(default)]
+    none_where_it_floods: bool,
     #[serde(default)]
     bars: Vec<ClipKind>,
     source: Option<String>,
@@ -41,6 +52,9 @@ data!(static RULES: ClipRule = "clip-rules.toml", RawRule, |table, raw| ClipRule
     binds: raw.binds,
     says: raw.says,
     clips: raw.clips,
+    clips_on_bead: raw.clips_on_bead,
+    pressure_below: raw.pressure_below.map(GaugePressure::bar),
+    none_where_it_floods: raw.none_where_it_floods,
     bars: raw.bars,
     source: table.source(raw.source.as_deref()),
 });

@@ -693,9 +693,12 @@ fn facts_have_short_names_that_stand_once() {
 #[test]
 fn rules_say_whom_they_bind() {
     let supply = rule::clip_rule("us-supply").expect("a rule");
-    assert_eq!(
-        (supply.clips, supply.bars.as_slice()),
-        (Some(1), &[ClipKind::SpringBand][..])
+    assert_eq!((supply.clips, supply.clips_on_bead), (Some(2), Some(1)));
+    assert_eq!(supply.bars, [ClipKind::SpringBand]);
+    let class = rule::clip_rule("class").expect("a rule");
+    assert!(
+        class.none_where_it_floods
+            && class.pressure_below == Some(quantity::GaugePressure::bar(5.0))
     );
     assert_eq!(
         rule::clip_rule("us-passenger").and_then(|rule| rule.clips),

@@ -7,7 +7,7 @@ use reference::clip::{self, Clip, ClipKind};
 use reference::hose::{self, HoseKind, Make, MandrelClass, Softness};
 use reference::metal::{self, Alloy, GalvanicTable, Proneness};
 use reference::torque::{self, ClipForm, HoseEnd, TorqueRow};
-use reference::{Limits, insertion};
+use reference::{Limits, Status, insertion, rule};
 use serde::Deserialize;
 use serde::de::IntoDeserializer;
 use serde::de::value::{Error, StrDeserializer};
@@ -305,6 +305,19 @@ fn answer(row: &Row) -> Option<Answer> {
                 mm(row, "band_mm"),
             );
             or_none(pressure, |pressure| pressure.to_pa() / 1e6)
+        }
+        "clips_wanted" => {
+            let rule = rule::clip_rule(row.text("rule"))?;
+            let on_bead = rule.clips_on_bead.filter(|_| row.text("bead") == "yes");
+            number(f64::from(on_bead.or(rule.clips)?))
+        }
+        "rule_pressure" => number(rule::clip_rule(row.text("rule"))?.pressure_below?.to_bar()),
+        "smallest_bend" => {
+            let rules = hose::bend_rules(word(row, "kind_of_hose"));
+            let printed = |rule: &&&hose::BendRule| {
+                rule.used_as == hose::BendUse::Smallest && rule.source.status == Status::Printed
+            };
+            number(rules.iter().find(printed)?.ratio.low.to_f64())
         }
         _ => return None,
     })
