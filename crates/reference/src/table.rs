@@ -117,26 +117,7 @@ pub(crate) use data;
 
 /// A size by name as the data files write it: `38`, `12.5`, `1 1/4 in`.
 pub(crate) fn nominal(file: &str, text: &str) -> NominalSize {
-    let defect = || -> ! { panic!("{file}: size `{text}`") };
-    let number = |word: &str| word.parse::<u32>().unwrap_or_else(|_| defect());
-    match text.strip_suffix(" in") {
-        None => match text.parse::<f64>() {
-            Ok(mm) => NominalSize::Metric {
-                micrometres: (mm * 1000.0).round() as u32,
-            },
-            Err(_) => defect(),
-        },
-        Some(inches) => {
-            let mut sixty_fourths = 0;
-            for word in inches.split(' ') {
-                sixty_fourths += match word.split_once('/') {
-                    None => number(word) * 64,
-                    Some((over, under)) => number(over) * 64 / number(under),
-                };
-            }
-            NominalSize::Inch { sixty_fourths }
-        }
-    }
+    NominalSize::parse(text).unwrap_or_else(|error| panic!("{file}: {error}"))
 }
 
 /// Limits from two numbers in some unit.

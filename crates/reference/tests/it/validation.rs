@@ -25,29 +25,7 @@ fn mm(row: &Row, input: &str) -> Length {
 }
 
 fn size(row: &Row) -> NominalSize {
-    let text = row.text("size");
-    let sold = hose::sold_bores().iter().map(|sold| sold.nominal);
-    let standard = hose::standard_bores().iter().map(|bore| bore.nominal);
-    let wanted = match text.strip_suffix(" in") {
-        None => text.parse::<f64>().expect("a size in mm"),
-        Some(inches) => {
-            let part = |word: &str| match word.split_once('/') {
-                None => word.parse::<f64>().expect("whole inches"),
-                Some((over, under)) => {
-                    over.parse::<f64>().expect("a fraction")
-                        / under.parse::<f64>().expect("a fraction")
-                }
-            };
-            inches.split(' ').map(part).sum::<f64>() * 25.4
-        }
-    };
-    let inch = text.ends_with("in");
-    sold.chain(standard)
-        .find(|size| {
-            matches!(size, NominalSize::Inch { .. }) == inch
-                && (size.as_length().to_mm() - wanted).abs() < 1e-6
-        })
-        .unwrap_or_else(|| panic!("{}: no size {text}", row.place))
+    NominalSize::parse(row.text("size")).unwrap_or_else(|error| panic!("{}: {error}", row.place))
 }
 
 fn number(value: f64) -> Answer {
