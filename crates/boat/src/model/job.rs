@@ -1,0 +1,158 @@
+//! What was found, the ways of connecting and using her, readings, coolant, stock and the job.
+
+use quantity::{
+    At, Current, Length, NominalSize, Reading, RotationalSpeed, Temperature, Voltage, Volume,
+};
+
+use super::{Bend, ClipSpec, HoseBuild, Key, Piece, Run, RunEnd, Thing, Told};
+
+/// What was found at one place: `[seen]`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Seen {
+    /// Which run, joint or thing.
+    pub subject: Key,
+    /// Entries as typed: word → text.
+    pub words: Vec<(String, String)>,
+    /// Why it was not seen.
+    pub not_seen: Option<String>,
+    /// File names in `photos/`.
+    pub photos: Vec<String>,
+}
+
+/// One way in which the circuit is connected, as a difference from another.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Arrangement {
+    /// Its name.
+    pub key: Key,
+    /// From which it starts; `None` for the things and runs of the file as they stand.
+    pub from: Option<Key>,
+    /// Things and runs that stand in for others of the same key.
+    pub replace_things: Vec<Thing>,
+    /// See `replace_things`.
+    pub replace_runs: Vec<RunChange>,
+    /// Things that are new.
+    pub add_things: Vec<Thing>,
+    /// Runs that are new.
+    pub add_runs: Vec<Run>,
+    /// What is taken out.
+    pub remove: Vec<Key>,
+    /// What is blanked off.
+    pub blank: Vec<String>,
+    /// Valves that are shut.
+    pub shut: Vec<Key>,
+}
+
+/// A run's fields that an arrangement changes; what is left out stays.
+#[derive(Clone, Debug, PartialEq)]
+#[allow(missing_docs)]
+pub struct RunChange {
+    pub key: Key,
+    pub from: Option<RunEnd>,
+    pub to: Option<RunEnd>,
+    pub length: Told<Reading<Length>>,
+    pub bends: Option<Vec<Bend>>,
+    pub way: Told<Vec<Piece>>,
+    pub high_at: Told<Reading<Length>>,
+    pub low_at: Told<Reading<Length>>,
+}
+
+/// How the boat is being used.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[allow(missing_docs)]
+pub struct State {
+    pub key: Key,
+    pub rpm: Told<Reading<RotationalSpeed>>,
+    pub speed: Told<Reading<quantity::Speed>>,
+    pub alternator: Told<At<Current, Voltage>>,
+    pub sea: Told<String>,
+}
+
+/// One sitting of readings on the old plumbing.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[allow(missing_docs)]
+pub struct Sitting {
+    /// When, as typed: `2025-08-14 13:20`.
+    pub when: String,
+    pub state: Option<Key>,
+    pub steady: Told<bool>,
+    pub sea: Told<Reading<Temperature>>,
+    /// Temperatures by place.
+    pub temperatures: Vec<(Key, Reading<Temperature>)>,
+}
+
+/// What is to be poured in: `[coolant]`.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[allow(missing_docs)]
+pub struct Coolant {
+    pub kind: Told<String>,
+    pub percent: Told<Reading<quantity::Ratio>>,
+    pub stand_frost: Told<Reading<Temperature>>,
+    pub volume: Told<Reading<Volume>>,
+    pub drained: Told<Reading<Volume>>,
+}
+
+/// The owner's own shelf.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stock {
+    /// `8 x worm 32-50 316`.
+    pub clips: Vec<StockClip>,
+    /// `1.8 m x 38 wired, id 38.4 od 50.2, Rmin 150 inside`.
+    pub hose: Vec<StockHose>,
+    /// Spares aboard, as typed.
+    pub aboard: Vec<String>,
+}
+
+/// Clips in stock.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StockClip {
+    /// How many.
+    pub count: u32,
+    /// Which.
+    pub clip: ClipSpec,
+    /// Where they lie, if typed after `at`.
+    pub place: Option<String>,
+}
+
+/// Hose in stock.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StockHose {
+    /// How much.
+    pub length: Length,
+    /// Bore by name.
+    pub size: NominalSize,
+    /// Build, where typed.
+    pub build: Option<HoseBuild>,
+    /// Measured bore.
+    pub id: Option<Reading<Length>>,
+    /// Measured outside diameter.
+    pub od: Option<Reading<Length>>,
+    /// Least bend radius, and whether to the inside of the curve.
+    pub least_radius: Option<(Length, bool)>,
+    /// Where it lies, if typed after `at`.
+    pub place: Option<String>,
+}
+
+/// The job: `[job]`.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[allow(missing_docs)]
+pub struct Job {
+    pub days_off: Told<u32>,
+    pub sleep_aboard: Told<bool>,
+    pub renew: Told<String>,
+    /// The only places where a typical value may stand in.
+    pub assume: Vec<Assume>,
+}
+
+/// What may be assumed, by the owner's word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs)]
+pub enum Assume {
+    HoseWall,
+    HoseBuild,
+    BeadWidth,
+    BandWidth,
+    PumpCurve,
+    CoilBore,
+    KeelWall,
+    CapPressure,
+}

@@ -1,0 +1,249 @@
+//! What lies between two fixed ends: runs, their pieces, and the joints with their clips.
+
+use quantity::{Angle, Length, NominalSize, Reading};
+
+use super::{Key, Metal, Spigot, Told};
+
+/// What a run carries.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Carries {
+    #[default]
+    Coolant,
+    RawWater,
+    Oil,
+    DomesticWater,
+    Vent,
+}
+
+/// Where a run begins or ends.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum RunEnd {
+    /// On a thing: `engine.out`; the spigot is empty where the thing has but one (`port-hull`).
+    Thing {
+        /// The thing's key.
+        thing: Key,
+        /// The spigot's or port's name.
+        spigot: Option<Key>,
+    },
+    /// On a tee of another run: `suck.tee`.
+    Tee {
+        /// The run whose tee it is.
+        run: Key,
+        /// The tee's name in that run's way.
+        piece: Key,
+    },
+}
+
+/// All that lies between two ends.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// Its identity.
+    pub key: Key,
+    /// What one writes on the hose with a felt pen; `None` until it was first given.
+    pub mark: Option<String>,
+    /// Upstream end.
+    pub from: RunEnd,
+    /// Downstream end.
+    pub to: RunEnd,
+    /// What it carries.
+    pub carries: Carries,
+    /// Length along the run between the two spigot faces.
+    pub length: Told<Reading<Length>>,
+    /// Bends in order of flow.
+    pub bends: Vec<Bend>,
+    /// Pieces in order of flow.
+    pub way: Told<Vec<Piece>>,
+    /// Height of its highest point against today's waterline.
+    pub high_at: Told<Reading<Length>>,
+    /// Height of its lowest point.
+    pub low_at: Told<Reading<Length>>,
+}
+
+/// One bend of a run: `90 down`, `S, 60 across`.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Bend {
+    /// A turn by an angle towards a direction.
+    Turn {
+        /// By how much.
+        angle: Angle,
+        /// Which way it goes after the turn.
+        towards: Direction,
+    },
+    /// Two turns that leave the run parallel, set over by a distance.
+    Offset {
+        /// How far over.
+        by: Length,
+        /// Which way.
+        towards: Direction,
+    },
+}
+
+/// Directions aboard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Direction {
+    Up,
+    Down,
+    Forward,
+    Aft,
+    Port,
+    Starboard,
+    Across,
+}
+
+/// One bought thing in a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// Its name in the run: its kind (`hose`, `reducer`, `elbow`), numbered from 2 where one repeats.
+    pub name: Key,
+    /// What it is.
+    pub kind: PieceKind,
+}
+
+/// A size that is decided, or left to the tool.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Size {
+    /// By name.
+    Named(NominalSize),
+    /// `choose`.
+    Choose,
+}
+
+/// Kinds of piece. Hoses and moulded elbows have female ends, the others male ones.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PieceKind {
+    /// `hose 38 wired`, `hose choose`.
+    Hose {
+        /// Bore by name.
+        size: Size,
+        /// Build, if typed.
+        build: Option<HoseBuild>,
+    },
+    /// `elbow 45 38 moulded silicone` (female ends) or `elbow 90 38 bronze` (male ends).
+    Elbow {
+        /// By how much it turns.
+        angle: Angle,
+        /// Bore by name (moulded) or spigot by name (metal).
+        size: Size,
+        /// Its stuff.
+        stuff: Stuff,
+    },
+    /// `reducer 42>38 bronze`, `reducer choose>38 metal`; with male ends if of metal or plastic, cuffs if moulded.
+    Reducer {
+        /// Upstream end.
+        from: Size,
+        /// Downstream end.
+        to: Size,
+        /// Its stuff.
+        stuff: Stuff,
+    },
+    /// `joiner 38 bronze`: a short pipe with male ends.
+    Joiner {
+        /// Outside diameter by name.
+        size: Size,
+        /// Its stuff.
+        stuff: Stuff,
+    },
+    /// `valve 1/2 bronze`, `valve 38 full bronze`: male ends.
+    Valve {
+        /// Size of its tails by name.
+        size: Size,
+        /// Full bore, where typed.
+        full_bore: bool,
+        /// Its stuff.
+        stuff: Stuff,
+    },
+    /// `pipe 38 copper 600 long`: rigid, male ends.
+    Pipe {
+        /// Outside diameter by name.
+        size: Size,
+        /// Its stuff.
+        stuff: Stuff,
+        /// Length, where typed.
+        length: Option<Length>,
+    },
+    /// `tee 38 x 38 x 16 brass`: male ends, the third is the branch.
+    Tee {
+        /// Upstream, downstream, branch.
+        sizes: [Size; 3],
+        /// Its stuff.
+        stuff: Stuff,
+    },
+}
+
+/// Builds of hose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum HoseBuild {
+    /// EPDM with fabric.
+    Epdm,
+    /// EPDM or like with a wire helix.
+    Wired,
+    /// Silicone with fabric.
+    Silicone,
+    /// Rubber without reinforcement.
+    PlainRubber,
+    /// Silicone without reinforcement.
+    PlainSilicone,
+}
+
+/// What a fitting is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Stuff {
+    /// A named metal (or plastic): male ends.
+    Metal(Metal),
+    /// `metal`: some metal, not named.
+    SomeMetal,
+    /// `moulded`, of this build of hose: female ends.
+    Moulded(HoseBuild),
+}
+
+/// What the owner decided or measured of one joint: `[joints] "hot.from" = { … }`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct JointNote {
+    /// Which joint: `hot.from`, `hot.to`, `hot.reducer.a`.
+    pub joint: Key,
+    /// The clip decided on.
+    pub clip: Told<ClipSpec>,
+    /// How many of them.
+    pub clips: Told<u32>,
+    /// Outside diameter measured with the hose pushed on for trial.
+    pub fitted_od: Told<Reading<Length>>,
+    /// The hose was pushed on for trial, and went.
+    pub trial_fit: Told<bool>,
+    /// The hose end is used again.
+    pub reused_hose: Told<bool>,
+    /// A clip of a rule or taste that the owner wants: its kind only.
+    pub clip_kind: Told<ClipWord>,
+    /// The ring clip goes on the bare spigot before the hose.
+    pub ring_on_first: Told<bool>,
+    /// The male end of a bought piece as measured; its name is that of the joint.
+    pub spigot: Spigot,
+}
+
+/// Kinds of clip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs)]
+pub enum ClipWord {
+    Worm,
+    SingleEar,
+    TwoEar,
+    TBolt,
+    SpringBand,
+}
+
+/// A clip as written: `worm 32-50 316`, `single-ear 19.8`, `spring 36`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClipSpec {
+    /// Its kind.
+    pub kind: ClipWord,
+    /// Closed and open diameter, for clips sold by range.
+    pub range: Option<(Length, Length)>,
+    /// The one diameter by which rings are sold (open inside diameter, or d_n of a spring band).
+    pub size: Option<Length>,
+    /// Band width, where typed.
+    pub band: Option<Length>,
+    /// Its metal, where typed.
+    pub metal: Option<Metal>,
+}
