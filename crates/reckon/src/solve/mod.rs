@@ -1,1 +1,8 @@
-//! Numbers in, numbers out: knows no boat and no verdict.
+//! Plain numbers in, plain numbers out: knows no boat and no verdict.
+//!
+//! Lengths are in any one unit throughout a call; ratios are plain numbers, 0.05 for five per cent.
+pub mod boil;
+pub mod chance;
+pub mod clip;
+pub mod fitted;
+pub mod sample;
