@@ -62,6 +62,35 @@ pub fn releases_without_numbers(text: &str) -> Vec<Fault> {
         .collect()
 }
 
+/// Lines of the boat file that the README shows and the demo boat does not have.
+pub fn snippets(project: &Project) -> Vec<Fault> {
+    const DOCUMENT: &str = "README.md";
+    const BOAT: &str = "boats/dunlin/boat.toml";
+    match (project.text(DOCUMENT), project.text(BOAT)) {
+        (Ok(document), Ok(boat)) => lines_of_its_own(document, boat)
+            .into_iter()
+            .map(|line| format!("{DOCUMENT}: `{line}` does not stand in {BOAT}"))
+            .collect(),
+        (document, boat) => [document.err(), boat.err()].into_iter().flatten().collect(),
+    }
+}
+
+/// The lines of a document's blocks of TOML that are no lines of a boat file. A line `…` says
+/// that something was left out.
+pub fn lines_of_its_own<'a>(document: &'a str, boat: &str) -> Vec<&'a str> {
+    let mut inside = false;
+    let mut odd = Vec::new();
+    for line in document.lines() {
+        if line.starts_with("```") {
+            inside = line == "```toml";
+        } else if inside && !matches!(line, "" | "…") && !boat.lines().any(|known| known == line)
+        {
+            odd.push(line);
+        }
+    }
+    odd
+}
+
 /// Links of documents that lead to a file that is not there.
 pub fn links(project: &Project) -> Vec<Fault> {
     let mut faults = Vec::new();

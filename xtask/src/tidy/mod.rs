@@ -53,7 +53,7 @@ impl Project {
 pub type Rule = (&'static str, fn(&Project) -> Vec<Fault>);
 
 /// Every rule.
-pub const RULES: [Rule; 13] = [
+pub const RULES: [Rule; 14] = [
     ("words", words::check),
     ("edges", edges::check),
     ("no JSON below", edges::domain_dependencies),
@@ -66,6 +66,7 @@ pub const RULES: [Rule; 13] = [
     ("one test program", shape::test_programs),
     ("links", documents::links),
     ("documents", documents::check),
+    ("boat file in the README", documents::snippets),
     ("versions", versions::check),
 ];
 

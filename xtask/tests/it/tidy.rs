@@ -202,3 +202,10 @@ fn a_dependency_that_asks_for_a_newer_compiler_is_found() {
     package.rust_version = Some("1.200.1".to_owned());
     assert_eq!(naming(versions::check(&project), "1.200.1").len(), 1);
 }
+
+#[test]
+fn a_line_of_the_readme_that_is_no_line_of_the_boat_is_found() {
+    let document = "Text = 1\n```toml\na = 1\n…\n\nb = 2\n```\n```console\nc\n```\n";
+    assert!(documents::lines_of_its_own(document, "a = 1\nb = 2\n").is_empty());
+    assert_eq!(documents::lines_of_its_own(document, "a = 1\n"), ["b = 2"]);
+}
