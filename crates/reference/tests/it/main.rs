@@ -1,6 +1,7 @@
 //! Tests of the size data and of what is asked of it.
 
 mod counting;
+mod docs;
 mod rows;
 mod tables;
 mod validation;
