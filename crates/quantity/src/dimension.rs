@@ -49,6 +49,7 @@ macro_rules! quantity {
             pub fn of_si(value: f64) -> Self {
                 match Self::from_si(value) {
                     Some(quantity) => quantity,
+                    // OK because the value comes from the program itself, as the docs ask.
                     None => panic!(concat!(stringify!($name), " can't be {}"), value),
                 }
             }

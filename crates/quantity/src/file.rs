@@ -30,14 +30,14 @@ pub fn file_text<Q: Quantity>(reading: &Reading<Q>) -> String {
     let mut text = match reading.tolerance {
         Tolerance::Unstated => value(reading.value, unit, style),
         Tolerance::Between(low, high) => {
-            match (number(low, unit, style), number(high, unit, style)) {
-                (Some(low), Some(high)) => unit.after(&format!("{low} to {high}")),
-                _ => format!(
-                    "{} to {}",
-                    value(low, unit, style),
-                    value(high, unit, style)
-                ),
-            }
+            // Both ends in one unit, and in SI that is always possible.
+            let ends = |unit, style| Some((number(low, unit, style)?, number(high, unit, style)?));
+            let base = Q::KIND.base_unit();
+            let (unit, (low, high)) = match ends(unit, style) {
+                Some(ends) => (unit, ends),
+                None => (base, (plain(low.si()), plain(high.si()))),
+            };
+            unit.after(&format!("{low} to {high}"))
         }
         Tolerance::PlusMinus(half) => plus_minus(reading.value, half, unit, style),
         Tolerance::Share(share) => {
@@ -119,6 +119,11 @@ fn plus_minus<Q: Quantity>(middle: Q, half: Q::Difference, unit: &Unit, style: S
     /// More digits than this say that another unit was meant, as for half a millimetre in inches.
     const READABLE: usize = 8;
     let target = half.si();
+    let unit = if number(middle, unit, style).is_some() {
+        unit
+    } else {
+        Q::KIND.base_unit()
+    };
     let in_unit = |unit: &Unit| {
         if style == Style::Fractions
             && unit.kind == Kind::Length

@@ -303,6 +303,14 @@ fn is_joiner(c: char) -> bool {
 /// A space or `·` in the name may be any joiner or nothing; `/` may be `per`. A name that ends in
 /// a letter or digit ends at a word's end, so that `m` is not found in `mm`.
 pub(crate) fn match_name(name: &str, text: &str) -> Option<usize> {
+    // Most names differ in their first letter, and there are hundreds of names.
+    if let (Some(known), Some(typed)) = (name.bytes().next(), text.bytes().next())
+        && known.is_ascii_alphanumeric()
+        && typed.is_ascii_alphanumeric()
+        && !known.eq_ignore_ascii_case(&typed)
+    {
+        return None;
+    }
     let mut at = 0;
     for (index, c) in name.chars().enumerate() {
         match c {
@@ -371,11 +379,13 @@ pub(crate) fn unit(text: &str, at: usize, due: &[Kind]) -> Found {
     let rest = &text[at..];
     let mut best: Option<(usize, usize, &'static Unit)> = None;
     for unit in UNITS {
-        let rank = due
-            .iter()
-            .position(|kind| *kind == unit.kind)
-            .unwrap_or(due.len());
-        for length in unit.names().filter_map(|name| match_name(name, rest)) {
+        let due_rank = due.iter().position(|kind| *kind == unit.kind);
+        for (index, name) in unit.names().enumerate() {
+            let Some(length) = match_name(name, rest) else {
+                continue;
+            };
+            // Of the kinds that are not due, the one that prints this name: `°` is an angle.
+            let rank = due_rank.unwrap_or(due.len() + index.min(1));
             if best.is_none_or(|(found, found_rank, _)| {
                 length > found || (length == found && rank < found_rank)
             }) {

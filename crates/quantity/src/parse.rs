@@ -73,7 +73,7 @@ pub fn parse<Q: Quantity>(text: &str, bare: Option<&'static Unit>) -> Result<Q, 
         let rest = skip_space(text, end);
         if rest < text.len() {
             if read::<Q>(text, bare).is_ok() {
-                let example = &text[amount.span.clone()];
+                let example = reader.example();
                 return fault(
                     rest..text.len(),
                     format!("one plain value is due here, such as {example}"),

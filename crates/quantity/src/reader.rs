@@ -139,10 +139,13 @@ impl Reader<'_> {
         };
         match named.iter().find(|(instrument, _)| instrument != first) {
             None => Ok(Some(*first)),
-            Some((other, range)) => fault(
-                range.clone(),
-                format!("read by {} or by {}: name one", first.name(), other.name()),
-            ),
+            Some((other, range)) => {
+                let (first, other) = (first.name(), other.name());
+                fault(
+                    range.clone(),
+                    format!("{first} and {other} both stand here: keep one"),
+                )
+            }
         }
     }
 
@@ -181,7 +184,7 @@ impl Reader<'_> {
         )
     }
 
-    fn example(&self) -> &'static str {
+    pub(crate) fn example(&self) -> &'static str {
         match self.kind {
             Kind::Length => "41.8 mm",
             Kind::Area => "12 cm²",
@@ -342,12 +345,11 @@ impl Reader<'_> {
 
     fn wrong_kind<T>(&self, unit: &Unit, range: Range<usize>) -> Result<T, Fault> {
         let read = &self.text[range.clone()];
-        let pressure = matches!(unit.kind, Kind::GaugePressure | Kind::PressureDifference);
-        if pressure && self.kind == Kind::AbsolutePressure {
-            let name = unit.name;
-            let message = format!(
-                "{read} alone is a gauge pressure; write {name} absolute, or put the air outside on top of it"
-            );
+        // Without the word, a pressure is a gauge pressure.
+        let bare = Unit::find(Kind::PressureDifference, read).is_some();
+        if bare && self.kind == Kind::AbsolutePressure {
+            let fits = self.kind.usual_units_text();
+            let message = format!("{read} alone means gauge; an absolute pressure is due: {fits}");
             return fault(range, message);
         }
         fault(range, self.of_other_kind(read, unit.kind))

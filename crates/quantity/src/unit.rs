@@ -213,7 +213,13 @@ impl Unit {
 
     /// A number of this unit in SI. Unit: SI. Range: may overflow to infinity. Source: [`UNITS`].
     pub fn to_si(&self, number: f64) -> f64 {
-        into_si(number, self.factor) + self.offset
+        let si = into_si(number, self.factor) + self.offset;
+        // Absolute zero is nought on every scale, which rounding alone would miss by a hair.
+        if si.abs() < self.offset * 4.0 * f64::EPSILON {
+            0.0
+        } else {
+            si
+        }
     }
 
     /// An SI value as a number of this unit. Unit: this one. Range: finite for finite input of this world. Source: [`UNITS`].
@@ -244,8 +250,8 @@ fn whole_inverse(factor: f64) -> Option<f64> {
     (factor < 1.0 && (inverse * factor - 1.0).abs() < 4.0 * f64::EPSILON).then_some(inverse)
 }
 
-/// Dividing by 1000 rounds once where multiplying by 0.001 rounds twice, so that `41.8 mm`,
-/// `4.18 cm` and `0.0418 m` are the same number.
+/// Dividing by 1000 rounds once where multiplying by 0.001 rounds twice, so that `410 mm`,
+/// `41 cm` and `0.41 m` are the same number.
 pub(crate) fn into_si(number: f64, factor: f64) -> f64 {
     match whole_inverse(factor) {
         Some(inverse) => number / inverse,
