@@ -81,7 +81,7 @@ pub fn test(tier: Tier) -> Result<(), Fault> {
     steps.run("tests", || tests(&root, tier));
     steps.run("examples in the documentation", || doc_tests(&root, tier));
     steps.run("outputs in the README", || {
-        let program = metadata::build_program(&root, Build::Workspace)?;
+        let program = metadata::build_program(&root, Build::Tests)?;
         examples::check(&root, &program)
     });
     steps.run("validation page", || validation::check(&root));

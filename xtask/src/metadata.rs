@@ -141,6 +141,12 @@ struct Built {
     reason: String,
     executable: Option<PathBuf>,
     target: Option<Target>,
+    profile: Option<Profile>,
+}
+
+#[derive(Deserialize)]
+struct Profile {
+    test: bool,
 }
 
 #[derive(Deserialize)]
@@ -153,8 +159,8 @@ struct Target {
 pub enum Build {
     /// As `cargo build` does: the program alone.
     Plain,
-    /// With the rest of the workspace, as the tests have built it already.
-    Workspace,
+    /// As the tests have built it already: other features of dependencies would build them anew.
+    Tests,
     /// For use and for measuring.
     Release,
 }
@@ -162,33 +168,33 @@ pub enum Build {
 /// Builds the program and says where it stands.
 pub fn build_program(root: &Path, build: Build) -> Result<PathBuf, Fault> {
     let mut command = steps::cargo(root);
-    command.arg("build");
     match build {
-        Build::Plain => {}
-        Build::Workspace => _ = command.arg("--workspace"),
-        Build::Release => _ = command.arg("--release"),
-    }
-    println!("   $ {}", steps::typed(&command));
+        Build::Plain => command.arg("build"),
+        Build::Tests => command.args(["test", "--workspace", "--no-run"]),
+        Build::Release => command.args(["build", "--release"]),
+    };
+    let typed = steps::typed(&command);
+    println!("   $ {typed}");
     command.arg("--message-format=json-render-diagnostics");
     // Progress and faults go straight to the reader; only the messages are read here.
     let output = command
         .stdin(Stdio::null())
         .stderr(Stdio::inherit())
         .output()
-        .map_err(|e| format!("`cargo build` does not start: {e}"))?;
+        .map_err(|e| format!("`{typed}` does not start: {e}"))?;
     if !output.status.success() {
-        return Err(format!("`cargo build` ended with {}", output.status));
+        return Err(format!("`{typed}` ended with {}", output.status));
     }
     String::from_utf8_lossy(&output.stdout)
         .lines()
         .filter_map(|line| serde_json::from_str::<Built>(line).ok())
         .filter(|built| built.reason == "compiler-artifact")
         .filter(|built| {
-            built
-                .target
-                .as_ref()
-                .is_some_and(|t| t.name == "hosewright")
+            let of_program = |target: &Target| target.name == "hosewright";
+            let is_test = |profile: &Profile| profile.test;
+            built.target.as_ref().is_some_and(of_program)
+                && !built.profile.as_ref().is_some_and(is_test)
         })
         .find_map(|built| built.executable)
-        .ok_or_else(|| "`cargo build` made no program `hosewright`".to_owned())
+        .ok_or_else(|| format!("`{typed}` made no program `hosewright`"))
 }

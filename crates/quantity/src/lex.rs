@@ -442,3 +442,59 @@ pub(crate) fn near(typed: &str, name: &str) -> Option<usize> {
     };
     (distance <= allowed).then_some(distance)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check_name(name: &str, text: &str, length: Option<usize>) {
+        assert_eq!(match_name(name, text), length, "{name} in {text}");
+    }
+
+    #[test]
+    fn names_are_found_in_the_spellings_that_people_use() {
+        check_name("mm", "mm caliper", Some(2));
+        check_name("m", "mm", None);
+        check_name("m", "m/s", None);
+        check_name("mm²", "mm2", Some(3));
+        check_name("mm²", "mm^2", Some(4));
+        check_name("N m", "Nm", Some(2));
+        check_name("N m", "N·m", Some(4));
+        check_name("lbf·in", "lbf-in", Some(6));
+        check_name("US gal/h", "usgal per h", Some(11));
+        check_name("US gal/h", "US gal perh", None);
+        check_name("MPa", "mPa", None);
+        check_name("MPa", "MPA", Some(3));
+        check_name("mbar", "MBAR", Some(4));
+        check_name("\"", "″ tape", Some(3));
+        check_name("in.", "in..42", None);
+    }
+
+    #[test]
+    fn a_number_ends_where_it_ends() {
+        let ends = |text: &str| {
+            number(text, 0)
+                .ok()
+                .flatten()
+                .map(|number| (number.value, number.span.end))
+        };
+        assert_eq!(ends("40..42"), Some((40.0, 2)));
+        assert_eq!(ends("40-42"), Some((40.0, 2)));
+        assert_eq!(ends("1-5/8 in"), Some((1.625, 5)));
+        assert_eq!(ends("2600 1/min"), Some((2600.0, 4)));
+        assert_eq!(ends("12 400 mm"), Some((12_400.0, 6)));
+        assert_eq!(ends("12 4000 mm"), Some((12.0, 2)));
+        assert_eq!(ends("5e mm"), Some((5.0, 1)));
+        assert_eq!(ends("0 400"), Some((0.0, 1)));
+        assert_eq!(ends("mm"), None);
+    }
+
+    #[test]
+    fn the_nearest_unit_begins_alike() {
+        assert_eq!(nearest_unit("mn", Kind::Length), Some("mm"));
+        assert_eq!(nearest_unit("inchs", Kind::Length), Some("in"));
+        assert_eq!(nearest_unit("furlong", Kind::Length), None);
+        assert_eq!(nearest_unit("", Kind::Length), None);
+    }
+}

@@ -4,6 +4,27 @@
 //! A temperature and a temperature difference, gauge and absolute pressure, a nominal and a
 //! measured size are different types, so that the compiler refuses to mix them.
 //!
+//! ```
+//! use quantity::{Length, System, file_text, parse_reading, show};
+//!
+//! let od = parse_reading::<Length>("41.8 ± 0.2 mm caliper", None)?;
+//! assert_eq!(file_text(&od), "41.8 ± 0.2 mm caliper");
+//! assert_eq!(show(od.value, None, System::Imperial), "1.65 in");
+//! # Ok::<(), quantity::ParseError>(())
+//! ```
+//! ```compile_fail
+//! // A rise is no temperature, so two temperatures do not add.
+//! let hot = quantity::Temperature::celsius(80.0) + quantity::Temperature::celsius(20.0);
+//! ```
+//! ```compile_fail
+//! // What a gauge shows is not what acts on the water.
+//! let pressure: quantity::AbsolutePressure = quantity::GaugePressure::bar(0.9);
+//! ```
+//! ```compile_fail
+//! // A hose called 38 need not measure 38 mm.
+//! let bore: quantity::Length = quantity::NominalSize::mm(38);
+//! ```
+//!
 //! Reading order: [`dimension`] (the types), [`unit`] (the one table of units), [`reading`]
 //! (what an owner writes: value, tolerance, instrument), [`instrument`] and [`measured`] (the
 //! interval that follows from it), [`nominal`] (sizes by name), [`parse`] (text in), [`file`]

@@ -459,3 +459,33 @@ fn without_zeros(digits: &str) -> String {
         digits.to_owned()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_place_follows_the_width() {
+        assert_eq!(place(0.2, 41.8), 1);
+        assert_eq!(place(0.1, 41.8), 2);
+        assert_eq!(place(0.0996, 41.8), 2);
+        assert_eq!(place(3.0, 41.8), 0);
+        assert_eq!(place(56.0, 1234.0), -1);
+        assert_eq!(place(120.0, 1234.0), -1);
+        assert_eq!(place(1e-9, 41.8), 4);
+        assert_eq!(place(0.2, 0.0), 1);
+    }
+
+    #[test]
+    fn halves_go_away_from_zero_and_wholes_stay() {
+        assert_eq!(rounded(41.25, 1, Toward::Nearest), "41.3");
+        assert_eq!(rounded(-41.25, 1, Toward::Nearest), "-41.3");
+        assert_eq!(rounded(1234.0, -1, Toward::Nearest), "1230");
+        // 0.3 of a minute in binary is a hair under 18 s.
+        assert_eq!(rounded(0.3 * 60.0 - 1e-12, 0, Toward::Down), "18");
+        assert_eq!(rounded(-0.4, 0, Toward::Nearest), "-0");
+        assert_eq!(dressed("-0"), "0");
+        assert_eq!(grouped("1234567.25"), "1\u{202f}234\u{202f}567.25");
+        assert_eq!(grouped("9999"), "9999");
+    }
+}

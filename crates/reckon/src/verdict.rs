@@ -43,6 +43,18 @@ pub enum Grade {
     Unsound,
 }
 
+impl Grade {
+    /// The word for a reader: `sound`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Sound => "sound",
+            Self::Unmeasured => "unmeasured",
+            Self::Marginal => "marginal",
+            Self::Unsound => "unsound",
+        }
+    }
+}
+
 /// What hangs on it, which moves the limits of the grades.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Stakes {
@@ -95,6 +107,26 @@ pub enum Stage {
     Prove,
     Watch,
     Home,
+}
+
+impl Stage {
+    /// How ids of its verdicts begin: `fit`.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Survey => "survey",
+            Self::Circuit => "circuit",
+            Self::Route => "route",
+            Self::Fit => "fit",
+            Self::Flow => "flow",
+            Self::Order => "order",
+            Self::Drain => "drain",
+            Self::Build => "build",
+            Self::Fill => "fill",
+            Self::Prove => "prove",
+            Self::Watch => "watch",
+            Self::Home => "home",
+        }
+    }
 }
 
 /// A number in SI with its text in both systems.

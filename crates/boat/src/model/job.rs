@@ -50,7 +50,7 @@ pub struct RunChange {
     pub from: Option<RunEnd>,
     pub to: Option<RunEnd>,
     pub length: Told<Reading<Length>>,
-    pub bends: Option<Vec<Bend>>,
+    pub bends: Told<Vec<Bend>>,
     pub way: Told<Vec<Piece>>,
     pub high_at: Told<Reading<Length>>,
     pub low_at: Told<Reading<Length>>,

@@ -97,6 +97,31 @@ pub struct Boat {
     pub job: Job,
 }
 
+impl Boat {
+    /// The thing of that key.
+    pub fn thing(&self, key: &str) -> Option<&Thing> {
+        self.things.iter().find(|thing| thing.key == key)
+    }
+
+    /// The run of that key.
+    pub fn run(&self, key: &str) -> Option<&Run> {
+        self.runs.iter().find(|run| run.key == key)
+    }
+
+    /// The spigot on which a run ends: the one that is named, or the only one of its thing.
+    /// `None` for a tee, and where the file is not clear.
+    pub fn spigot_at(&self, end: &RunEnd) -> Option<(&Thing, &Spigot)> {
+        let RunEnd::Thing { thing, spigot } = end else { return None };
+        let thing = self.thing(thing)?;
+        let spigot = match (spigot, thing.spigots.as_slice()) {
+            (Some(name), _) => thing.spigot(name)?,
+            (None, [only]) => only,
+            (None, _) => return None,
+        };
+        Some((thing, spigot))
+    }
+}
+
 /// The boat herself: `[boat]`.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct About {

@@ -50,8 +50,8 @@ pub struct Run {
     pub carries: Carries,
     /// Length along the run between the two spigot faces.
     pub length: Told<Reading<Length>>,
-    /// Bends in order of flow.
-    pub bends: Vec<Bend>,
+    /// Bends in order of flow; none where it was said that there are none.
+    pub bends: Told<Vec<Bend>>,
     /// Pieces in order of flow.
     pub way: Told<Vec<Piece>>,
     /// Height of its highest point against today's waterline.

@@ -4,7 +4,7 @@ use quantity::{
     At, GaugePressure, Length, NominalSize, Power, Reading, RotationalSpeed, Temperature, Volume,
 };
 
-use super::{Key, Told};
+use super::{Key, KeyPath, Told};
 
 /// A fixed thing: engine, cooler, calorifier, hull valve, header tank.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -33,6 +33,26 @@ pub struct Thing {
     pub engine: Option<Engine>,
     /// Everything of its kind that later stages judge.
     pub detail: Detail,
+}
+
+impl Thing {
+    /// The key of the engine.
+    pub const ENGINE: &'static str = "engine";
+
+    /// Where it stands in the file: `engine`, or `things.<key>`.
+    pub fn path(&self) -> KeyPath {
+        crate::places::thing_path(&self.key)
+    }
+
+    /// Its spigot of that name.
+    pub fn spigot(&self, name: &str) -> Option<&Spigot> {
+        self.spigots.iter().find(|spigot| spigot.name == name)
+    }
+
+    /// Its port of that name.
+    pub fn port(&self, name: &str) -> Option<&Port> {
+        self.ports.iter().find(|port| port.name == name)
+    }
 }
 
 /// What a thing is.

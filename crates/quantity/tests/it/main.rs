@@ -8,5 +8,6 @@ mod printing;
 mod reading;
 mod round_trip;
 mod sizes;
+mod types;
 mod units;
 mod validation;

@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use quantity::{
-    Angle, Area, Current, GaugePressure, Length, Mass, Power, Quantity, Ratio, RotationalSpeed, Speed, Temperature,
-    TemperatureDifference, Time, Torque, Voltage, Volume, VolumeFlow, parse,
+    Angle, Area, Current, GaugePressure, Length, Mass, Power, Quantity, Ratio, RotationalSpeed,
+    Speed, Temperature, TemperatureDifference, Time, Torque, Voltage, Volume, VolumeFlow, parse,
 };
 
 #[path = "../../../reference/tests/it/rows.rs"]

@@ -1,1 +1,5 @@
-//! One module a stage of the job. A stage never imports another.
+//! One module a stage, each a function from its input to its output.
+pub mod circuit;
+pub mod fit;
+pub mod survey;
+pub mod types;

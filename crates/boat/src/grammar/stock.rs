@@ -1,0 +1,160 @@
+//! The owner's shelf: `8 x worm 32-50 316 at forepeak`, `1.8 m x 38 wired, id 38.4 od 50.2`.
+
+use std::ops::Range;
+
+use quantity::{Length, Quantity, Reading, Unit};
+
+use super::clip::clip_at;
+use crate::model::{StockClip, StockHose};
+use crate::remark::{Code, Fault, Faulty};
+use crate::scan::Scan;
+
+const CLIPS: &str = "8 x worm 32-50 316 at forepeak";
+const HOSE: &str = "1.8 m x 38 wired, id 38.4 od 50.2, Rmin 150 inside at forepeak";
+
+/// Reads clips in stock.
+pub(crate) fn stock_clip(text: &str) -> Faulty<StockClip> {
+    let (what, place) = placed(text);
+    let mut scan = Scan::new(text, what);
+    let read = |scan: &mut Scan| {
+        let count = count(scan)?;
+        cross(scan)?;
+        Ok(StockClip { count, clip: clip_at(scan)?, place })
+    };
+    read(&mut scan).map_err(|fault| vec![example(fault, CLIPS)])
+}
+
+/// Reads hose in stock; `bare` is the unit of a bare length.
+pub(crate) fn stock_hose(text: &str, bare: Option<&'static Unit>) -> Faulty<StockHose> {
+    let (what, place) = placed(text);
+    let mut scan = Scan::new(text, what);
+    hose(&mut scan, bare, place).map_err(|fault| vec![example(fault, HOSE)])
+}
+
+fn hose(scan: &mut Scan, bare: Option<&'static Unit>, place: Option<String>) -> Result<StockHose, Fault> {
+    let length = scan.length(bare)?;
+    cross(scan)?;
+    let size = scan.size("a hose")?;
+    let mut hose = StockHose { length, size, build: None, id: None, od: None, least_radius: None, place };
+    loop {
+        while scan.eat(",") {}
+        if scan.is_done() {
+            return Ok(hose);
+        }
+        if hose.id.is_none() && scan.eat_word(&["id"]) {
+            hose.id = Some(reading(scan, bare)?);
+        } else if hose.od.is_none() && scan.eat_word(&["od"]) {
+            hose.od = Some(reading(scan, bare)?);
+        } else if hose.least_radius.is_none() && scan.eat_word(&["Rmin"]) {
+            let radius = scan.length(bare)?;
+            let inside = scan.eat_word(&["inside", "to the inside"]);
+            if !inside {
+                scan.eat_word(&["centre", "center", "to the centre", "to the centre line"]);
+            }
+            hose.least_radius = Some((radius, inside));
+        } else if hose.build.is_none() {
+            hose.build = Some(scan.due_word()?);
+        } else {
+            return Err(scan.left_over("the hose"));
+        }
+    }
+}
+
+/// A measured diameter: up to the next comma (but not a decimal one) or the next property.
+fn reading(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<Reading<Length>, Fault> {
+    scan.skip_space();
+    let rest = scan.rest();
+    let comma = rest.char_indices().find(|(at, c)| {
+        *c == ',' && !rest[at + 1..].starts_with(|next: char| next.is_ascii_digit())
+    });
+    let mut end = comma.map_or(rest.len(), |(at, _)| at);
+    for property in [" id ", " od ", " Rmin "] {
+        end = end.min(rest.find(property).unwrap_or(end));
+    }
+    let begin = scan.at();
+    let read = &rest[..end];
+    let reading = quantity::parse_reading::<Length>(read, bare).map_err(|error| Fault::from(error).moved(begin))?;
+    if reading.value.si() <= 0.0 {
+        let message = format!("{} is no diameter: one is over 0", read.trim());
+        return Err(Fault::new(Code::BadQuantity, begin..begin + end, message));
+    }
+    scan.eat(read);
+    Ok(reading)
+}
+
+fn count(scan: &mut Scan) -> Result<u32, Fault> {
+    scan.skip_space();
+    let rest = scan.rest();
+    let digits = &rest[..rest.bytes().take_while(u8::is_ascii_digit).count()];
+    match digits.parse::<u32>() {
+        Ok(count) if count > 0 => {
+            scan.eat(digits);
+            Ok(count)
+        }
+        _ => {
+            let bit = scan.next_bit();
+            let read = scan.read(bit.clone());
+            Err(if read.is_empty() { scan.ends("how many clips") } else { Fault::new(Code::BadForm, bit, format!("“{read}” is no count of clips")) })
+        }
+    }
+}
+
+fn cross(scan: &mut Scan) -> Result<(), Fault> {
+    if scan.eat("x") || scan.eat("X") || scan.eat("×") {
+        return Ok(());
+    }
+    let bit = scan.next_bit();
+    let read = scan.read(bit.clone());
+    Err(if read.is_empty() {
+        scan.ends("“x” and what there is")
+    } else {
+        Fault::new(Code::BadForm, bit, format!("“x” is due between how much and what, not “{read}”"))
+    })
+}
+
+/// What stands before ` at `, and the place after it.
+fn placed(text: &str) -> (Range<usize>, Option<String>) {
+    match text.find(" at ") {
+        Some(at) => (0..at, Some(text[at + 4..].trim().to_owned()).filter(|place| !place.is_empty())),
+        None => (0..text.len(), None),
+    }
+}
+
+fn example(fault: Fault, example: &str) -> Fault {
+    if fault.expected.is_none() { fault.expecting(example) } else { fault }
+}
+
+#[cfg(test)]
+mod tests {
+    use quantity::NominalSize;
+
+    use super::*;
+    use crate::model::{ClipWord, HoseBuild};
+
+    #[test]
+    fn stock_is_read() {
+        let clips = stock_clip("8 x worm 32-50 316 at the forepeak").unwrap();
+        assert_eq!((clips.count, clips.clip.kind, clips.place.as_deref()), (8, ClipWord::Worm, Some("the forepeak")));
+
+        let mm = Some(Unit::mm());
+        let hose = stock_hose("1.8 m x 38 wired, id 38,4 od 50.2 ± 0.2, Rmin 150 inside", mm).unwrap();
+        assert_eq!((hose.length, hose.size, hose.build), (Length::m(1.8), NominalSize::mm(38), Some(HoseBuild::Wired)));
+        assert_eq!(hose.id.map(|id| id.value), Some(Length::mm(38.4)));
+        assert_eq!(hose.od.map(|od| od.value), Some(Length::mm(50.2)));
+        assert_eq!(hose.least_radius, Some((Length::mm(150.0), true)));
+
+        let hose = stock_hose("600 x 1 1/2 in", mm).unwrap();
+        assert_eq!((hose.length, hose.size), (Length::mm(600.0), NominalSize::sixty_fourths(96)));
+    }
+
+    #[test]
+    fn what_is_wrong_is_said_where_it_is() {
+        let clips = |text: &str| stock_clip(text).unwrap_err()[0].message.clone();
+        assert_eq!(clips("worm 32-50"), "“worm” is no count of clips");
+        assert_eq!(clips("8 worm 32-50"), "“x” is due between how much and what, not “worm”");
+        let hose = |text: &str| stock_hose(text, None).unwrap_err()[0].message.clone();
+        assert_eq!(hose("1.8 x 38"), "1.8 has no unit; a length is due: mm, cm, m, in or ft");
+        assert_eq!(hose("1.8 m x 38 wired, id 0 mm"), "0 mm is no diameter: one is over 0");
+        assert_eq!(hose("1.8 m x 38 wired, bore 38 mm"), "“bore” after the hose belongs to nothing");
+    }
+}

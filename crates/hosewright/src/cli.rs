@@ -1,0 +1,276 @@
+//! The command line: what can be typed.
+
+use std::path::PathBuf;
+
+use clap::builder::styling::Styles;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Looks after the closed fresh-water cooling circuit of a boat's inboard diesel.
+///
+/// One boat file holds what was measured and decided; everything else is computed from it.
+#[derive(Debug, Parser)]
+#[command(
+    name = "hosewright",
+    version,
+    max_term_width = 80,
+    styles = Styles::plain(),
+    disable_help_subcommand = true,
+    after_help = "Exit status: 0 nothing unsound, 1 something unsound (with --strict also something unmeasured), \
+                  2 the input is wrong, 3 the tool failed."
+)]
+pub struct Line {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Judge everything the boat file tells of: every verdict, the worst first.
+    Check(Check),
+    /// Judge the joints: which hose and clip on which spigot, and whether they will hold.
+    ///
+    /// With a boat it reads her file; with --bore, --over and --spigot it judges one joint without a file.
+    Fit(Fit),
+    /// Carry out a verdict's remedy by an edit of the boat file.
+    Mend(Mend),
+    /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
+    Marks(Marks),
+    /// Start a boat folder with a short boat file to fill in.
+    New(New),
+    /// Print the JSON Schema of the boat file or of a document that --json prints.
+    Schema(Schema),
+    /// Print completions for a shell.
+    Completions(Completions),
+}
+
+/// How an answer is shown.
+#[derive(Args, Clone, Copy, Debug)]
+#[command(next_help_heading = "How to show it")]
+pub struct Showing {
+    /// Print one JSON document instead of text.
+    #[arg(long)]
+    pub json: bool,
+    /// Units of the text.
+    #[arg(long, value_enum, default_value_t = Units::Metric)]
+    pub units: Units,
+    /// Tell on standard error what is being done.
+    #[arg(long)]
+    pub verbose: bool,
+}
+
+/// What is judged, and how sharply.
+#[derive(Args, Clone, Debug)]
+#[command(next_help_heading = "How to judge")]
+pub struct Judging {
+    /// Judge this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// Return 1 for what is unmeasured as well.
+    #[arg(long)]
+    pub strict: bool,
+    /// Only what can be told at once: nominal chances, no sampling.
+    #[arg(long)]
+    pub quick: bool,
+    /// Seed of all sampling.
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub seed: u64,
+    /// Show the whole working of all verdicts, or of those whose id begins so.
+    #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
+    pub explain: Option<String>,
+    /// List the sound verdicts too instead of counting them.
+    #[arg(long)]
+    pub all: bool,
+}
+
+/// Units of text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Units {
+    /// mm, bar, °C, N m
+    Metric,
+    /// in, psi, °F, lbf·in
+    Imperial,
+}
+
+impl From<Units> for quantity::System {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Metric => Self::Metric,
+            Units::Imperial => Self::Imperial,
+        }
+    }
+}
+
+/// `check`
+#[derive(Args, Debug)]
+pub struct Check {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// See there.
+    #[command(flatten)]
+    pub judging: Judging,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
+/// `fit`
+#[derive(Args, Debug)]
+pub struct Fit {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// See there.
+    #[command(flatten)]
+    pub joint: Joint,
+    /// See there.
+    #[command(flatten)]
+    pub judging: Judging,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
+/// One joint from flags.
+#[derive(Args, Clone, Debug, Default)]
+#[command(next_help_heading = "One joint without a boat")]
+pub struct Joint {
+    /// Inside diameter of the hose, as every length here: 32, "32 ± 0.2 mm", "1 1/4 in".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub bore: Option<String>,
+    /// Outside diameter of the hose.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub over: Option<String>,
+    /// Outside diameter of the spigot, behind its bead.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub spigot: Option<String>,
+    /// Outside diameter over the bead.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub bead: Option<String>,
+    /// Length of the spigot behind its bead.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub behind_bead: Option<String>,
+    /// Kind of clip; chosen where it is left out.
+    #[arg(long, value_enum)]
+    pub clip: Option<ClipKind>,
+    /// Build of the hose.
+    #[arg(long, value_enum)]
+    pub hose: Option<HoseBuild>,
+}
+
+impl Joint {
+    /// Whether any of these flags was given.
+    pub fn given(&self) -> bool {
+        let Self { bore, over, spigot, bead, behind_bead, clip, hose } = self;
+        [bore, over, spigot, bead, behind_bead].into_iter().any(Option::is_some) || clip.is_some() || hose.is_some()
+    }
+}
+
+/// Kinds of clip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ClipKind {
+    /// Worm drive.
+    Worm,
+    /// Ring with one ear, closed by pincers.
+    SingleEar,
+    /// Ring with two ears.
+    TwoEar,
+    /// Band with a bolt.
+    TBolt,
+    /// Spring band, constant tension.
+    Spring,
+}
+
+/// Builds of hose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum HoseBuild {
+    /// EPDM rubber with fabric.
+    Epdm,
+    /// Rubber with a wire helix.
+    Wired,
+    /// Silicone with fabric.
+    Silicone,
+    /// Rubber without fabric.
+    PlainRubber,
+    /// Silicone without fabric.
+    PlainSilicone,
+}
+
+/// `mend`
+#[derive(Args, Debug)]
+pub struct Mend {
+    /// The boat's folder, or her file.
+    pub boat: PathBuf,
+    /// Id of the verdict, as `check` prints it.
+    #[arg(value_name = "VERDICT-ID")]
+    pub verdict: String,
+    /// Which way, where there are several.
+    #[arg(long, value_name = "N")]
+    pub choice: Option<usize>,
+    /// Show the edit and what it would do, and leave the file as it is.
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Mend this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// Seed of all sampling.
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub seed: u64,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
+/// `marks`
+#[derive(Args, Debug)]
+pub struct Marks {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// Show the marks and leave the file as it is.
+    #[arg(long)]
+    pub dry_run: bool,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
+/// `new`
+#[derive(Args, Debug)]
+pub struct New {
+    /// Folder to start; it may be there already, but not hold a boat file.
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+}
+
+/// `schema`
+#[derive(Args, Debug)]
+pub struct Schema {
+    /// Of which document.
+    #[arg(value_enum, default_value_t = Document::Boat)]
+    pub document: Document,
+}
+
+/// Documents with a schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Document {
+    /// The boat file.
+    Boat,
+    /// What `check --json` prints.
+    Check,
+    /// What `fit --json` prints.
+    Fit,
+    /// What `mend --json` prints.
+    Mend,
+    /// What `marks --json` prints.
+    Marks,
+    /// What any command prints with --json where it could do nothing.
+    Fault,
+}
+
+/// `completions`
+#[derive(Args, Debug)]
+pub struct Completions {
+    /// Which shell.
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+}

@@ -1,0 +1,23 @@
+//! `schema`: what a document may hold, for editors and programs.
+
+use crate::api;
+use crate::cli::Document;
+use crate::fault::Exit;
+use crate::run::Outcome;
+
+/// Runs it.
+pub fn run(document: Document) -> Outcome {
+    Outcome::said(text(document), Exit::Sound)
+}
+
+/// The schema as printed and as kept in `docs/`.
+pub fn text(document: Document) -> String {
+    match document {
+        Document::Boat => boat::schema_json(),
+        Document::Check => api::schema_of::<api::Check>(),
+        Document::Fit => api::schema_of::<api::Fit>(),
+        Document::Mend => api::schema_of::<api::Mend>(),
+        Document::Marks => api::schema_of::<api::Marks>(),
+        Document::Fault => api::schema_of::<api::Refusal>(),
+    }
+}

@@ -1,0 +1,163 @@
+//! Verdicts, worst first.
+
+use std::collections::BTreeMap;
+
+use reckon::{Grade, Verdict};
+
+use super::{Manner, basis_word, grade_shape, grade_word, heading, working};
+use crate::text::Page;
+
+/// Which verdicts are shown how.
+#[derive(Clone, Debug, Default)]
+pub struct Show {
+    /// One line for each sound verdict instead of their count.
+    pub all: bool,
+    /// The whole working of the verdicts whose id begins so.
+    pub explain: Option<String>,
+}
+
+impl Show {
+    fn explains(&self, verdict: &Verdict) -> bool {
+        self.explain.as_deref().is_some_and(|prefix| verdict.id.starts_with(prefix))
+    }
+}
+
+/// The grades as they are listed: the worst first, then what isn't known, then what holds.
+const ORDER: [Grade; 4] = [Grade::Unsound, Grade::Marginal, Grade::Unmeasured, Grade::Sound];
+
+/// All verdicts in groups by grade.
+pub fn verdicts(page: &mut Page, verdicts: &[Verdict], show: &Show, manner: &Manner) {
+    for grade in ORDER {
+        let group: Vec<&Verdict> = verdicts.iter().filter(|verdict| verdict.grade == grade).collect();
+        if group.is_empty() {
+            continue;
+        }
+        match grade {
+            Grade::Unsound | Grade::Marginal => {
+                for verdict in group {
+                    page.gap();
+                    full(page, verdict, show, manner);
+                }
+            }
+            Grade::Unmeasured => unmeasured(page, &group, show, manner),
+            Grade::Sound => sound(page, &group, show, manner),
+        }
+    }
+}
+
+/// One verdict with its reason, its remedy and what it rests on.
+fn full(page: &mut Page, verdict: &Verdict, show: &Show, manner: &Manner) {
+    title(page, verdict);
+    page.paragraph(2, verdict.because.in_units(manner.units));
+    if let Some(caution) = &verdict.caution {
+        page.hanging("  ┃ Caution: ", "  ┃ ", caution);
+    }
+    let remedy = verdict.remedy.in_units(manner.units);
+    if !remedy.is_empty() {
+        page.hanging("  → ", "    ", remedy);
+    }
+    footing(page, verdict, manner);
+    if show.explains(verdict) {
+        working::working(page, verdict, manner);
+    }
+}
+
+fn title(page: &mut Page, verdict: &Verdict) {
+    let shape = format!("{} ", grade_shape(verdict.grade));
+    page.both_ends(&shape, "  ", &verdict.title, grade_word(verdict.grade));
+}
+
+/// Chance, basis, place and id: the small print under a verdict.
+fn footing(page: &mut Page, verdict: &Verdict, manner: &Manner) {
+    let mut parts = Vec::new();
+    if let Some(chance) = verdict.chance {
+        parts.push(format!("holds {}", quantity::show_chance(chance)));
+    }
+    parts.push(basis_word(verdict.basis).to_owned());
+    if let Some(file) = manner.file {
+        parts.push(file.shown(&verdict.place));
+    }
+    page.paragraph(2, &parts.join(" · "));
+    let mend = if verdict.edits.is_empty() || manner.file.is_none() { "" } else { " · `mend` can do it" };
+    page.paragraph(2, &format!("{}{mend}", verdict.id));
+}
+
+/// What isn't known, by the measurement that would settle it: one act of the owner's often settles several.
+fn unmeasured(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner) {
+    let mut order = Vec::new();
+    let mut by_act: BTreeMap<&str, Vec<&Verdict>> = BTreeMap::new();
+    let mut without_act = Vec::new();
+    for verdict in group {
+        match &verdict.settles {
+            Some(settles) => {
+                if !by_act.contains_key(settles.how.as_str()) {
+                    order.push(settles);
+                }
+                by_act.entry(&settles.how).or_default().push(verdict);
+            }
+            None => without_act.push(*verdict),
+        }
+    }
+    // The measurement that settles most comes first; among equals the order of the job stands.
+    order.sort_by_key(|settles| std::cmp::Reverse(by_act[settles.how.as_str()].len()));
+    for settles in order {
+        let settled = &by_act[settles.how.as_str()];
+        if let [verdict] = settled.as_slice() {
+            page.gap();
+            title(page, verdict);
+            page.paragraph(2, verdict.because.in_units(manner.units));
+            page.hanging("  → ", "    ", &settles.how);
+        } else {
+            page.gap();
+            let shape = format!("{} ", grade_shape(Grade::Unmeasured));
+            page.both_ends(&shape, "  ", &settles.how, &format!("{} unmeasured", settled.len()));
+            for verdict in settled {
+                page.hanging("  – ", "    ", &verdict.title);
+            }
+        }
+        match manner.file {
+            Some(file) => page.paragraph(2, &format!("goes into {} at {}", settles.place, file.shown(&settles.place))),
+            None => page.gap(),
+        }
+        for verdict in settled.iter().filter(|verdict| show.explains(verdict)) {
+            explained(page, verdict, manner);
+        }
+    }
+    for verdict in without_act {
+        page.gap();
+        full(page, verdict, show, manner);
+    }
+}
+
+fn sound(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner) {
+    if show.all || show.explain.is_some() {
+        let listed = group.iter().filter(|verdict| show.all || show.explains(verdict));
+        let mut first = true;
+        for verdict in listed {
+            if std::mem::take(&mut first) || show.explains(verdict) {
+                page.gap();
+            }
+            title(page, verdict);
+            if show.explains(verdict) {
+                explained(page, verdict, manner);
+            }
+        }
+    } else {
+        page.gap();
+        let shape = format!("{} ", grade_shape(Grade::Sound));
+        page.hanging(&shape, "  ", &format!("{} more are sound: --all lists them.", group.len()));
+    }
+}
+
+/// The reason, the small print and the working of a verdict whose title stands above already.
+fn explained(page: &mut Page, verdict: &Verdict, manner: &Manner) {
+    page.paragraph(2, verdict.because.in_units(manner.units));
+    footing(page, verdict, manner);
+    working::working(page, verdict, manner);
+}
+
+/// One verdict in full under a heading, as `mend` shows it after its edit.
+pub fn single(page: &mut Page, above: &str, verdict: &Verdict, manner: &Manner) {
+    heading(page, above);
+    full(page, verdict, &Show::default(), manner);
+}
