@@ -1,7 +1,31 @@
 //! The boat file: TOML with exact places in, a typed model and remarks out. Computes nothing.
+//!
+//! Reading order: [`model`] (what a boat is), [`keys`] (the one table of keys), [`read`] (text in),
+//! [`remark`] and [`places`] (what is wrong, and where), [`arrange`] (one way of connecting her),
+//! [`edit`] (a value changed, comments kept).
 #![warn(missing_docs)]
 
+pub mod arrange;
+mod build;
+mod check;
 pub mod edit;
+mod grammar;
+pub mod keys;
 pub mod model;
+pub mod places;
+mod raw;
+pub mod read;
+pub mod remark;
+mod scan;
+mod value;
+mod walk;
+pub mod words;
 
+pub use arrange::Arranged;
+pub use edit::{EditError, quoted, quoted_list, remove_value, set_value};
+pub use keys::instrument_of;
 pub use model::*;
+pub use places::{Places, Position, joint_path, key_text, run_path, spigot_path, thing_path};
+pub use read::read;
+pub use remark::{Code, Remark, Severity};
+pub use words::Word;

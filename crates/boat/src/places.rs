@@ -34,7 +34,11 @@ pub struct Places {
 
 impl Places {
     pub(crate) fn new(text: &str) -> Self {
-        let after_breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+        let after_breaks = text
+            .bytes()
+            .enumerate()
+            .filter(|(_, byte)| *byte == b'\n')
+            .map(|(at, _)| at + 1);
         Self {
             spots: BTreeMap::new(),
             text: text.to_owned(),
@@ -59,7 +63,10 @@ impl Places {
     /// Makes everything under `from` known under `to` too, unless it stands there itself.
     pub(crate) fn alias(&mut self, from: &str, to: &str) {
         let begins = |path: &str| {
-            path == from || path.strip_prefix(from).is_some_and(|rest| rest.starts_with(['.', '[']))
+            path == from
+                || path
+                    .strip_prefix(from)
+                    .is_some_and(|rest| rest.starts_with(['.', '[']))
         };
         let under: Vec<(KeyPath, Spot)> = self
             .spots
@@ -122,7 +129,10 @@ impl Places {
         let line = self.lines.partition_point(|start| *start <= byte) - 1;
         let before = &self.text[self.lines[line]..self.text.floor_char_boundary(byte)];
         let column = before.chars().filter(|c| *c != '\u{feff}').count();
-        Position { line: line + 1, column: column + 1 }
+        Position {
+            line: line + 1,
+            column: column + 1,
+        }
     }
 }
 
@@ -145,7 +155,10 @@ fn parent(path: &str) -> Option<&str> {
 
 /// A key as it stands in a path: bare where TOML allows it, else in quotes.
 pub fn key_text(key: &str) -> String {
-    let bare = !key.is_empty() && key.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_');
+    let bare = !key.is_empty()
+        && key
+            .bytes()
+            .all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_');
     if bare {
         return key.to_owned();
     }
@@ -166,12 +179,20 @@ pub fn key_text(key: &str) -> String {
 
 /// The path of a key in a table; the file itself is the empty path.
 pub(crate) fn joined(path: &str, key: &str) -> KeyPath {
-    if path.is_empty() { key_text(key) } else { format!("{path}.{}", key_text(key)) }
+    if path.is_empty() {
+        key_text(key)
+    } else {
+        format!("{path}.{}", key_text(key))
+    }
 }
 
 /// Where a thing stands: `engine`, or `things.<key>`.
 pub fn thing_path(thing: &str) -> KeyPath {
-    if thing == Thing::ENGINE { thing.to_owned() } else { joined("things", thing) }
+    if thing == Thing::ENGINE {
+        thing.to_owned()
+    } else {
+        joined("things", thing)
+    }
 }
 
 /// Where a spigot stands: `things.gearbox.spigots.a`.
@@ -196,7 +217,10 @@ mod tests {
     #[test]
     fn paths_nest() {
         assert_eq!(parent("runs.hot.way[1]"), Some("runs.hot.way"));
-        assert_eq!(parent("joints.\"hot.from\".clip"), Some("joints.\"hot.from\""));
+        assert_eq!(
+            parent("joints.\"hot.from\".clip"),
+            Some("joints.\"hot.from\"")
+        );
         assert_eq!(parent("joints.\"hot.from\""), Some("joints"));
         assert_eq!(parent("joints"), None);
         assert_eq!(joint_path("hot.from"), "joints.\"hot.from\"");
@@ -218,7 +242,10 @@ mod tests {
         let mut places = Places::new("[runs]\nhot = {}\n");
         places.put_key("runs.hot", 7..10);
         places.put_table("runs.hot", 13..15);
-        assert_eq!(places.position("runs.hot.way[2]"), Position { line: 2, column: 1 });
+        assert_eq!(
+            places.position("runs.hot.way[2]"),
+            Position { line: 2, column: 1 }
+        );
         assert_eq!(places.position("job"), Position { line: 1, column: 1 });
     }
 }

@@ -26,7 +26,10 @@ enum Starts {
 impl<'t> Raw<'t> {
     /// A string with content `text` that stands at `span` of `file`.
     pub(crate) fn new(text: &'t str, file: &str, span: Range<usize>) -> Self {
-        let starts = file.get(span.clone()).and_then(|raw| starts(text, raw, span.start)).unwrap_or(Starts::Unknown);
+        let starts = file
+            .get(span.clone())
+            .and_then(|raw| starts(text, raw, span.start))
+            .unwrap_or(Starts::Unknown);
         Self { text, span, starts }
     }
 
@@ -50,11 +53,18 @@ impl<'t> Raw<'t> {
 }
 
 fn starts(text: &str, raw: &str, start: usize) -> Option<Starts> {
-    let quotes = if raw.starts_with("\"\"\"") || raw.starts_with("'''") { 3 } else { 1 };
+    let quotes = if raw.starts_with("\"\"\"") || raw.starts_with("'''") {
+        3
+    } else {
+        1
+    };
     let mut inner = raw.get(quotes..raw.len().checked_sub(quotes)?)?;
     let mut at = start + quotes;
     if quotes == 3 {
-        let trimmed = inner.strip_prefix("\r\n").or_else(|| inner.strip_prefix('\n')).unwrap_or(inner);
+        let trimmed = inner
+            .strip_prefix("\r\n")
+            .or_else(|| inner.strip_prefix('\n'))
+            .unwrap_or(inner);
         at += inner.len() - trimmed.len();
         inner = trimmed;
     }
@@ -68,7 +78,11 @@ fn starts(text: &str, raw: &str, start: usize) -> Option<Starts> {
     let mut said = text.chars();
     let mut rest = inner;
     while let Some(c) = rest.chars().next() {
-        let taken = if c == '\\' { escape_length(rest)? } else { c.len_utf8() };
+        let taken = if c == '\\' {
+            escape_length(rest)?
+        } else {
+            c.len_utf8()
+        };
         // A backslash at the end of a line says nothing.
         let says_nothing = c == '\\' && rest[1..].starts_with([' ', '\t', '\n', '\r']);
         if !says_nothing {

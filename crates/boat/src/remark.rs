@@ -140,7 +140,12 @@ pub(crate) struct Fault {
 
 impl Fault {
     pub(crate) fn new(code: Code, span: Range<usize>, message: impl Into<String>) -> Self {
-        Self { code, span, message: message.into(), expected: None }
+        Self {
+            code,
+            span,
+            message: message.into(),
+            expected: None,
+        }
     }
 
     #[must_use]

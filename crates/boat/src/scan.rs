@@ -18,7 +18,11 @@ pub(crate) struct Scan<'t> {
 
 impl<'t> Scan<'t> {
     pub(crate) fn new(text: &'t str, within: Range<usize>) -> Self {
-        Self { text, at: within.start, end: within.end }
+        Self {
+            text,
+            at: within.start,
+            end: within.end,
+        }
     }
 
     pub(crate) fn rest(&self) -> &'t str {
@@ -52,7 +56,10 @@ impl<'t> Scan<'t> {
     /// Takes one of these words if it stands next.
     pub(crate) fn eat_word(&mut self, words: &[&str]) -> bool {
         self.skip_space();
-        let longest = words.iter().filter_map(|word| match_word(word, self.rest())).max();
+        let longest = words
+            .iter()
+            .filter_map(|word| match_word(word, self.rest()))
+            .max();
         self.at += longest.unwrap_or(0);
         longest.is_some()
     }
@@ -61,7 +68,9 @@ impl<'t> Scan<'t> {
     pub(crate) fn next_bit(&mut self) -> Range<usize> {
         self.skip_space();
         let rest = self.rest();
-        let length = rest.find(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | '>')).unwrap_or(rest.len());
+        let length = rest
+            .find(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | '>'))
+            .unwrap_or(rest.len());
         let one = rest.chars().next().map_or(0, char::len_utf8);
         self.at..self.at + length.max(one)
     }
@@ -87,7 +96,11 @@ impl<'t> Scan<'t> {
     }
 
     /// What is said where one of these words is due and something else stands.
-    pub(crate) fn no_word(&mut self, what: &str, words: impl Iterator<Item = &'static str>) -> Fault {
+    pub(crate) fn no_word(
+        &mut self,
+        what: &str,
+        words: impl Iterator<Item = &'static str>,
+    ) -> Fault {
         let words: Vec<&str> = words.collect();
         let list = listed(words.iter().copied(), "or");
         let bit = self.next_bit();
@@ -105,16 +118,31 @@ impl<'t> Scan<'t> {
     /// What is said where the text ends too early.
     pub(crate) fn ends(&self, due: &str) -> Fault {
         let end = self.text[..self.end].trim_end().len();
-        let last = self.text[..end].char_indices().next_back().map_or(end, |(at, _)| at);
+        let last = self.text[..end]
+            .char_indices()
+            .next_back()
+            .map_or(end, |(at, _)| at);
         let read = self.text[..end].trim();
-        let after = if read.is_empty() { String::from("nothing stands here") } else { format!("it ends after “{}”", tail(read)) };
-        Fault::new(Code::BadForm, last..end, format!("{due} is due, but {after}"))
+        let after = if read.is_empty() {
+            String::from("nothing stands here")
+        } else {
+            format!("it ends after “{}”", tail(read))
+        };
+        Fault::new(
+            Code::BadForm,
+            last..end,
+            format!("{due} is due, but {after}"),
+        )
     }
 
     /// What is said where something follows that belongs to nothing.
     pub(crate) fn left_over(&mut self, after: &str) -> Fault {
         let bit = self.next_bit();
-        Fault::new(Code::BadForm, bit.clone(), format!("“{}” after {after} belongs to nothing", self.read(bit)))
+        Fault::new(
+            Code::BadForm,
+            bit.clone(),
+            format!("“{}” after {after} belongs to nothing", self.read(bit)),
+        )
     }
 
     /// A number as the trade writes sizes: `38`, `12.5`, `1 1/2`, `1-1/4`, `1½`. Where it ends.
@@ -126,7 +154,12 @@ impl<'t> Scan<'t> {
             let under = text[over..].strip_prefix('/').map_or(0, digits);
             (over > 0 && under > 0).then_some(over + 1 + under)
         };
-        let vulgar = |text: &str| text.chars().next().filter(|c| "¼½¾⅓⅔⅛⅜⅝⅞".contains(*c)).map(char::len_utf8);
+        let vulgar = |text: &str| {
+            text.chars()
+                .next()
+                .filter(|c| "¼½¾⅓⅔⅛⅜⅝⅞".contains(*c))
+                .map(char::len_utf8)
+        };
         if let Some(length) = fraction(rest).or_else(|| vulgar(rest)) {
             return Some(at + length);
         }
@@ -153,7 +186,10 @@ impl<'t> Scan<'t> {
         let rest = &self.text[end..self.end];
         let unit_at = end + (rest.len() - rest.trim_start_matches(' ').len());
         let unit = &self.text[unit_at..self.end];
-        let length = ["mm", "inches", "inch", "in"].iter().filter_map(|name| match_word(name, unit)).max();
+        let length = ["mm", "inches", "inch", "in"]
+            .iter()
+            .filter_map(|name| match_word(name, unit))
+            .max();
         let length = length.or_else(|| unit.starts_with('"').then_some(1));
         let unit = length.map_or(end..end, |length| unit_at..unit_at + length);
         Some((self.at..end, unit))
@@ -165,20 +201,28 @@ impl<'t> Scan<'t> {
             let bit = self.next_bit();
             let read = self.read(bit.clone());
             if read.is_empty() {
-                return Err(self.ends(&format!("the size of {of}")).expecting("a size such as 38, 12.5 or 1 1/2 in"));
+                return Err(self
+                    .ends(&format!("the size of {of}"))
+                    .expecting("a size such as 38, 12.5 or 1 1/2 in"));
             }
             let message = format!("“{read}” is no size of {of}");
-            return Err(Fault::new(Code::BadForm, bit, message).expecting("a size such as 38, 12.5 or 1 1/2 in"));
+            return Err(Fault::new(Code::BadForm, bit, message)
+                .expecting("a size such as 38, 12.5 or 1 1/2 in"));
         };
         let whole = number.start..unit.end.max(number.end);
-        let size = NominalSize::parse(self.read(whole.clone())).map_err(|error| Fault::from(error).moved(whole.start))?;
+        let size = NominalSize::parse(self.read(whole.clone()))
+            .map_err(|error| Fault::from(error).moved(whole.start))?;
         self.at = whole.end;
         Ok(size)
     }
 
     /// A size by name, or `choose`.
     pub(crate) fn size_or_choose(&mut self, of: &str) -> Result<Size, Fault> {
-        if self.eat_word(&["choose"]) { Ok(Size::Choose) } else { self.size(of).map(Size::Named) }
+        if self.eat_word(&["choose"]) {
+            Ok(Size::Choose)
+        } else {
+            self.size(of).map(Size::Named)
+        }
     }
 
     /// A plain length with which the rest begins: `600`, `1.8 m`.
@@ -189,7 +233,11 @@ impl<'t> Scan<'t> {
         let span = self.at..self.at + taken;
         if length.si() <= 0.0 {
             let read = self.read(span.clone());
-            return Err(Fault::new(Code::BadQuantity, span, format!("{read} is no length here: one is over 0")));
+            return Err(Fault::new(
+                Code::BadQuantity,
+                span,
+                format!("{read} is no length here: one is over 0"),
+            ));
         }
         self.at += taken;
         Ok(length)
@@ -200,7 +248,8 @@ impl<'t> Scan<'t> {
         let begin = self.clone();
         let (low, low_unit) = self.size_bytes()?;
         self.at = low.end.max(low_unit.end);
-        let dash = ["..", "–", "—", "-"].iter().any(|sign| self.eat(sign)) || self.eat_word(&["to"]);
+        let dash =
+            ["..", "–", "—", "-"].iter().any(|sign| self.eat(sign)) || self.eat_word(&["to"]);
         let second = if dash { self.size_bytes() } else { None };
         let Some((high, high_unit)) = second else {
             *self = begin;
@@ -208,21 +257,31 @@ impl<'t> Scan<'t> {
         };
         let whole = low.start..high.end.max(high_unit.end);
         self.at = whole.end;
-        let unit = self.read(if low_unit.is_empty() { high_unit } else { low_unit });
+        let unit = self.read(if low_unit.is_empty() {
+            high_unit
+        } else {
+            low_unit
+        });
         let unit = if unit.is_empty() { "mm" } else { unit };
         let length = |span: &Range<usize>| {
             let text = format!("{} {unit}", self.read(span.clone()));
-            quantity::parse::<Length>(&text, None).map_err(|error| Fault::new(Code::BadQuantity, span.clone(), error.message))
+            quantity::parse::<Length>(&text, None)
+                .map_err(|error| Fault::new(Code::BadQuantity, span.clone(), error.message))
         };
         let read = self.read(whole.clone());
-        Some(length(&low).and_then(|low| Ok((low, length(&high)?))).and_then(|(low, high)| {
-            if low < high {
-                Ok((low, high))
-            } else {
-                let message = format!("{read} does not run upward: the closed diameter stands first");
-                Err(Fault::new(Code::BadQuantity, whole, message))
-            }
-        }))
+        Some(
+            length(&low)
+                .and_then(|low| Ok((low, length(&high)?)))
+                .and_then(|(low, high)| {
+                    if low < high {
+                        Ok((low, high))
+                    } else {
+                        let message =
+                            format!("{read} does not run upward: the closed diameter stands first");
+                        Err(Fault::new(Code::BadQuantity, whole, message))
+                    }
+                }),
+        )
     }
 }
 
@@ -231,7 +290,9 @@ fn tail(text: &str) -> &str {
     let words = text.split_whitespace().count();
     let mut rest = text;
     for _ in 3..words {
-        rest = rest.split_once(char::is_whitespace).map_or(rest, |(_, after)| after.trim_start());
+        rest = rest
+            .split_once(char::is_whitespace)
+            .map_or(rest, |(_, after)| after.trim_start());
     }
     rest
 }

@@ -2,8 +2,8 @@
 //! the nearest word to a slip of the pen.
 
 use crate::model::{
-    Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, Metal, Sex, SpigotForm,
-    ThingKind,
+    Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, Metal,
+    Sex, SpigotForm, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.
@@ -24,14 +24,19 @@ impl WordList {
     /// The row that has this word; case, and hyphens for spaces, do not count.
     pub fn find(&self, text: &str) -> Option<usize> {
         let text = text.trim();
-        self.rows.iter().position(|names| names.iter().any(|name| match_word(name, text) == Some(text.len())))
+        self.rows.iter().position(|names| {
+            names
+                .iter()
+                .any(|name| match_word(name, text) == Some(text.len()))
+        })
     }
 
     /// The longest word with which a text begins: its row, and how many bytes it took.
     pub fn find_prefix(&self, text: &str) -> Option<(usize, usize)> {
         let rows = self.rows.iter().enumerate();
         let hits = rows.flat_map(|(row, names)| names.iter().map(move |name| (row, *name)));
-        hits.filter_map(|(row, name)| Some((row, match_word(name, text)?))).max_by_key(|(_, length)| *length)
+        hits.filter_map(|(row, name)| Some((row, match_word(name, text)?)))
+            .max_by_key(|(_, length)| *length)
     }
 }
 
@@ -44,7 +49,9 @@ pub trait Word: Copy + Sized + 'static {
 
     /// The choice that has this word.
     fn from_word(text: &str) -> Option<Self> {
-        Self::LIST.find(text).and_then(|row| Self::CHOICES.get(row).copied())
+        Self::LIST
+            .find(text)
+            .and_then(|row| Self::CHOICES.get(row).copied())
     }
 }
 
@@ -70,12 +77,18 @@ pub(crate) fn match_word(name: &str, text: &str) -> Option<usize> {
         }
         rest = chars.as_str();
     }
-    let ends = rest.chars().next().is_none_or(|c| !(c.is_alphanumeric() || c == '_'));
+    let ends = rest
+        .chars()
+        .next()
+        .is_none_or(|c| !(c.is_alphanumeric() || c == '_'));
     ends.then(|| text.len() - rest.len())
 }
 
 /// The nearest of some names to one that was typed, if any is near enough to have been meant.
-pub(crate) fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(
+    typed: &str,
+    names: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
     let typed = typed.trim().to_lowercase();
     let length = typed.chars().count();
     if length == 0 || length > 60 {
@@ -87,10 +100,15 @@ pub(crate) fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>)
         let longer = length.max(lower.chars().count());
         // Of short names almost any is near almost any: one slip in three letters is allowed.
         let slips = (longer / 3).max(1);
-        let shares_start = length.min(lower.chars().count()) >= 3 && (lower.starts_with(&typed) || typed.starts_with(&lower));
+        let shares_start = length.min(lower.chars().count()) >= 3
+            && (lower.starts_with(&typed) || typed.starts_with(&lower));
         ((distance <= slips && distance < longer) || shares_start).then_some((distance, name))
     };
-    names.into_iter().filter_map(near).min_by_key(|(distance, _)| *distance).map(|(_, name)| name)
+    names
+        .into_iter()
+        .filter_map(near)
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, name)| name)
 }
 
 /// Words in a row: `a, b or c`.
@@ -107,6 +125,7 @@ macro_rules! words {
     ($(#[$meta:meta])* $what:literal $type:ident { $($variant:ident: $word:literal $(| $also:literal)*),+ $(,)? }) => {
         impl $type {
             /// The word for it in a boat file.
+            #[allow(dead_code, unreachable_pub)] // Choices that only the reading knows need no printing.
             pub const fn word(self) -> &'static str {
                 match self { $(Self::$variant => $word),+ }
             }
@@ -212,6 +231,7 @@ words!("value to assume" Assume {
     HoseBuild: "hose build",
     BeadWidth: "bead width",
     BandWidth: "band width",
+    BeadHeight: "bead height",
     PumpCurve: "pump curve",
     CoilBore: "coil bore",
     KeelWall: "keel wall",
@@ -256,7 +276,12 @@ mod tests {
         assert_eq!(metal("bronzes"), None);
         assert_eq!(metal(""), None);
         assert_eq!(ClipWord::from_word("t bolt"), Some(ClipWord::TBolt));
-        assert_eq!(Metal::LIST.find_prefix("manganese bronze bore 25").map(|(_, length)| length), Some(16));
+        assert_eq!(
+            Metal::LIST
+                .find_prefix("manganese bronze bore 25")
+                .map(|(_, length)| length),
+            Some(16)
+        );
     }
 
     #[test]
@@ -284,7 +309,10 @@ mod tests {
     #[test]
     fn only_a_near_word_is_offered() {
         assert_eq!(nearest("bronz", Metal::LIST.printed()), Some("bronze"));
-        assert_eq!(nearest("behind-bead", ["od", "bead", "behind_bead"]), Some("behind_bead"));
+        assert_eq!(
+            nearest("behind-bead", ["od", "bead", "behind_bead"]),
+            Some("behind_bead")
+        );
         assert_eq!(nearest("colour", ["od", "bead", "form", "metal"]), None);
         assert_eq!(nearest("x", ["od", "h"]), None);
     }

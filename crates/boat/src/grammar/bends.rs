@@ -22,10 +22,18 @@ pub(crate) fn bends(text: &str, bare: Option<&'static Unit>) -> Faulty<Vec<(Bend
         }
         match bend(Scan::new(text, span.clone()), bare) {
             Ok(bend) => items.push((bend, span)),
-            Err(fault) => faults.push(if fault.expected.is_none() { fault.expecting("90 down, or S 60 across") } else { fault }),
+            Err(fault) => faults.push(if fault.expected.is_none() {
+                fault.expecting("90 down, or S 60 across")
+            } else {
+                fault
+            }),
         }
     }
-    if faults.is_empty() { Ok(items) } else { Err(faults) }
+    if faults.is_empty() {
+        Ok(items)
+    } else {
+        Err(faults)
+    }
 }
 
 fn bend(mut scan: Scan, bare: Option<&'static Unit>) -> Result<Bend, Fault> {
@@ -34,11 +42,18 @@ fn bend(mut scan: Scan, bare: Option<&'static Unit>) -> Result<Bend, Fault> {
         scan.eat(",");
     }
     if scan.is_done() {
-        return Err(scan.ends(if offset { "how far an S sets over" } else { "a bend" }));
+        return Err(scan.ends(if offset {
+            "how far an S sets over"
+        } else {
+            "a bend"
+        }));
     }
     let bend = if offset {
         let by = scan.length(bare)?;
-        Bend::Offset { by, towards: scan.due_word()? }
+        Bend::Offset {
+            by,
+            towards: scan.due_word()?,
+        }
     } else {
         let bit = scan.next_bit();
         let text = scan.read(bit.clone());
@@ -50,9 +65,16 @@ fn bend(mut scan: Scan, bare: Option<&'static Unit>) -> Result<Bend, Fault> {
         }
         scan.eat(text);
         scan.eat_word(&["degrees", "deg"]);
-        Bend::Turn { angle, towards: scan.due_word()? }
+        Bend::Turn {
+            angle,
+            towards: scan.due_word()?,
+        }
     };
-    if scan.is_done() { Ok(bend) } else { Err(scan.left_over("the bend")) }
+    if scan.is_done() {
+        Ok(bend)
+    } else {
+        Err(scan.left_over("the bend"))
+    }
 }
 
 #[cfg(test)]
@@ -63,17 +85,37 @@ mod tests {
     use crate::model::Direction;
 
     fn check(text: &str, expected: &[Bend]) {
-        let read: Vec<_> = bends(text, Some(Unit::mm())).unwrap().into_iter().map(|(bend, _)| bend).collect();
+        let read: Vec<_> = bends(text, Some(Unit::mm()))
+            .unwrap()
+            .into_iter()
+            .map(|(bend, _)| bend)
+            .collect();
         assert_eq!(read, expected, "{text}");
     }
 
     #[test]
     fn bends_are_read() {
-        let turn = |degrees, towards| Bend::Turn { angle: Angle::degrees(degrees), towards };
-        let offset = Bend::Offset { by: Length::mm(60.0), towards: Direction::Across };
-        check("90 down, 45° aft", &[turn(90.0, Direction::Down), turn(45.0, Direction::Aft)]);
+        let turn = |degrees, towards| Bend::Turn {
+            angle: Angle::degrees(degrees),
+            towards,
+        };
+        let offset = Bend::Offset {
+            by: Length::mm(60.0),
+            towards: Direction::Across,
+        };
+        check(
+            "90 down, 45° aft",
+            &[turn(90.0, Direction::Down), turn(45.0, Direction::Aft)],
+        );
         check("S, 60 across", &[offset.clone()]);
-        check("90 up, s 6 cm across, 90 deg port", &[turn(90.0, Direction::Up), offset, turn(90.0, Direction::Port)]);
+        check(
+            "90 up, s 6 cm across, 90 deg port",
+            &[
+                turn(90.0, Direction::Up),
+                offset,
+                turn(90.0, Direction::Port),
+            ],
+        );
     }
 
     #[test]

@@ -16,13 +16,23 @@ const EXAMPLE: &str = "ball valve G1-1/4 F F bronze bore 25";
 /// Reads a chain.
 pub(crate) fn chain(text: &str) -> Faulty<Vec<(ChainPart, Range<usize>)>> {
     let mut parts = each(text, '+', "a part", |span| {
-        part(Scan::new(text, span)).map_err(|fault| if fault.expected.is_none() { fault.expecting(EXAMPLE) } else { fault })
+        part(Scan::new(text, span)).map_err(|fault| {
+            if fault.expected.is_none() {
+                fault.expecting(EXAMPLE)
+            } else {
+                fault
+            }
+        })
     })?;
     let name = |kind| match kind {
         ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve => "valve",
         other => other.word(),
     };
-    numbered(&mut parts, |(part, _)| name(part.kind), |(part, _), name| part.name = name);
+    numbered(
+        &mut parts,
+        |(part, _)| name(part.kind),
+        |(part, _), name| part.name = name,
+    );
     Ok(parts)
 }
 
@@ -30,7 +40,14 @@ fn part(mut scan: Scan) -> Result<ChainPart, Fault> {
     let kind: ChainKind = scan.due_word()?;
     scan.skip_space();
     let begin = scan.at();
-    let mut part = ChainPart { name: String::new(), kind, ends: Vec::new(), bore: None, metal: None, tail: None };
+    let mut part = ChainPart {
+        name: String::new(),
+        kind,
+        ends: Vec::new(),
+        bore: None,
+        metal: None,
+        tail: None,
+    };
     ends(&mut scan, &mut part)?;
     if part.ends.len() > 2 {
         let message = format!("a {} has at most two threaded ends", kind.word());
@@ -84,20 +101,39 @@ mod tests {
 
     fn g(sixty_fourths: u32) -> Thread {
         let size = NominalSize::sixty_fourths(sixty_fourths);
-        Thread { standard: ThreadStandard::G, size, pitch_micrometres: None }
+        Thread {
+            standard: ThreadStandard::G,
+            size,
+            pitch_micrometres: None,
+        }
     }
 
     #[test]
     fn a_stack_is_read() {
         let text = "stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 25 + tail G1-1/4 M x 38 barbed DZR";
-        let parts: Vec<_> = chain(text).unwrap().into_iter().map(|(part, _)| part).collect();
-        let part = |name: &str, kind| ChainPart { name: name.into(), kind, ends: vec![], bore: None, metal: None, tail: None };
+        let parts: Vec<_> = chain(text)
+            .unwrap()
+            .into_iter()
+            .map(|(part, _)| part)
+            .collect();
+        let part = |name: &str, kind| ChainPart {
+            name: name.into(),
+            kind,
+            ends: vec![],
+            bore: None,
+            metal: None,
+            tail: None,
+        };
         let male = (g(80), Sex::Male);
         let female = (g(80), Sex::Female);
         assert_eq!(
             parts,
             [
-                ChainPart { ends: vec![male], metal: Some(Metal::Steel), ..part("stub", ChainKind::Stub) },
+                ChainPart {
+                    ends: vec![male],
+                    metal: Some(Metal::Steel),
+                    ..part("stub", ChainKind::Stub)
+                },
                 ChainPart {
                     ends: vec![female, female],
                     metal: Some(Metal::Bronze),
@@ -120,12 +156,32 @@ mod tests {
     fn what_is_wrong_is_said_where_it_is() {
         let check = |text: &str, at: &str, message: &str| {
             let fault = &chain(text).unwrap_err()[0];
-            assert_eq!((&text[fault.span.clone()], fault.message.as_str()), (at, message), "{text}");
+            assert_eq!(
+                (&text[fault.span.clone()], fault.message.as_str()),
+                (at, message),
+                "{text}"
+            );
         };
         check("stub G1 steel", "steel", "“steel” is no sex");
-        check("bal valve G1 F F", "bal", "“bal” is no part of a screwed stack; did you mean ball valve?");
-        check("tail G1 M bronze", "e", "the spigot of the tail (x 38 barbed) is due, but it ends after “G1 M bronze”");
-        check("tail G1 M x 38 ribbed", "ribbed", "“ribbed” is no form of spigot; did you mean barbed?");
-        check("nipple G1 M M M", "G1 M M M", "a nipple has at most two threaded ends");
+        check(
+            "bal valve G1 F F",
+            "bal",
+            "“bal” is no part of a screwed stack; did you mean ball valve?",
+        );
+        check(
+            "tail G1 M bronze",
+            "e",
+            "the spigot of the tail (x 38 barbed) is due, but it ends after “G1 M bronze”",
+        );
+        check(
+            "tail G1 M x 38 ribbed",
+            "ribbed",
+            "“ribbed” is no form of spigot",
+        );
+        check(
+            "nipple G1 M M M",
+            "G1 M M M",
+            "a nipple has at most two threaded ends",
+        );
     }
 }

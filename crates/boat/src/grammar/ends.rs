@@ -4,7 +4,10 @@ use crate::remark::{Code, Fault, Faulty};
 
 /// Whether a text can be the name of a thing, a run or a spigot.
 pub(crate) fn name(text: &str) -> Result<(), Fault> {
-    let fits = text.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '_') && !text.is_empty();
+    let fits = text
+        .chars()
+        .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+        && !text.is_empty();
     if fits {
         return Ok(());
     }
@@ -22,8 +25,11 @@ pub(crate) fn dotted(text: &str) -> Faulty<(String, Option<String>)> {
     if name(first).is_ok() && second.is_none_or(|second| name(second).is_ok()) {
         return Ok((first.to_owned(), second.map(str::to_owned)));
     }
-    let message = format!("“{trimmed}” names no end: a thing, or a thing and its spigot with a dot between");
-    Err(vec![Fault::new(Code::BadForm, 0..text.len(), message).expecting("engine.out")])
+    let message =
+        format!("“{trimmed}” names no end: a thing, or a thing and its spigot with a dot between");
+    Err(vec![
+        Fault::new(Code::BadForm, 0..text.len(), message).expecting("engine.out"),
+    ])
 }
 
 /// A mark: what one writes on the hose with a felt pen.
@@ -32,7 +38,9 @@ pub(crate) fn mark(text: &str) -> Faulty<String> {
         return Ok(text.to_owned());
     }
     let message = format!("“{text}” is no mark: one is a capital letter, or two or three");
-    Err(vec![Fault::new(Code::BadForm, 0..text.len(), message).expecting("A")])
+    Err(vec![
+        Fault::new(Code::BadForm, 0..text.len(), message).expecting("A"),
+    ])
 }
 
 /// A day, and an hour if it is known: `2025-08-14`, `2025-08-14 13:20`.
@@ -67,7 +75,9 @@ pub(crate) fn moment(text: &str) -> Faulty<String> {
         return Ok(text.to_owned());
     }
     let message = format!("“{text}” is no day and hour");
-    Err(vec![Fault::new(Code::BadForm, 0..text.len(), message).expecting("2025-08-14 13:20")])
+    Err(vec![
+        Fault::new(Code::BadForm, 0..text.len(), message).expecting("2025-08-14 13:20"),
+    ])
 }
 
 #[cfg(test)]
@@ -79,14 +89,25 @@ mod tests {
         for fits in ["2025-08-14", "2025-08-14 13:20", "2024-02-29 00:00"] {
             assert!(moment(fits).is_ok(), "{fits}");
         }
-        for fails in ["", "2025-8-14", "2025-02-29", "2025-08-14 24:00", "2025-08-14T13:20", "14.8.2025", "2025-13-01"] {
+        for fails in [
+            "",
+            "2025-8-14",
+            "2025-02-29",
+            "2025-08-14 24:00",
+            "2025-08-14T13:20",
+            "14.8.2025",
+            "2025-13-01",
+        ] {
             assert!(moment(fails).is_err(), "{fails}");
         }
     }
 
     #[test]
     fn ends_are_read() {
-        assert_eq!(dotted("engine.out").unwrap(), ("engine".into(), Some("out".into())));
+        assert_eq!(
+            dotted("engine.out").unwrap(),
+            ("engine".into(), Some("out".into()))
+        );
         assert_eq!(dotted(" keel-fwd ").unwrap(), ("keel-fwd".into(), None));
         for fails in ["", ".", "a.", "a.b.c", "a b", "engine,out"] {
             assert!(dotted(fails).is_err(), "{fails}");

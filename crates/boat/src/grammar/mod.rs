@@ -38,9 +38,15 @@ fn each<T>(
     for span in parts(text, separator) {
         if span.is_empty() {
             // The separator before the gap, or the whole of a text that has nothing else.
-            let sign = text[..span.start].rfind(separator).or_else(|| text.find(separator));
+            let sign = text[..span.start]
+                .rfind(separator)
+                .or_else(|| text.find(separator));
             let span = sign.map_or(0..text.len(), |at| at..at + separator.len_utf8());
-            faults.push(Fault::new(Code::BadForm, span, format!("{due} is due on each side of “{separator}”")));
+            faults.push(Fault::new(
+                Code::BadForm,
+                span,
+                format!("{due} is due on each side of “{separator}”"),
+            ));
             continue;
         }
         match read(span.clone()) {
@@ -48,7 +54,11 @@ fn each<T>(
             Err(fault) => faults.push(fault),
         }
     }
-    if faults.is_empty() { Ok(items) } else { Err(faults) }
+    if faults.is_empty() {
+        Ok(items)
+    } else {
+        Err(faults)
+    }
 }
 
 /// Gives each item its kind as name, numbered from 2 where a kind repeats.
@@ -66,6 +76,13 @@ fn numbered<T>(items: &mut [T], kind: impl Fn(&T) -> &'static str, put: impl Fn(
                 1
             }
         };
-        put(item, if count == 1 { kind.to_owned() } else { format!("{kind}{count}") });
+        put(
+            item,
+            if count == 1 {
+                kind.to_owned()
+            } else {
+                format!("{kind}{count}")
+            },
+        );
     }
 }

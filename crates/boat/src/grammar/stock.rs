@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use quantity::{Length, Quantity, Reading, Unit};
+use quantity::{GaugePressure, Length, Quantity, Reading, Temperature, Unit};
 
 use super::clip::clip_at;
 use crate::model::{StockClip, StockHose};
@@ -19,7 +19,11 @@ pub(crate) fn stock_clip(text: &str) -> Faulty<StockClip> {
     let read = |scan: &mut Scan| {
         let count = count(scan)?;
         cross(scan)?;
-        Ok(StockClip { count, clip: clip_at(scan)?, place })
+        Ok(StockClip {
+            count,
+            clip: clip_at(scan)?,
+            place,
+        })
     };
     read(&mut scan).map_err(|fault| vec![example(fault, CLIPS)])
 }
@@ -31,11 +35,24 @@ pub(crate) fn stock_hose(text: &str, bare: Option<&'static Unit>) -> Faulty<Stoc
     hose(&mut scan, bare, place).map_err(|fault| vec![example(fault, HOSE)])
 }
 
-fn hose(scan: &mut Scan, bare: Option<&'static Unit>, place: Option<String>) -> Result<StockHose, Fault> {
+fn hose(
+    scan: &mut Scan,
+    bare: Option<&'static Unit>,
+    place: Option<String>,
+) -> Result<StockHose, Fault> {
     let length = scan.length(bare)?;
     cross(scan)?;
     let size = scan.size("a hose")?;
-    let mut hose = StockHose { length, size, build: None, id: None, od: None, least_radius: None, place };
+    let mut hose = StockHose {
+        length,
+        size,
+        build: None,
+        id: None,
+        od: None,
+        least_radius: None,
+        works_at: None,
+        place,
+    };
     loop {
         while scan.eat(",") {}
         if scan.is_done() {
@@ -52,6 +69,8 @@ fn hose(scan: &mut Scan, bare: Option<&'static Unit>, place: Option<String>) -> 
                 scan.eat_word(&["centre", "center", "to the centre", "to the centre line"]);
             }
             hose.least_radius = Some((radius, inside));
+        } else if hose.works_at.is_none() && scan.eat_word(&["works"]) {
+            hose.works_at = Some(works(scan)?);
         } else if hose.build.is_none() {
             hose.build = Some(scan.due_word()?);
         } else {
@@ -73,13 +92,41 @@ fn reading(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<Reading<Lengt
     }
     let begin = scan.at();
     let read = &rest[..end];
-    let reading = quantity::parse_reading::<Length>(read, bare).map_err(|error| Fault::from(error).moved(begin))?;
+    let reading = quantity::parse_reading::<Length>(read, bare)
+        .map_err(|error| Fault::from(error).moved(begin))?;
     if reading.value.si() <= 0.0 {
         let message = format!("{} is no diameter: one is over 0", read.trim());
         return Err(Fault::new(Code::BadQuantity, begin..begin + end, message));
     }
     scan.eat(read);
     Ok(reading)
+}
+
+/// `works 3 bar @ 100 °C`: up to the next comma that is no decimal one.
+fn works(scan: &mut Scan) -> Result<(Reading<GaugePressure>, Option<Reading<Temperature>>), Fault> {
+    scan.skip_space();
+    let (begin, rest) = (scan.at(), scan.rest());
+    let comma = rest.char_indices().find(|(at, c)| {
+        *c == ',' && !rest[at + 1..].starts_with(|next: char| next.is_ascii_digit())
+    });
+    let read = &rest[..comma.map_or(rest.len(), |(at, _)| at)];
+    let moved = |error: quantity::ParseError| Fault::from(error).moved(begin);
+    let works = if read.contains('@') {
+        let at =
+            quantity::parse_at::<GaugePressure, Temperature>(read, None, None).map_err(moved)?;
+        (at.what, Some(at.at))
+    } else {
+        (quantity::parse_reading(read, None).map_err(moved)?, None)
+    };
+    if works.0.value.si() <= 0.0 {
+        return Err(Fault::new(
+            Code::BadQuantity,
+            begin..begin + read.len(),
+            "a working pressure is over 0",
+        ));
+    }
+    scan.eat(read);
+    Ok(works)
 }
 
 fn count(scan: &mut Scan) -> Result<u32, Fault> {
@@ -94,7 +141,11 @@ fn count(scan: &mut Scan) -> Result<u32, Fault> {
         _ => {
             let bit = scan.next_bit();
             let read = scan.read(bit.clone());
-            Err(if read.is_empty() { scan.ends("how many clips") } else { Fault::new(Code::BadForm, bit, format!("“{read}” is no count of clips")) })
+            Err(if read.is_empty() {
+                scan.ends("how many clips")
+            } else {
+                Fault::new(Code::BadForm, bit, format!("“{read}” is no count of clips"))
+            })
         }
     }
 }
@@ -108,20 +159,31 @@ fn cross(scan: &mut Scan) -> Result<(), Fault> {
     Err(if read.is_empty() {
         scan.ends("“x” and what there is")
     } else {
-        Fault::new(Code::BadForm, bit, format!("“x” is due between how much and what, not “{read}”"))
+        Fault::new(
+            Code::BadForm,
+            bit,
+            format!("“x” is due between how much and what, not “{read}”"),
+        )
     })
 }
 
 /// What stands before ` at `, and the place after it.
 fn placed(text: &str) -> (Range<usize>, Option<String>) {
     match text.find(" at ") {
-        Some(at) => (0..at, Some(text[at + 4..].trim().to_owned()).filter(|place| !place.is_empty())),
+        Some(at) => (
+            0..at,
+            Some(text[at + 4..].trim().to_owned()).filter(|place| !place.is_empty()),
+        ),
         None => (0..text.len(), None),
     }
 }
 
 fn example(fault: Fault, example: &str) -> Fault {
-    if fault.expected.is_none() { fault.expecting(example) } else { fault }
+    if fault.expected.is_none() {
+        fault.expecting(example)
+    } else {
+        fault
+    }
 }
 
 #[cfg(test)]
@@ -134,27 +196,52 @@ mod tests {
     #[test]
     fn stock_is_read() {
         let clips = stock_clip("8 x worm 32-50 316 at the forepeak").unwrap();
-        assert_eq!((clips.count, clips.clip.kind, clips.place.as_deref()), (8, ClipWord::Worm, Some("the forepeak")));
+        assert_eq!(
+            (clips.count, clips.clip.kind, clips.place.as_deref()),
+            (8, ClipWord::Worm, Some("the forepeak"))
+        );
 
         let mm = Some(Unit::mm());
-        let hose = stock_hose("1.8 m x 38 wired, id 38,4 od 50.2 ± 0.2, Rmin 150 inside", mm).unwrap();
-        assert_eq!((hose.length, hose.size, hose.build), (Length::m(1.8), NominalSize::mm(38), Some(HoseBuild::Wired)));
+        let hose = stock_hose(
+            "1.8 m x 38 wired, id 38,4 od 50.2 ± 0.2, Rmin 150 inside",
+            mm,
+        )
+        .unwrap();
+        assert_eq!(
+            (hose.length, hose.size, hose.build),
+            (Length::m(1.8), NominalSize::mm(38), Some(HoseBuild::Wired))
+        );
         assert_eq!(hose.id.map(|id| id.value), Some(Length::mm(38.4)));
         assert_eq!(hose.od.map(|od| od.value), Some(Length::mm(50.2)));
         assert_eq!(hose.least_radius, Some((Length::mm(150.0), true)));
 
         let hose = stock_hose("600 x 1 1/2 in", mm).unwrap();
-        assert_eq!((hose.length, hose.size), (Length::mm(600.0), NominalSize::sixty_fourths(96)));
+        assert_eq!(
+            (hose.length, hose.size),
+            (Length::mm(600.0), NominalSize::sixty_fourths(96))
+        );
     }
 
     #[test]
     fn what_is_wrong_is_said_where_it_is() {
         let clips = |text: &str| stock_clip(text).unwrap_err()[0].message.clone();
         assert_eq!(clips("worm 32-50"), "“worm” is no count of clips");
-        assert_eq!(clips("8 worm 32-50"), "“x” is due between how much and what, not “worm”");
+        assert_eq!(
+            clips("8 worm 32-50"),
+            "“x” is due between how much and what, not “worm”"
+        );
         let hose = |text: &str| stock_hose(text, None).unwrap_err()[0].message.clone();
-        assert_eq!(hose("1.8 x 38"), "1.8 has no unit; a length is due: mm, cm, m, in or ft");
-        assert_eq!(hose("1.8 m x 38 wired, id 0 mm"), "0 mm is no diameter: one is over 0");
-        assert_eq!(hose("1.8 m x 38 wired, bore 38 mm"), "“bore” after the hose belongs to nothing");
+        assert_eq!(
+            hose("1.8 x 38"),
+            "1.8 has no unit; a length is due: mm, cm, m, in or ft"
+        );
+        assert_eq!(
+            hose("1.8 m x 38 wired, id 0 mm"),
+            "0 mm is no diameter: one is over 0"
+        );
+        assert_eq!(
+            hose("1.8 m x 38 wired, bore 38 mm"),
+            "“bore” after the hose belongs to nothing"
+        );
     }
 }

@@ -23,8 +23,16 @@ pub(crate) fn thread(text: &str) -> Faulty<(Thread, Option<Sex>)> {
     let mut scan = Scan::new(text, 0..text.len());
     let read = |scan: &mut Scan| {
         let thread = thread_at(scan)?;
-        let sex = if scan.is_done() { None } else { Some(scan.due_word::<Sex>()?) };
-        if scan.is_done() { Ok((thread, sex)) } else { Err(scan.left_over("the thread")) }
+        let sex = if scan.is_done() {
+            None
+        } else {
+            Some(scan.due_word::<Sex>()?)
+        };
+        if scan.is_done() {
+            Ok((thread, sex))
+        } else {
+            Err(scan.left_over("the thread"))
+        }
     };
     read(&mut scan).map_err(|fault| vec![fault])
 }
@@ -32,7 +40,9 @@ pub(crate) fn thread(text: &str) -> Faulty<(Thread, Option<Sex>)> {
 fn after_name<'t>(rest: &'t str, name: &str) -> Option<&'t str> {
     let head = rest.get(..name.len())?;
     let tail = rest[name.len()..].trim_start();
-    (head.eq_ignore_ascii_case(name) && tail.starts_with(|c: char| c.is_ascii_digit() || "¼½¾⅛⅜⅝⅞".contains(c))).then_some(tail)
+    (head.eq_ignore_ascii_case(name)
+        && tail.starts_with(|c: char| c.is_ascii_digit() || "¼½¾⅛⅜⅝⅞".contains(c)))
+    .then_some(tail)
 }
 
 /// A thread with which the rest begins.
@@ -54,7 +64,11 @@ pub(crate) fn thread_at(scan: &mut Scan) -> Result<Thread, Fault> {
         let size = scan.size("a thread")?;
         for (name, standard) in PIPE.into_iter().take(2) {
             if scan.eat_word(&[name]) {
-                return inch(size, begin..scan.at(), scan).map(|size| Thread { standard, size, pitch_micrometres: None });
+                return inch(size, begin..scan.at(), scan).map(|size| Thread {
+                    standard,
+                    size,
+                    pitch_micrometres: None,
+                });
             }
         }
         let read = scan.read(begin..scan.at());
@@ -74,18 +88,29 @@ fn pipe(scan: &mut Scan, standard: ThreadStandard) -> Result<Thread, Fault> {
     let begin = scan.at();
     let size = scan.size("a thread")?;
     let size = inch(size, begin..scan.at(), scan)?;
-    Ok(Thread { standard, size, pitch_micrometres: None })
+    Ok(Thread {
+        standard,
+        size,
+        pitch_micrometres: None,
+    })
 }
 
 /// Pipe threads are named in inches: a whole number is one of them too.
-fn inch(size: NominalSize, span: std::ops::Range<usize>, scan: &Scan) -> Result<NominalSize, Fault> {
+fn inch(
+    size: NominalSize,
+    span: std::ops::Range<usize>,
+    scan: &Scan,
+) -> Result<NominalSize, Fault> {
     match size {
         NominalSize::Inch { .. } => Ok(size),
         NominalSize::Metric { micrometres } if micrometres % 1000 == 0 && micrometres <= 6000 => {
             Ok(NominalSize::sixty_fourths(micrometres / 1000 * 64))
         }
         NominalSize::Metric { .. } => {
-            let message = format!("{} is no pipe thread: those are named in inches, up to 6", scan.read(span.clone()));
+            let message = format!(
+                "{} is no pipe thread: those are named in inches, up to 6",
+                scan.read(span.clone())
+            );
             Err(Fault::new(Code::BadForm, span, message).expecting(EXAMPLES))
         }
     }
@@ -111,30 +136,75 @@ fn metric(scan: &mut Scan, begin: usize) -> Result<Thread, Fault> {
         // OK because it is a whole number up to 10,000.
         pitch_micrometres = Some(micrometres as u32);
     }
-    Ok(Thread { standard: ThreadStandard::Metric, size, pitch_micrometres })
+    Ok(Thread {
+        standard: ThreadStandard::Metric,
+        size,
+        pitch_micrometres,
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn check(text: &str, standard: ThreadStandard, size: NominalSize, pitch: Option<u32>, sex: Option<Sex>) {
+    fn check(
+        text: &str,
+        standard: ThreadStandard,
+        size: NominalSize,
+        pitch: Option<u32>,
+        sex: Option<Sex>,
+    ) {
         let read = thread(text).unwrap();
-        assert_eq!(read, (Thread { standard, size, pitch_micrometres: pitch }, sex), "{text}");
+        assert_eq!(
+            read,
+            (
+                Thread {
+                    standard,
+                    size,
+                    pitch_micrometres: pitch
+                },
+                sex
+            ),
+            "{text}"
+        );
     }
 
     #[test]
     fn threads_are_read() {
         let inch = NominalSize::sixty_fourths;
         check("G1-1/4", ThreadStandard::G, inch(80), None, None);
-        check("G 1 1/4 F", ThreadStandard::G, inch(80), None, Some(Sex::Female));
+        check(
+            "G 1 1/4 F",
+            ThreadStandard::G,
+            inch(80),
+            None,
+            Some(Sex::Female),
+        );
         check("g1", ThreadStandard::G, inch(64), None, None);
-        check("Rc 3/8 female", ThreadStandard::Rc, inch(24), None, Some(Sex::Female));
+        check(
+            "Rc 3/8 female",
+            ThreadStandard::Rc,
+            inch(24),
+            None,
+            Some(Sex::Female),
+        );
         check("R1/2 M", ThreadStandard::R, inch(32), None, Some(Sex::Male));
         check("3/4 NPT", ThreadStandard::Npt, inch(48), None, None);
         check("NPSM 1/2", ThreadStandard::Npsm, inch(32), None, None);
-        check("M22x1.5", ThreadStandard::Metric, NominalSize::mm(22), Some(1500), None);
-        check("M10 M", ThreadStandard::Metric, NominalSize::mm(10), None, Some(Sex::Male));
+        check(
+            "M22x1.5",
+            ThreadStandard::Metric,
+            NominalSize::mm(22),
+            Some(1500),
+            None,
+        );
+        check(
+            "M10 M",
+            ThreadStandard::Metric,
+            NominalSize::mm(10),
+            None,
+            Some(Sex::Male),
+        );
     }
 
     #[test]
@@ -142,7 +212,10 @@ mod tests {
         let said = |text: &str| thread(text).unwrap_err()[0].message.clone();
         assert_eq!(said("1/2"), "“1/2” names no family of thread");
         assert_eq!(said("BSP 1/2"), "“BSP” is no thread");
-        assert_eq!(said("G42"), "42 is no pipe thread: those are named in inches, up to 6");
+        assert_eq!(
+            said("G42"),
+            "42 is no pipe thread: those are named in inches, up to 6"
+        );
         assert_eq!(said("G1/2 N"), "“N” is no sex");
         assert_eq!(said(""), "a thread is due, but nothing stands here");
     }

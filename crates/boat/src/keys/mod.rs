@@ -1,14 +1,12 @@
 //! The one table of keys. It drives the reading of the file, the nearest-name hints, the schema
 //! and the key reference in `docs/boat-file.md`; nothing else knows which keys there are.
 
-mod page;
 mod tables;
 
 use quantity::{Instrument, Kind};
 
-pub use page::reference_page;
 pub use tables::ROOT;
-pub(crate) use tables::{PORT, RUN, RUN_CHANGE, SPIGOT, THING};
+pub(crate) use tables::{RUN, RUN_CHANGE};
 
 use crate::words::WordList;
 
@@ -170,7 +168,16 @@ impl TableRow {
 }
 
 const fn key(name: &'static str, form: Form, doc: &'static str, example: &'static str) -> KeyRow {
-    KeyRow { name, form, doc, example, instrument: None, required: false, may_choose: false, must_be_said: false }
+    KeyRow {
+        name,
+        form,
+        doc,
+        example,
+        instrument: None,
+        required: false,
+        may_choose: false,
+        must_be_said: false,
+    }
 }
 
 impl KeyRow {
@@ -250,7 +257,10 @@ mod tests {
     fn the_usual_instrument_is_found_by_path() {
         let of = instrument_of;
         assert_eq!(of("engine.spigots.out.od"), Some(Instrument::Caliper));
-        assert_eq!(of("things.gearbox.spigots.a.h"), Some(Instrument::WaterTube));
+        assert_eq!(
+            of("things.gearbox.spigots.a.h"),
+            Some(Instrument::WaterTube)
+        );
         assert_eq!(of("runs.hot.length"), Some(Instrument::Tape));
         assert_eq!(of("joints.\"hot.from\".fitted_od"), Some(Instrument::Girth));
         assert_eq!(of("boat.waterline.laden"), Some(Instrument::WaterTube));

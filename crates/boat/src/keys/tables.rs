@@ -4,14 +4,12 @@ use quantity::Instrument::{Caliper, Girth, Maker, Plate, Tape, WaterTube};
 use quantity::Kind;
 
 use super::Form::{
-    Bool, Count, CurrentAtVoltage, Height, Length, List, Name, Number, Percent, PowerAtSpeed, Quantity, Spread, Table,
-    Text, ThingOrRun, Version, Words,
+    Bool, Count, CurrentAtVoltage, Height, Length, List, Name, Number, Percent, PowerAtSpeed,
+    Quantity, Spread, Table, Text, ThingOrRun, Version, Words,
 };
 use super::Sign::{Any, NotUnder, Over};
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
-use crate::model::{
-    Assume, Berth, Carries, ClipWord, HullKind, Metal, SpigotForm, ThingKind,
-};
+use crate::model::{Assume, Berth, Carries, ClipWord, HullKind, Metal, SpigotForm, ThingKind};
 use crate::words::{BareLength, Joined, Season, Word};
 
 const fn grammar(grammar: Grammar) -> Form {
@@ -29,20 +27,91 @@ pub static ROOT: TableRow = TableRow {
     doc: "What stands at the top of the file, before and between the sections.",
     keys: &[
         key("version", Version, "The version of this form of file.", "1").required(),
-        key("lengths", Words(BareLength::LIST), "The unit of a length that has none; all other quantities carry theirs.", "\"mm\"").must_be_said(),
-        key("instruments", Table(&INSTRUMENTS), "How far each instrument may be off in your hands.", "{ caliper = 0.1, tape = 3 }"),
-        key("boat", Table(&BOAT), "The boat herself.", "{ name = \"Dunlin\" }"),
-        key("engine", Table(&ENGINE), "The engine, with its spigots.", "{ power = \"46 kW @ 2600 rpm\" }"),
-        key("things", Table(&THINGS), "Every other fixed thing.", "{ gearbox = { kind = \"oil cooler\" } }"),
-        key("runs", Table(&RUNS), "All that lies between two fixed ends.", "{ hot = { from = \"engine.out\", to = \"gearbox.a\" } }"),
-        key("joints", Table(&JOINTS), "What you decided or measured of single joints.", "{ \"hot.from\" = { clips = 1 } }"),
-        key("seen", Table(&SEEN), "What you found, in your words.", "{ \"hot.from\" = { hose = \"soft\" } }"),
-        key("arrangements", Table(&ARRANGEMENTS), "The ways in which the circuit is connected, as differences.", "{ before = {} }"),
-        key("states", Table(&STATES), "How the boat is being used.", "{ cruise = { rpm = \"1900 rpm\" } }"),
-        key("readings", Table(&READINGS), "Readings of the old plumbing, one a sitting.", "{ \"2025-07-19\" = { sea = \"17 °C\" } }"),
-        key("coolant", Table(&COOLANT), "What is to be poured in.", "{ volume = \"?\" }"),
-        key("stock", Table(&STOCK), "Your own shelf.", "{ clips = [\"8 x worm 32-50 316\"] }"),
-        key("job", Table(&JOB), "The job, and what may be assumed.", "{ days_off = 4 }"),
+        key(
+            "lengths",
+            Words(BareLength::LIST),
+            "The unit of a length that has none; all other quantities carry theirs.",
+            "\"mm\"",
+        )
+        .must_be_said(),
+        key(
+            "instruments",
+            Table(&INSTRUMENTS),
+            "How far each instrument may be off in your hands.",
+            "{ caliper = 0.1, tape = 3 }",
+        ),
+        key(
+            "boat",
+            Table(&BOAT),
+            "The boat herself.",
+            "{ name = \"Dunlin\" }",
+        ),
+        key(
+            "engine",
+            Table(&ENGINE),
+            "The engine, with its spigots.",
+            "{ power = \"46 kW @ 2600 rpm\" }",
+        ),
+        key(
+            "things",
+            Table(&THINGS),
+            "Every other fixed thing.",
+            "{ gearbox = { kind = \"oil cooler\" } }",
+        ),
+        key(
+            "runs",
+            Table(&RUNS),
+            "All that lies between two fixed ends.",
+            "{ hot = { from = \"engine.out\", to = \"gearbox.a\" } }",
+        ),
+        key(
+            "joints",
+            Table(&JOINTS),
+            "What you decided or measured of single joints.",
+            "{ \"hot.from\" = { clips = 1 } }",
+        ),
+        key(
+            "seen",
+            Table(&SEEN),
+            "What you found, in your words.",
+            "{ \"hot.from\" = { hose = \"soft\" } }",
+        ),
+        key(
+            "arrangements",
+            Table(&ARRANGEMENTS),
+            "The ways in which the circuit is connected, as differences.",
+            "{ before = {} }",
+        ),
+        key(
+            "states",
+            Table(&STATES),
+            "How the boat is being used.",
+            "{ cruise = { rpm = \"1900 rpm\" } }",
+        ),
+        key(
+            "readings",
+            Table(&READINGS),
+            "Readings of the old plumbing, one a sitting.",
+            "{ \"2025-07-19\" = { sea = \"17 °C\" } }",
+        ),
+        key(
+            "coolant",
+            Table(&COOLANT),
+            "What is to be poured in.",
+            "{ volume = \"?\" }",
+        ),
+        key(
+            "stock",
+            Table(&STOCK),
+            "Your own shelf.",
+            "{ clips = [\"8 x worm 32-50 316\"] }",
+        ),
+        key(
+            "job",
+            Table(&JOB),
+            "The job, and what may be assumed.",
+            "{ days_off = 4 }",
+        ),
     ],
     free: None,
 };
@@ -65,13 +134,48 @@ static BOAT: TableRow = TableRow {
     doc: "The boat herself.",
     keys: &[
         key("name", Text, "Her name.", "\"Dunlin\""),
-        key("kind", Words(HullKind::LIST), "Hull and rig, which give the heel to reckon with.", "\"motor, one hull\""),
-        key("use", TEXTS, "How she is used, in your words.", "[\"private\", \"sea\"]"),
-        key("rules", TEXTS, "The rules that bind her. Two are known: “two clips below the waterline” and “no spring clips”; others are printed.", "[\"two clips below the waterline\"]"),
-        key("now", Words(Berth::LIST), "Where she lies now.", "\"afloat\""),
-        key("waterline", Table(&WATERLINE), "Her waterline against today's.", "{ laden = 35, light = -20 }"),
-        key("sea", Table(&SEA), "The waters she lies in.", "{ summer = \"20 °C\" }"),
-        key("bilge", Table(&BILGE), "The bilge under the engine.", "{ floor = -410 }"),
+        key(
+            "kind",
+            Words(HullKind::LIST),
+            "Hull and rig, which give the heel to reckon with.",
+            "\"motor, one hull\"",
+        ),
+        key(
+            "use",
+            TEXTS,
+            "How she is used, in your words.",
+            "[\"private\", \"sea\"]",
+        ),
+        key(
+            "rules",
+            TEXTS,
+            "The rules that bind her. Two are known: “two clips below the waterline” and “no spring clips”; others are printed.",
+            "[\"two clips below the waterline\"]",
+        ),
+        key(
+            "now",
+            Words(Berth::LIST),
+            "Where she lies now.",
+            "\"afloat\"",
+        ),
+        key(
+            "waterline",
+            Table(&WATERLINE),
+            "Her waterline against today's.",
+            "{ laden = 35, light = -20 }",
+        ),
+        key(
+            "sea",
+            Table(&SEA),
+            "The waters she lies in.",
+            "{ summer = \"20 °C\" }",
+        ),
+        key(
+            "bilge",
+            Table(&BILGE),
+            "The bilge under the engine.",
+            "{ floor = -410 }",
+        ),
     ],
     free: None,
 };
@@ -92,7 +196,12 @@ static SEA: TableRow = TableRow {
     keys: &[
         key("summer", TEMPERATURE, "The warmest she meets.", "\"20 °C\""),
         key("winter", TEMPERATURE, "The coldest.", "\"4 °C\""),
-        key("salinity", Number(0.0, 50.0), "Practical salinity: 0 is fresh water, 35 the open ocean.", "31"),
+        key(
+            "salinity",
+            Number(0.0, 50.0),
+            "Practical salinity: 0 is fresh water, 35 the open ocean.",
+            "31",
+        ),
     ],
     free: None,
 };
@@ -102,9 +211,26 @@ static BILGE: TableRow = TableRow {
     doc: "The bilge under the engine.",
     keys: &[
         key("floor", Height, "Height of its floor.", "-410").by(WaterTube),
-        key("drowns_engine", Height, "Height of water at which the engine is harmed.", "-90").by(WaterTube),
-        key("free_to_there", VOLUME, "Water that it takes up to there.", "\"380 L\""),
-        key("pump_says", Quantity(Kind::VolumeFlow, Over), "What is printed on its pump.", "\"1100 US gal/h\"").by(Plate),
+        key(
+            "drowns_engine",
+            Height,
+            "Height of water at which the engine is harmed.",
+            "-90",
+        )
+        .by(WaterTube),
+        key(
+            "free_to_there",
+            VOLUME,
+            "Water that it takes up to there.",
+            "\"380 L\"",
+        ),
+        key(
+            "pump_says",
+            Quantity(Kind::VolumeFlow, Over),
+            "What is printed on its pump.",
+            "\"1100 US gal/h\"",
+        )
+        .by(Plate),
     ],
     free: None,
 };
@@ -113,21 +239,90 @@ static ENGINE: TableRow = TableRow {
     name: "engine",
     doc: "The engine. Its key among the things is `engine`.",
     keys: &[
-        key("power", PowerAtSpeed, "Its power, and the speed at which it gives it.", "\"46 kW @ 2600 rpm\"").by(Plate),
-        key("layout", Text, "How its inside is arranged.", "\"pump and stat in one housing\""),
-        key("paths", PATHS, "The ways of the water inside; they win over the layout.", "[\"in > pump > block > head > stat\", \"stat.hot > out\"]"),
-        key("stat", Table(&STAT), "The thermostat.", "{ opens = \"80 °C\" }"),
-        key("cap", Quantity(Kind::GaugePressure, NotUnder), "What is stamped on a pressure cap that it carries itself.", "\"0.9 bar\"").by(Plate),
+        key(
+            "power",
+            PowerAtSpeed,
+            "Its power, and the speed at which it gives it.",
+            "\"46 kW @ 2600 rpm\"",
+        )
+        .by(Plate),
+        key(
+            "layout",
+            Text,
+            "How its inside is arranged.",
+            "\"pump and stat in one housing\"",
+        ),
+        key(
+            "paths",
+            PATHS,
+            "The ways of the water inside; they win over the layout.",
+            "[\"in > pump > block > head > stat\", \"stat.hot > out\"]",
+        ),
+        key(
+            "stat",
+            Table(&STAT),
+            "The thermostat.",
+            "{ opens = \"80 °C\" }",
+        ),
+        key(
+            "cap",
+            Quantity(Kind::GaugePressure, NotUnder),
+            "What is stamped on a pressure cap that it carries itself.",
+            "\"0.9 bar\"",
+        )
+        .by(Plate),
         key("cap_h", Height, "Height of that cap's seat.", "520").by(WaterTube),
-        key("header", Table(&HEADER), "A header tank that is part of the engine.", "{ volume = \"3.1 L\" }"),
-        key("alarm", Table(&ALARM), "The temperature alarm.", "{ at = \"98 °C\" }"),
-        key("heat", Quantity(Kind::Power, Over), "Heat to the coolant, from the maker's sheet.", "\"48 kW\"").by(Maker),
-        key("pump", Table(&PUMP), "The circulating pump.", "{ drive = \"belt\", ratio = 1.15 }"),
-        key("moves", Length, "How far it moves on its feet, any way.", "7").by(Tape),
-        key("gearbox", Table(&GEARBOX), "The gearbox and what cools it.", "{ cooler = \"gearbox\" }"),
+        key(
+            "header",
+            Table(&HEADER),
+            "A header tank that is part of the engine.",
+            "{ volume = \"3.1 L\" }",
+        ),
+        key(
+            "alarm",
+            Table(&ALARM),
+            "The temperature alarm.",
+            "{ at = \"98 °C\" }",
+        ),
+        key(
+            "heat",
+            Quantity(Kind::Power, Over),
+            "Heat to the coolant, from the maker's sheet.",
+            "\"48 kW\"",
+        )
+        .by(Maker),
+        key(
+            "pump",
+            Table(&PUMP),
+            "The circulating pump.",
+            "{ drive = \"belt\", ratio = 1.15 }",
+        ),
+        key(
+            "moves",
+            Length,
+            "How far it moves on its feet, any way.",
+            "7",
+        )
+        .by(Tape),
+        key(
+            "gearbox",
+            Table(&GEARBOX),
+            "The gearbox and what cools it.",
+            "{ cooler = \"gearbox\" }",
+        ),
         key("h", Height, "Height of the crankshaft.", "120").by(WaterTube),
-        key("spigots", Table(&SPIGOTS), "Its spigots.", "{ out = { od = 38.1 } }"),
-        key("ports", Table(&PORTS), "Its threaded ports.", "{ drain = { female_id = 18.7 } }"),
+        key(
+            "spigots",
+            Table(&SPIGOTS),
+            "Its spigots.",
+            "{ out = { od = 38.1 } }",
+        ),
+        key(
+            "ports",
+            Table(&PORTS),
+            "Its threaded ports.",
+            "{ drain = { female_id = 18.7 } }",
+        ),
     ],
     free: None,
 };
@@ -136,9 +331,20 @@ static STAT: TableRow = TableRow {
     name: "stat",
     doc: "The thermostat.",
     keys: &[
-        key("opens", TEMPERATURE, "Where it begins to open, as stamped.", "\"80 °C\"").by(Plate),
+        key(
+            "opens",
+            TEMPERATURE,
+            "Where it begins to open, as stamped.",
+            "\"80 °C\"",
+        )
+        .by(Plate),
         key("full", TEMPERATURE, "Where it is fully open.", "\"92 °C\"").by(Maker),
-        key("bypass", Text, "How the by-pass is shut when it opens.", "\"shut by the stat's own disc\""),
+        key(
+            "bypass",
+            Text,
+            "How the by-pass is shut when it opens.",
+            "\"shut by the stat's own disc\"",
+        ),
         key("hole", Length, "Diameter of the hole in its plate.", "3").by(Caliper),
     ],
     free: None,
@@ -150,8 +356,19 @@ static HEADER: TableRow = TableRow {
     keys: &[
         key("volume", VOLUME, "What it holds to the brim.", "\"3.1 L\"").by(Maker),
         key("cap_h", Height, "Height of its cap's seat.", "520").by(WaterTube),
-        key("sight_glass", Bool, "Whether its level can be seen.", "false"),
-        key("cold_mark", Height, "Height of the mark up to which it is filled cold.", "455").by(WaterTube),
+        key(
+            "sight_glass",
+            Bool,
+            "Whether its level can be seen.",
+            "false",
+        ),
+        key(
+            "cold_mark",
+            Height,
+            "Height of the mark up to which it is filled cold.",
+            "455",
+        )
+        .by(WaterTube),
     ],
     free: None,
 };
@@ -172,8 +389,18 @@ static PUMP: TableRow = TableRow {
     doc: "The circulating pump of the engine.",
     keys: &[
         key("drive", Text, "What drives it.", "\"belt\""),
-        key("ratio", Number(0.01, 100.0), "Its turns in one of the engine's.", "1.15"),
-        key("curve", Text, "Where its curve is printed.", "\"maker's sheet, p. 12\""),
+        key(
+            "ratio",
+            Number(0.01, 100.0),
+            "Its turns in one of the engine's.",
+            "1.15",
+        ),
+        key(
+            "curve",
+            Text,
+            "Where its curve is printed.",
+            "\"maker's sheet, p. 12\"",
+        ),
     ],
     free: None,
 };
@@ -182,8 +409,19 @@ static GEARBOX: TableRow = TableRow {
     name: "gearbox of the engine",
     doc: "The gearbox and what cools it.",
     keys: &[
-        key("oil_normal", TEMPERATURE, "Its oil when all is well.", "\"60 °C\""),
-        key("cooler", Name(Names::Thing), "The thing that cools it.", "\"gearbox\"").must_be_said(),
+        key(
+            "oil_normal",
+            TEMPERATURE,
+            "Its oil when all is well.",
+            "\"60 °C\"",
+        ),
+        key(
+            "cooler",
+            Name(Names::Thing),
+            "The thing that cools it.",
+            "\"gearbox\"",
+        )
+        .must_be_said(),
     ],
     free: None,
 };
@@ -205,14 +443,48 @@ pub(crate) static SPIGOT: TableRow = TableRow {
     name: "spigot",
     doc: "A stub that a hose goes over.",
     keys: &[
-        key("od", Length, "Outside diameter of the cylindrical part, behind the bead.", "\"38.1 ± 0.1\"").by(Caliper),
-        key("bead", Length, "Outside diameter over the bead, or over the highest barb.", "40.7").by(Caliper),
-        key("behind_bead", Length, "Length of the cylindrical part behind the bead.", "32").by(Caliper),
-        key("bead_width", Length, "Width of the bead along the spigot.", "4").by(Caliper),
-        key("form", Words(SpigotForm::LIST), "Plain, beaded or barbed.", "\"beaded\""),
+        key(
+            "od",
+            Length,
+            "Outside diameter of the cylindrical part, behind the bead.",
+            "\"38.1 ± 0.1\"",
+        )
+        .by(Caliper),
+        key(
+            "bead",
+            Length,
+            "Outside diameter over the bead, or over the highest barb.",
+            "40.7",
+        )
+        .by(Caliper),
+        key(
+            "behind_bead",
+            Length,
+            "Length of the cylindrical part behind the bead.",
+            "32",
+        )
+        .by(Caliper),
+        key(
+            "bead_width",
+            Length,
+            "Width of the bead along the spigot.",
+            "4",
+        )
+        .by(Caliper),
+        key(
+            "form",
+            Words(SpigotForm::LIST),
+            "Plain, beaded or barbed.",
+            "\"beaded\"",
+        ),
         key("metal", METAL, "Of what it is made.", "\"cast iron\""),
         key("h", Height, "Height of its centre.", "330").by(WaterTube),
-        key("hidden", Table(&HIDDEN), "What can be measured while the old hose hides it.", "{ over_hose = \"49.4 ± 0.5\", free_hose = \"47.6 ± 0.5\", print = \"38 mm EPDM 2011\" }"),
+        key(
+            "hidden",
+            Table(&HIDDEN),
+            "What can be measured while the old hose hides it.",
+            "{ over_hose = \"49.4 ± 0.5\", free_hose = \"47.6 ± 0.5\", print = \"38 mm EPDM 2011\" }",
+        ),
     ],
     free: None,
 };
@@ -221,9 +493,26 @@ static HIDDEN: TableRow = TableRow {
     name: "hidden",
     doc: "What can be measured of a spigot while the old hose hides it.",
     keys: &[
-        key("over_hose", Length, "Outside diameter of the old hose where it sits on the spigot, clear of the clip.", "\"49.4 ± 0.5\"").by(Girth),
-        key("free_hose", Length, "Outside diameter of the same hose where it is free.", "\"47.6 ± 0.5\"").by(Girth),
-        key("print", Text, "What is printed on it.", "\"38 mm EPDM 2011\""),
+        key(
+            "over_hose",
+            Length,
+            "Outside diameter of the old hose where it sits on the spigot, clear of the clip.",
+            "\"49.4 ± 0.5\"",
+        )
+        .by(Girth),
+        key(
+            "free_hose",
+            Length,
+            "Outside diameter of the same hose where it is free.",
+            "\"47.6 ± 0.5\"",
+        )
+        .by(Girth),
+        key(
+            "print",
+            Text,
+            "What is printed on it.",
+            "\"38 mm EPDM 2011\"",
+        ),
     ],
     free: None,
 };
@@ -237,7 +526,10 @@ static PORTS: TableRow = TableRow {
         naming: Naming::Plain,
         form: Table(&PORT),
         doc: "One threaded port.",
-        example: ("drain", "{ female_id = \"18.7 ± 0.1\", ten_pitches = \"18.1 ± 0.2\" }"),
+        example: (
+            "drain",
+            "{ female_id = \"18.7 ± 0.1\", ten_pitches = \"18.1 ± 0.2\" }",
+        ),
     }),
 };
 
@@ -245,11 +537,39 @@ pub(crate) static PORT: TableRow = TableRow {
     name: "port",
     doc: "A hole or stub with a screw thread. Which thread it is follows from measuring, where the name isn't known.",
     keys: &[
-        key("thread", grammar(Grammar::Thread), "The thread by name, with its sex if you like.", "\"G1/2 F\""),
-        key("male_od", Length, "Largest diameter of a male thread.", "\"20.8 ± 0.1\"").by(Caliper),
-        key("female_id", Length, "Smallest diameter of a female thread.", "\"18.7 ± 0.1\"").by(Caliper),
-        key("ten_pitches", Length, "Length over ten pitches.", "\"18.1 ± 0.2\"").by(Caliper),
-        key("taper", grammar(Grammar::Taper), "How much the diameter changes over how much length.", "\"0.5 over 8\""),
+        key(
+            "thread",
+            grammar(Grammar::Thread),
+            "The thread by name, with its sex if you like.",
+            "\"G1/2 F\"",
+        ),
+        key(
+            "male_od",
+            Length,
+            "Largest diameter of a male thread.",
+            "\"20.8 ± 0.1\"",
+        )
+        .by(Caliper),
+        key(
+            "female_id",
+            Length,
+            "Smallest diameter of a female thread.",
+            "\"18.7 ± 0.1\"",
+        )
+        .by(Caliper),
+        key(
+            "ten_pitches",
+            Length,
+            "Length over ten pitches.",
+            "\"18.1 ± 0.2\"",
+        )
+        .by(Caliper),
+        key(
+            "taper",
+            grammar(Grammar::Taper),
+            "How much the diameter changes over how much length.",
+            "\"0.5 over 8\"",
+        ),
         key("metal", METAL, "Of what it is made.", "\"cast iron\""),
         key("h", Height, "Height of its centre.", "40").by(WaterTube),
     ],
@@ -302,9 +622,25 @@ static VALVE: TableRow = TableRow {
     keys: &[
         key("worked", Text, "When it was last worked.", "\"2025-10\""),
         key("feels", Text, "How it feels.", "\"stiff, closes\""),
-        key("reach", Text, "How one gets at it.", "\"under sole board 4\""),
-        key("secs", Number(0.0, 86_400.0), "Seconds to get there and shut it.", "25"),
-        key("drowned_at", Height, "Height of bilge water at which it can't be reached.", "-170").by(WaterTube),
+        key(
+            "reach",
+            Text,
+            "How one gets at it.",
+            "\"under sole board 4\"",
+        ),
+        key(
+            "secs",
+            Number(0.0, 86_400.0),
+            "Seconds to get there and shut it.",
+            "25",
+        ),
+        key(
+            "drowned_at",
+            Height,
+            "Height of bilge water at which it can't be reached.",
+            "-170",
+        )
+        .by(WaterTube),
     ],
     free: None,
 };
@@ -314,12 +650,22 @@ static PIPES: TableRow = TableRow {
     doc: "Keel pipes.",
     keys: &[
         key("count", Count, "How many.", "4"),
-        key("joined", Words(Joined::LIST), "One after the other, or side by side.", "\"series\""),
+        key(
+            "joined",
+            Words(Joined::LIST),
+            "One after the other, or side by side.",
+            "\"series\"",
+        ),
         key("od", Length, "Outside diameter.", "60.3").by(Caliper),
         key("wall", Length, "Thickness of the wall.", "2.9").by(Caliper),
         key("length", Length, "Length of one.", "2400").by(Tape),
         key("metal", METAL, "Of what they are made.", "\"steel\""),
-        key("coat", Text, "What is painted on them.", "\"two thin coats of primer\""),
+        key(
+            "coat",
+            Text,
+            "What is painted on them.",
+            "\"two thin coats of primer\"",
+        ),
     ],
     free: None,
 };
@@ -328,7 +674,12 @@ static COIL: TableRow = TableRow {
     name: "coil",
     doc: "The coil of a calorifier.",
     keys: &[
-        key("skins", Count, "Skins between coolant and drinking water: one or two.", "1"),
+        key(
+            "skins",
+            Count,
+            "Skins between coolant and drinking water: one or two.",
+            "1",
+        ),
         key("bore", Length, "Its bore.", "14").by(Caliper),
         key("top_h", Height, "Height of its top.", "540").by(WaterTube),
     ],
@@ -344,15 +695,47 @@ static RUNS: TableRow = TableRow {
         naming: Naming::Plain,
         form: Table(&RUN),
         doc: "One run.",
-        example: ("hot", "{ from = \"engine.out\", to = \"keel-fwd\", length = 1150, way = \"hose 38 epdm\" }"),
+        example: (
+            "hot",
+            "{ from = \"engine.out\", to = \"keel-fwd\", length = 1150, way = \"hose 38 epdm\" }",
+        ),
     }),
 };
 
-const FROM: KeyRow = key("from", grammar(Grammar::End), "Where it begins: a thing and its spigot, or a tee of another run.", "\"engine.out\"").must_be_said();
-const TO: KeyRow = key("to", grammar(Grammar::End), "Where it ends.", "\"suck.tee\"").must_be_said();
-const LENGTH: KeyRow = key("length", Length, "Length along the run between the two spigots.", "1150").by(Tape);
-const BENDS: KeyRow = key("bends", grammar(Grammar::Bends), "Its bends in order of flow, or “none”.", "\"90 down, S 60 across\"");
-const WAY: KeyRow = key("way", grammar(Grammar::Way), "Its pieces in order of flow.", "\"hose 38 epdm + reducer 38>32 bronze + hose 32 epdm\"").may_choose();
+const FROM: KeyRow = key(
+    "from",
+    grammar(Grammar::End),
+    "Where it begins: a thing and its spigot, or a tee of another run.",
+    "\"engine.out\"",
+)
+.must_be_said();
+const TO: KeyRow = key(
+    "to",
+    grammar(Grammar::End),
+    "Where it ends.",
+    "\"suck.tee\"",
+)
+.must_be_said();
+const LENGTH: KeyRow = key(
+    "length",
+    Length,
+    "Length along the run between the two spigots.",
+    "1150",
+)
+.by(Tape);
+const BENDS: KeyRow = key(
+    "bends",
+    grammar(Grammar::Bends),
+    "Its bends in order of flow, or “none”.",
+    "\"90 down, S 60 across\"",
+);
+const WAY: KeyRow = key(
+    "way",
+    grammar(Grammar::Way),
+    "Its pieces in order of flow.",
+    "\"hose 38 epdm + reducer 38>32 bronze + hose 32 epdm\"",
+)
+.may_choose();
 const HIGH_AT: KeyRow = key("high_at", Height, "Height of its highest point.", "540").by(WaterTube);
 const LOW_AT: KeyRow = key("low_at", Height, "Height of its lowest point.", "120").by(WaterTube);
 
@@ -362,8 +745,20 @@ pub(crate) static RUN: TableRow = TableRow {
     keys: &[
         FROM.required(),
         TO.required(),
-        key("mark", grammar(Grammar::Mark), "What you write on the hose with a felt pen. The tool gives it once; it never moves.", "\"A\"").must_be_said(),
-        key("carries", Words(Carries::LIST), "What runs through it; coolant where nothing is said.", "\"coolant\"").must_be_said(),
+        key(
+            "mark",
+            grammar(Grammar::Mark),
+            "What you write on the hose with a felt pen. The tool gives it once; it never moves.",
+            "\"A\"",
+        )
+        .must_be_said(),
+        key(
+            "carries",
+            Words(Carries::LIST),
+            "What runs through it; coolant where nothing is said.",
+            "\"coolant\"",
+        )
+        .must_be_said(),
         LENGTH,
         BENDS,
         WAY,
@@ -397,19 +792,74 @@ static JOINT: TableRow = TableRow {
     name: "joint",
     doc: "What you decided or measured of one joint. The sizes are those of a bought piece's end; the ends of things are measured with the thing.",
     keys: &[
-        key("clip", grammar(Grammar::Clip), "The clip that you decided on.", "\"worm 40-60 316\"").may_choose(),
+        key(
+            "clip",
+            grammar(Grammar::Clip),
+            "The clip that you decided on.",
+            "\"worm 40-60 316\"",
+        )
+        .may_choose(),
         key("clips", Count, "How many of them.", "2").may_choose(),
-        key("clip_kind", Words(ClipWord::LIST), "The kind of clip that you want; its size is the tool's to choose.", "\"worm\"").may_choose(),
-        key("fitted_od", Length, "Outside diameter measured round the hose when it was pushed on for trial.", "\"47.6 ± 0.3\"").by(Girth),
-        key("trial_fit", Bool, "Whether the hose was pushed on for trial, and went.", "true"),
-        key("reused_hose", Bool, "Whether the hose end is used again.", "false"),
-        key("ring_on_first", Bool, "Whether a ring clip goes on the bare spigot before the hose.", "true"),
-        key("od", Length, "Outside diameter of the piece's end, behind its bead.", "38.1").by(Caliper),
+        key(
+            "clip_kind",
+            Words(ClipWord::LIST),
+            "The kind of clip that you want; its size is the tool's to choose.",
+            "\"worm\"",
+        )
+        .may_choose(),
+        key(
+            "fitted_od",
+            Length,
+            "Outside diameter measured round the hose when it was pushed on for trial.",
+            "\"47.6 ± 0.3\"",
+        )
+        .by(Girth),
+        key(
+            "trial_fit",
+            Bool,
+            "Whether the hose was pushed on for trial, and went.",
+            "true",
+        ),
+        key(
+            "reused_hose",
+            Bool,
+            "Whether the hose end is used again.",
+            "false",
+        ),
+        key(
+            "ring_on_first",
+            Bool,
+            "Whether a ring clip goes on the bare spigot before the hose.",
+            "true",
+        ),
+        key(
+            "od",
+            Length,
+            "Outside diameter of the piece's end, behind its bead.",
+            "38.1",
+        )
+        .by(Caliper),
         key("bead", Length, "Outside diameter over its bead.", "39.8").by(Caliper),
-        key("behind_bead", Length, "Length of the cylindrical part behind the bead.", "38").by(Caliper),
+        key(
+            "behind_bead",
+            Length,
+            "Length of the cylindrical part behind the bead.",
+            "38",
+        )
+        .by(Caliper),
         key("bead_width", Length, "Width of the bead.", "4").by(Caliper),
-        key("form", Words(SpigotForm::LIST), "Plain, beaded or barbed.", "\"beaded\""),
-        key("metal", METAL, "Of what it is made, where the way doesn't say.", "\"bronze\""),
+        key(
+            "form",
+            Words(SpigotForm::LIST),
+            "Plain, beaded or barbed.",
+            "\"beaded\"",
+        ),
+        key(
+            "metal",
+            METAL,
+            "Of what it is made, where the way doesn't say.",
+            "\"bronze\"",
+        ),
     ],
     free: None,
 };
@@ -423,7 +873,10 @@ static SEEN: TableRow = TableRow {
         naming: Naming::Dotted,
         form: Table(&SEEN_AT),
         doc: "One place.",
-        example: ("\"hot.from\"", "{ hose = \"soft for 30 mm from the end\", photo = \"hot-end.jpg\" }"),
+        example: (
+            "\"hot.from\"",
+            "{ hose = \"soft for 30 mm from the end\", photo = \"hot-end.jpg\" }",
+        ),
     }),
 };
 
@@ -431,8 +884,20 @@ static SEEN_AT: TableRow = TableRow {
     name: "seen at one place",
     doc: "What you found at one place. Any other key is a word of yours with a text.",
     keys: &[
-        key("not_seen", Text, "Why it was not seen.", "\"behind the alternator bracket\"").must_be_said(),
-        key("photo", TEXTS, "File names in the folder `photos`.", "\"hot-end.jpg\"").must_be_said(),
+        key(
+            "not_seen",
+            Text,
+            "Why it was not seen.",
+            "\"behind the alternator bracket\"",
+        )
+        .must_be_said(),
+        key(
+            "photo",
+            TEXTS,
+            "File names in the folder `photos`.",
+            "\"hot-end.jpg\"",
+        )
+        .must_be_said(),
     ],
     free: Some(FreeRow {
         what: "word",
@@ -460,12 +925,43 @@ static ARRANGEMENT: TableRow = TableRow {
     name: "arrangement",
     doc: "One way in which the circuit is connected.",
     keys: &[
-        key("from", Name(Names::Arrangement), "The arrangement that it changes; the file as it stands where nothing is said.", "\"after\"").must_be_said(),
-        key("replace", Table(&REPLACE), "Things that stand in for others, and what changes of runs.", "{ hot = { way = \"hose 40 epdm\" } }"),
-        key("add", Table(&ADD), "Things and runs that are new.", "{ bleed = { kind = \"bleed\", in = \"hot\" } }"),
-        key("remove", List(&Name(Names::Either)), "Things and runs that are taken out.", "[\"keel\"]"),
-        key("blank", List(&Name(Names::Blank)), "Spigots, caps and tees that are blanked off.", "[\"engine.cap\"]"),
-        key("shut", List(&Name(Names::Valve)), "Valves that are shut.", "[\"keel-fwd.valve\"]"),
+        key(
+            "from",
+            Name(Names::Arrangement),
+            "The arrangement that it changes; the file as it stands where nothing is said.",
+            "\"after\"",
+        )
+        .must_be_said(),
+        key(
+            "replace",
+            Table(&REPLACE),
+            "Things that stand in for others, and what changes of runs.",
+            "{ hot = { way = \"hose 40 epdm\" } }",
+        ),
+        key(
+            "add",
+            Table(&ADD),
+            "Things and runs that are new.",
+            "{ bleed = { kind = \"bleed\", in = \"hot\" } }",
+        ),
+        key(
+            "remove",
+            List(&Name(Names::Either)),
+            "Things and runs that are taken out.",
+            "[\"keel\"]",
+        ),
+        key(
+            "blank",
+            List(&Name(Names::Blank)),
+            "Spigots, caps and tees that are blanked off.",
+            "[\"engine.cap\"]",
+        ),
+        key(
+            "shut",
+            List(&Name(Names::Valve)),
+            "Valves that are shut.",
+            "[\"keel-fwd.valve\"]",
+        ),
     ],
     free: None,
 };
@@ -513,10 +1009,30 @@ static STATE: TableRow = TableRow {
     name: "state",
     doc: "One way of using the boat.",
     keys: &[
-        key("rpm", Quantity(Kind::RotationalSpeed, NotUnder), "Speed of the engine.", "\"1900 rpm\""),
-        key("speed", Quantity(Kind::Speed, NotUnder), "Speed through the water.", "\"6.5 kn\""),
-        key("alternator", CurrentAtVoltage, "What the alternator gives.", "\"70 A @ 14 V\""),
-        key("sea", Words(Season::LIST), "Which of the temperatures in `boat.sea`.", "\"summer\""),
+        key(
+            "rpm",
+            Quantity(Kind::RotationalSpeed, NotUnder),
+            "Speed of the engine.",
+            "\"1900 rpm\"",
+        ),
+        key(
+            "speed",
+            Quantity(Kind::Speed, NotUnder),
+            "Speed through the water.",
+            "\"6.5 kn\"",
+        ),
+        key(
+            "alternator",
+            CurrentAtVoltage,
+            "What the alternator gives.",
+            "\"70 A @ 14 V\"",
+        ),
+        key(
+            "sea",
+            Words(Season::LIST),
+            "Which of the temperatures in `boat.sea`.",
+            "\"summer\"",
+        ),
     ],
     free: None,
 };
@@ -530,7 +1046,10 @@ static READINGS: TableRow = TableRow {
         naming: Naming::Moment,
         form: Table(&SITTING),
         doc: "One sitting.",
-        example: ("\"2025-07-19 11:40\"", "{ state = \"cruise\", sea = \"17 °C\", \"engine.out\" = \"82 ± 2 °C\", steady = true }"),
+        example: (
+            "\"2025-07-19 11:40\"",
+            "{ state = \"cruise\", sea = \"17 °C\", \"engine.out\" = \"82 ± 2 °C\", steady = true }",
+        ),
     }),
 };
 
@@ -538,7 +1057,13 @@ static SITTING: TableRow = TableRow {
     name: "sitting",
     doc: "One sitting of readings. Any other key is a place with its temperature: a spigot, or the thermostat, the head.",
     keys: &[
-        key("state", Name(Names::State), "Which state she was in.", "\"cruise\"").must_be_said(),
+        key(
+            "state",
+            Name(Names::State),
+            "Which state she was in.",
+            "\"cruise\"",
+        )
+        .must_be_said(),
         key("sea", TEMPERATURE, "The sea.", "\"17 °C\""),
         key("steady", Bool, "Whether nothing moved any more.", "true"),
     ],
@@ -555,9 +1080,19 @@ static COOLANT: TableRow = TableRow {
     name: "coolant",
     doc: "What is to be poured in.",
     keys: &[
-        key("wanted", Table(&WANTED), "What you want in the circuit.", "{ kind = \"propylene, organic acid\", percent = 45 }"),
+        key(
+            "wanted",
+            Table(&WANTED),
+            "What you want in the circuit.",
+            "{ kind = \"propylene, organic acid\", percent = 45 }",
+        ),
         key("volume", VOLUME, "What the circuit holds.", "\"34 L\""),
-        key("drained", VOLUME, "What came out when it was drained.", "\"31.5 L\""),
+        key(
+            "drained",
+            VOLUME,
+            "What came out when it was drained.",
+            "\"31.5 L\"",
+        ),
     ],
     free: None,
 };
@@ -568,7 +1103,12 @@ static WANTED: TableRow = TableRow {
     keys: &[
         key("kind", Text, "Which kind.", "\"propylene, organic acid\""),
         key("percent", Percent, "Share of concentrate by volume.", "45"),
-        key("stand_frost", TEMPERATURE, "The frost that it must stand.", "\"-15 °C\""),
+        key(
+            "stand_frost",
+            TEMPERATURE,
+            "The frost that it must stand.",
+            "\"-15 °C\"",
+        ),
     ],
     free: None,
 };
@@ -577,9 +1117,24 @@ static STOCK: TableRow = TableRow {
     name: "stock",
     doc: "Your own shelf, which is used before the shop.",
     keys: &[
-        key("clips", List(&Form::Grammar(Grammar::StockClip)), "Clips.", "[\"8 x worm 32-50 316 at forepeak\"]"),
-        key("hose", List(&Form::Grammar(Grammar::StockHose)), "Hose.", "[\"1.8 m x 38 wired, id 38.4 od 50.2, Rmin 150 inside\"]"),
-        key("aboard", TEXTS, "Spares, in your words.", "[\"stat 80 with gasket\"]"),
+        key(
+            "clips",
+            List(&Form::Grammar(Grammar::StockClip)),
+            "Clips.",
+            "[\"8 x worm 32-50 316 at forepeak\"]",
+        ),
+        key(
+            "hose",
+            List(&Form::Grammar(Grammar::StockHose)),
+            "Hose.",
+            "[\"1.8 m x 38 wired, id 38.4 od 50.2, Rmin 150 inside\"]",
+        ),
+        key(
+            "aboard",
+            TEXTS,
+            "Spares, in your words.",
+            "[\"stat 80 with gasket\"]",
+        ),
     ],
     free: None,
 };
@@ -589,9 +1144,24 @@ static JOB: TableRow = TableRow {
     doc: "The job, and what may be assumed.",
     keys: &[
         key("days_off", Count, "Days that you have.", "4"),
-        key("sleep_aboard", Bool, "Whether somebody sleeps aboard meanwhile.", "true"),
-        key("renew", Text, "What is to be renewed.", "\"all hose and all clips\""),
-        key("assume", List(&Words(Assume::LIST)), "The only places where a typical value may stand in, and is shown so.", "[\"hose wall\"]"),
+        key(
+            "sleep_aboard",
+            Bool,
+            "Whether somebody sleeps aboard meanwhile.",
+            "true",
+        ),
+        key(
+            "renew",
+            Text,
+            "What is to be renewed.",
+            "\"all hose and all clips\"",
+        ),
+        key(
+            "assume",
+            List(&Words(Assume::LIST)),
+            "The only places where a typical value may stand in, and is shown so.",
+            "[\"hose wall\"]",
+        ),
     ],
     free: None,
 };

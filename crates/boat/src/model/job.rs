@@ -1,7 +1,8 @@
 //! What was found, the ways of connecting and using her, readings, coolant, stock and the job.
 
 use quantity::{
-    At, Current, Length, NominalSize, Reading, RotationalSpeed, Temperature, Voltage, Volume,
+    At, Current, GaugePressure, Length, NominalSize, Reading, RotationalSpeed, Temperature,
+    Voltage, Volume,
 };
 
 use super::{Bend, ClipSpec, HoseBuild, Key, Piece, Run, RunEnd, Thing, Told};
@@ -128,6 +129,8 @@ pub struct StockHose {
     pub od: Option<Reading<Length>>,
     /// Least bend radius, and whether to the inside of the curve.
     pub least_radius: Option<(Length, bool)>,
+    /// The pressure printed on it or in its sheet, and at what temperature if that is said.
+    pub works_at: Option<(Reading<GaugePressure>, Option<Reading<Temperature>>)>,
     /// Where it lies, if typed after `at`.
     pub place: Option<String>,
 }
@@ -151,6 +154,7 @@ pub enum Assume {
     HoseBuild,
     BeadWidth,
     BandWidth,
+    BeadHeight,
     PumpCurve,
     CoilBore,
     KeelWall,

@@ -39,6 +39,14 @@ impl<T> Told<T> {
         }
     }
 
+    /// The one value that stands, taken out.
+    pub fn given_owned(self) -> Option<T> {
+        match self {
+            Self::Given(value) => Some(value),
+            _ => None,
+        }
+    }
+
     /// Whether nobody has looked yet.
     pub fn is_left_out(&self) -> bool {
         matches!(self, Self::LeftOut)
@@ -111,7 +119,9 @@ impl Boat {
     /// The spigot on which a run ends: the one that is named, or the only one of its thing.
     /// `None` for a tee, and where the file is not clear.
     pub fn spigot_at(&self, end: &RunEnd) -> Option<(&Thing, &Spigot)> {
-        let RunEnd::Thing { thing, spigot } = end else { return None };
+        let RunEnd::Thing { thing, spigot } = end else {
+            return None;
+        };
         let thing = self.thing(thing)?;
         let spigot = match (spigot, thing.spigots.as_slice()) {
             (Some(name), _) => thing.spigot(name)?,

@@ -172,6 +172,19 @@ pub enum PieceKind {
     },
 }
 
+impl PieceKind {
+    /// Whether hoses go over its ends.
+    pub fn is_male(&self) -> bool {
+        match self {
+            Self::Hose { .. } => false,
+            Self::Elbow { stuff, .. } | Self::Reducer { stuff, .. } => {
+                !matches!(stuff, Stuff::Moulded(_))
+            }
+            Self::Joiner { .. } | Self::Valve { .. } | Self::Pipe { .. } | Self::Tee { .. } => true,
+        }
+    }
+}
+
 /// Builds of hose.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[allow(missing_docs)]

@@ -1,0 +1,249 @@
+//! One arrangement as a boat of its own: the file as it stands, with the differences applied.
+
+use std::collections::BTreeMap;
+
+use crate::model::{Arrangement, Boat, Key, KeyPath, PieceKind, RunEnd, Spigot, Thing, Told};
+use crate::places::{joined, run_path, thing_path};
+
+/// A boat connected in one way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Arranged {
+    /// The boat with the things and runs of that arrangement.
+    pub boat: Boat,
+    /// Spigots, caps and tees that are blanked off.
+    pub blanked: Vec<String>,
+    /// Valves that are shut.
+    pub shut: Vec<Key>,
+    /// Where a run's way stands in the file, where that is not under `runs`.
+    run_places: BTreeMap<Key, KeyPath>,
+    /// Where a thing stands in the file, where that is not under `things`.
+    thing_places: BTreeMap<Key, KeyPath>,
+}
+
+impl Arranged {
+    /// The table of the file in which the run's way stands: `runs.hot`, `arrangements.after.replace.hot`.
+    pub fn run_place(&self, run: &str) -> KeyPath {
+        self.run_places
+            .get(run)
+            .cloned()
+            .unwrap_or_else(|| run_path(run))
+    }
+
+    /// The table of the file in which a thing stands: `things.gearbox`, `arrangements.after.add.bleed`.
+    pub fn thing_place(&self, thing: &str) -> KeyPath {
+        self.thing_places
+            .get(thing)
+            .cloned()
+            .unwrap_or_else(|| thing_path(thing))
+    }
+}
+
+impl Boat {
+    /// The boat as one of her arrangements connects her; `None` for the file as it stands.
+    /// An arrangement that is not there, or that changes itself, gives `None`.
+    pub fn arranged(&self, name: Option<&str>) -> Option<Arranged> {
+        let mut arranged = Arranged {
+            boat: self.clone(),
+            blanked: Vec::new(),
+            shut: Vec::new(),
+            run_places: BTreeMap::new(),
+            thing_places: BTreeMap::new(),
+        };
+        let Some(name) = name else {
+            return Some(arranged);
+        };
+        for step in self.lineage(name)? {
+            arranged.apply(step);
+        }
+        settle_ends(&mut arranged.boat);
+        Some(arranged)
+    }
+
+    /// The arrangement and those that it changes, the first one first; `None` where one is missing
+    /// or they run in a circle.
+    pub(crate) fn lineage(&self, name: &str) -> Option<Vec<&Arrangement>> {
+        let mut steps: Vec<&Arrangement> = Vec::new();
+        let mut next = Some(name);
+        while let Some(name) = next {
+            if steps.iter().any(|step| step.key == name) {
+                return None;
+            }
+            let step = self
+                .arrangements
+                .iter()
+                .find(|arrangement| arrangement.key == name)?;
+            steps.push(step);
+            next = step.from.as_deref();
+        }
+        steps.reverse();
+        Some(steps)
+    }
+}
+
+impl Arranged {
+    fn apply(&mut self, step: &Arrangement) {
+        let place = |way: &str, key: &str| {
+            joined(&format!("{}.{way}", joined("arrangements", &step.key)), key)
+        };
+        let old = self.boat.things.clone();
+        for thing in &step.replace_things {
+            let mut new = thing.clone();
+            new.take_after(&old);
+            if let Some(slot) = self.boat.things.iter_mut().find(|old| old.key == thing.key) {
+                *slot = new;
+                self.thing_places
+                    .insert(thing.key.clone(), place("replace", &thing.key));
+            }
+        }
+        for thing in &step.add_things {
+            let mut new = thing.clone();
+            new.take_after(&old);
+            self.boat.things.push(new);
+            self.thing_places
+                .insert(thing.key.clone(), place("add", &thing.key));
+        }
+        for change in &step.replace_runs {
+            if let Some(run) = self.boat.runs.iter_mut().find(|run| run.key == change.key) {
+                let change = change.clone();
+                run.from = change.from.unwrap_or_else(|| run.from.clone());
+                run.to = change.to.unwrap_or_else(|| run.to.clone());
+                run.length = change.length.or(run.length.clone());
+                run.bends = change.bends.or(run.bends.clone());
+                run.high_at = change.high_at.or(run.high_at.clone());
+                run.low_at = change.low_at.or(run.low_at.clone());
+                if !change.way.is_left_out() {
+                    run.way = change.way;
+                    self.run_places
+                        .insert(change.key.clone(), place("replace", &change.key));
+                }
+            }
+        }
+        for run in &step.add_runs {
+            self.boat.runs.push(run.clone());
+            self.run_places
+                .insert(run.key.clone(), place("add", &run.key));
+        }
+        self.boat
+            .things
+            .retain(|thing| !step.remove.contains(&thing.key));
+        self.boat.runs.retain(|run| !step.remove.contains(&run.key));
+        self.blanked.extend(step.blank.iter().cloned());
+        self.shut.extend(step.shut.iter().cloned());
+    }
+}
+
+/// Tells tees from spigots, once all runs are known.
+pub(crate) fn settle_ends(boat: &mut Boat) {
+    let tees: Vec<(Key, Key)> = boat
+        .runs
+        .iter()
+        .flat_map(|run| {
+            let pieces = run.way.given().map_or(&[][..], Vec::as_slice);
+            pieces
+                .iter()
+                .filter(|piece| matches!(piece.kind, PieceKind::Tee { .. }))
+                .map(|piece| (run.key.clone(), piece.name.clone()))
+        })
+        .collect();
+    let things: Vec<Key> = boat.things.iter().map(|thing| thing.key.clone()).collect();
+    for run in &mut boat.runs {
+        for end in [&mut run.from, &mut run.to] {
+            if let RunEnd::Thing {
+                thing,
+                spigot: Some(piece),
+            } = end
+                && !things.contains(thing)
+                && tees.iter().any(|(run, tee)| run == thing && tee == piece)
+            {
+                *end = RunEnd::Tee {
+                    run: std::mem::take(thing),
+                    piece: std::mem::take(piece),
+                };
+            }
+        }
+    }
+}
+
+impl Thing {
+    /// Takes over the part of the thing that it is `like`: sizes and stuff, never heights, the
+    /// state of a valve or what is hidden.
+    pub(crate) fn take_after(&mut self, things: &[Thing]) {
+        let Some(model) = self
+            .like
+            .as_ref()
+            .and_then(|like| things.iter().find(|thing| thing.key == *like))
+        else {
+            return;
+        };
+        self.kind = std::mem::take(&mut self.kind).or(model.kind.clone());
+        if self.chain.is_empty() {
+            self.chain = model.chain.clone();
+        }
+        for part in &model.spigots {
+            match self.spigots.iter_mut().find(|own| own.name == part.name) {
+                Some(own) => own.take_after(part),
+                None => {
+                    let copy = Spigot {
+                        height: Told::LeftOut,
+                        hidden: None,
+                        ..part.clone()
+                    };
+                    self.spigots.push(copy);
+                }
+            }
+        }
+        for part in &model.ports {
+            if !self.ports.iter().any(|own| own.name == part.name) {
+                self.ports.push(crate::model::Port {
+                    height: Told::LeftOut,
+                    ..part.clone()
+                });
+            }
+        }
+        let detail = &mut self.detail;
+        detail.pipes = detail.pipes.take().or(model.detail.pipes.clone());
+        detail.coil = detail.coil.take().or(model.detail.coil.clone());
+        detail.tank = std::mem::take(&mut detail.tank).or(model.detail.tank.clone());
+        detail.volume = std::mem::take(&mut detail.volume).or(model.detail.volume.clone());
+        if detail.paths.is_empty() {
+            detail.paths = model.detail.paths.clone();
+        }
+        self.spigot_of_chain();
+    }
+
+    /// Gives a stack that ends in a tail its spigot.
+    pub(crate) fn spigot_of_chain(&mut self) {
+        let tail = self
+            .chain
+            .iter()
+            .find_map(|part| part.tail.map(|(_, form)| (form, part.metal)));
+        let Some((form, metal)) = tail else { return };
+        if self.spigot("tail").is_none() {
+            self.spigots.push(Spigot {
+                name: "tail".into(),
+                ..Spigot::default()
+            });
+        }
+        let own = self.spigots.iter_mut().find(|spigot| spigot.name == "tail");
+        if let Some(own) = own {
+            own.form = std::mem::take(&mut own.form).or(Told::Given(form));
+            own.metal = std::mem::take(&mut own.metal).or(metal.map_or(Told::LeftOut, Told::Given));
+        }
+    }
+}
+
+impl Spigot {
+    fn take_after(&mut self, part: &Spigot) {
+        fn fill<T: Clone>(own: &mut Told<T>, part: &Told<T>) {
+            if own.is_left_out() {
+                *own = part.clone();
+            }
+        }
+        fill(&mut self.od, &part.od);
+        fill(&mut self.bead, &part.bead);
+        fill(&mut self.behind_bead, &part.behind_bead);
+        fill(&mut self.bead_width, &part.bead_width);
+        fill(&mut self.form, &part.form);
+        fill(&mut self.metal, &part.metal);
+    }
+}

@@ -1,0 +1,93 @@
+//! The demo boats read clean.
+
+use std::fs;
+use std::path::Path;
+
+/// The text of every demo boat, with its name.
+pub(crate) fn boats() -> Vec<(String, String)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats");
+    let mut boats: Vec<_> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path().join("boat.toml"))
+        .map(|path| {
+            (
+                path.display().to_string(),
+                fs::read_to_string(&path).unwrap(),
+            )
+        })
+        .collect();
+    boats.sort();
+    assert!(!boats.is_empty());
+    boats
+}
+
+#[test]
+fn the_demo_boats_have_no_faults() {
+    for (name, text) in boats() {
+        let (_, places, remarks) = boat::read(&text);
+        let said: Vec<String> = remarks
+            .iter()
+            .map(|remark| {
+                let at = places.position_of(remark.span.start);
+                format!(
+                    "{name}:{}:{} {} {}",
+                    at.line, at.column, remark.code, remark.message
+                )
+            })
+            .collect();
+        assert_eq!(said, Vec::<String>::new());
+    }
+}
+
+#[test]
+fn the_whole_of_dunlin_is_read() {
+    let (_, text) = boats()
+        .into_iter()
+        .find(|(name, _)| name.contains("dunlin"))
+        .unwrap();
+    let (boat, places, _) = boat::read(&text);
+    assert_eq!(boat.things.len(), 7);
+    assert_eq!(boat.runs.len(), 7);
+    assert_eq!(boat.joints.len(), 10);
+    assert_eq!(boat.arrangements.len(), 3);
+    assert_eq!(boat.states.len(), 4);
+    assert_eq!(boat.readings[0].temperatures.len(), 2);
+    assert_eq!(boat.stock.hose.len(), 4);
+    let engine = boat.thing("engine").unwrap();
+    assert_eq!(engine.engine.as_ref().unwrap().paths.len(), 5);
+    assert!(matches!(
+        engine.spigot("heat-in").unwrap().od,
+        boat::Told::Two(..)
+    ));
+    let hidden = engine.spigot("in").unwrap().hidden.as_ref().unwrap();
+    assert_eq!(hidden.print_bore, Some(quantity::NominalSize::mm(38)));
+    // The copy takes sizes and not heights; what was typed wins.
+    let (fwd, aft) = (
+        boat.thing("keel-fwd").unwrap(),
+        boat.thing("keel-aft").unwrap(),
+    );
+    assert_eq!(aft.spigots[0].od, fwd.spigots[0].od);
+    assert_ne!(aft.spigots[0].behind_bead, fwd.spigots[0].behind_bead);
+    assert_eq!(aft.spigots[0].metal, boat::Told::Given(boat::Metal::Bronze));
+    let feed = boat.run("feed").unwrap();
+    assert_eq!(
+        feed.to,
+        boat::RunEnd::Tee {
+            run: "suck".into(),
+            piece: "tee".into()
+        }
+    );
+    assert_eq!(
+        &text[places.span("runs.cold.way[1]")],
+        "reducer 38>32 bronze"
+    );
+    let fallback = boat.arranged(Some("fallback")).unwrap();
+    assert!(fallback.boat.thing("keel").is_none());
+    assert_eq!(fallback.boat.runs.len(), 9);
+    assert_eq!(
+        fallback.run_place("cold"),
+        "arrangements.after.replace.cold"
+    );
+    assert_eq!(fallback.run_place("suck"), "runs.suck");
+    assert_eq!(fallback.shut.len(), 2);
+}

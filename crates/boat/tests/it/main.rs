@@ -1,0 +1,2 @@
+//! The boat file, from outside.
+mod demo;
