@@ -1,0 +1,167 @@
+//! One clip or two: what metal there is, what a rule wants, what is good practice.
+
+use quantity::{Kind, Length, Quantity};
+use reference::insertion::straight_needed;
+use reference::rule::clip_rule;
+
+use super::{Ctx, clip};
+use crate::draft::edit;
+use crate::say;
+use crate::solve::chance::chance_within;
+use crate::stages::types::{Below, ClipFacts};
+use crate::verdict::{Basis, Grade, Margin, Settles, Verdict, Words, grade};
+
+/// The verdict, and how many clips the joint gets.
+pub(super) struct Counted {
+    pub(super) verdict: Verdict,
+    pub(super) clips: Option<u32>,
+}
+
+/// The chance that the straight metal behind the bead takes a number of clips.
+fn chance_of(ctx: &Ctx, needed: Length) -> Option<f64> {
+    let behind = ctx.input.spigot.behind_bead.as_ref().ok()?;
+    let (mean, u) = (behind.measured.value.si(), behind.measured.standard_uncertainty());
+    Some(chance_within(mean, u, needed.si(), f64::INFINITY))
+}
+
+/// Judges how many clips the joint has or gets.
+pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
+    let input = ctx.input;
+    let subject = &input.subject;
+    let below = matches!(input.terms.below, Below::Yes(_));
+    let behind = match &input.spigot.behind_bead {
+        Ok(behind) => behind,
+        Err(missing) => {
+            let verdict = subject.waits(ctx.stage(), "clips", "Straight metal behind the bead", missing);
+            return Counted { verdict, clips: input.note.clips };
+        }
+    };
+    let Some((band, band_from)) = clip::band(ctx, chosen) else {
+        let place = format!("{}.clip", input.note_place);
+        let how = "Measure the width of the clip's band and write it after the clip: `worm 32-50 band 12`.".to_owned();
+        let missing = crate::stages::types::Missing { why: "not known".into(), settles: Settles { place, how } };
+        let verdict = subject.waits(ctx.stage(), "clips", "Width of the clip's band", &missing);
+        return Counted { verdict, clips: input.note.clips };
+    };
+    let two = straight_needed(2, band);
+    let one = straight_needed(1, band);
+    // OK because the straight length is known here, so there is a chance.
+    let two_fit = chance_of(ctx, two).unwrap_or(0.0);
+    let one_fits = chance_of(ctx, one).unwrap_or(0.0);
+    let stakes = input.terms.stakes;
+    let surely = |chance: f64| grade(chance, stakes) == Grade::Sound;
+    let wants_two = below && (input.terms.two_clips_rule.is_some() || surely(two_fit));
+    let clips = input.note.clips.unwrap_or(if wants_two && surely(two_fit) { 2 } else { 1 });
+
+    let (needed, chance) = if clips >= 2 { (straight_needed(clips, band), chance_of(ctx, straight_needed(clips, band)).unwrap_or(0.0)) } else { (one, one_fits) };
+    let straight = behind.measured.value;
+    let mut verdict = if clips >= 2 {
+        let because = Words::of(|system| {
+            format!(
+                "{} of {} want {} of straight metal behind the bead; there are {}.",
+                capital(&say::counted(clips, "clip")),
+                say::whole_mm(band.si(), system),
+                say::whole_mm(needed.si(), system),
+                say::whole_mm(straight.si(), system)
+            )
+        });
+        subject.verdict(ctx.stage(), "clips", grade(chance, stakes), because)
+    } else {
+        let because = Words::of(|system| {
+            format!(
+                "One clip of {} wants {} of straight metal behind the bead; there are {}.",
+                say::whole_mm(band.si(), system),
+                say::whole_mm(needed.si(), system),
+                say::whole_mm(straight.si(), system)
+            )
+        });
+        subject.verdict(ctx.stage(), "clips", grade(chance, stakes), because)
+    };
+    verdict.basis = Basis::Physics;
+    verdict.chance = Some(chance);
+    verdict.margin = Some(Margin {
+        value: straight.si(),
+        deviation: Some(behind.measured.half_width().si()),
+        low: Some(needed.si()),
+        high: None,
+        kind: Kind::Length,
+    });
+    verdict.input("l", "straight metal behind the bead", behind);
+    verdict.step(
+        "needed = from the hose end + bands + gaps + clear of the bead",
+        Words::of(|system| format!("{clips} × {} band ({band_from})", say::whole_mm(band.si(), system))),
+        Words::of(|system| say::whole_mm(needed.si(), system)),
+    );
+    verdict.working.limit = Words::of(|system| format!("at least {}", say::whole_mm(needed.si(), system)));
+    verdict.source(reference::insertion::from_hose_end().source.cite());
+    verdict.source(reference::insertion::behind_bead().source.cite());
+    let place = format!("{}.clips", input.note_place);
+    let from = input.note.clips.map_or_else(String::new, |clips| clips.to_string());
+    if clips >= 2 && verdict.grade >= Grade::Marginal {
+        verdict.because = Words::of(|system| {
+            format!(
+                "{} A clip that is not wholly on metal distorts the hose and helps push it off.",
+                verdict.because.in_units(system)
+            )
+        });
+        if let Some(rule) = clip_rule("short-spigot") {
+            verdict.source(rule.source.cite());
+        }
+        if surely(one_fits) {
+            verdict.remedy = "Take one good clip, close behind the bead.".into();
+            verdict.edits.push(edit(place.clone(), from.clone(), "1".into(), "take one clip".into()));
+        } else {
+            verdict.remedy = "Have a longer spigot fitted, or take a clip with a narrower band.".into();
+        }
+    } else if clips == 1 && verdict.grade >= Grade::Marginal {
+        verdict.remedy = "Take a clip with a narrower band, or have a longer spigot fitted.".into();
+    }
+    by_rule(ctx, &mut verdict, clips, two_fit, &place, &from);
+    if verdict.grade == Grade::Sound && clips >= 2 {
+        verdict.remedy = "Set the two screws on opposite sides.".into();
+        if let Some(fact) = reference::clip::clip_fact("two-clips-turned") {
+            verdict.source(fact.source.cite());
+        }
+    }
+    Counted { verdict, clips: Some(clips) }
+}
+
+/// What a rule of this boat, or good practice below the waterline, says of a single clip.
+fn by_rule(ctx: &Ctx, verdict: &mut Verdict, clips: u32, two_fit: f64, place: &str, from: &str) {
+    let input = ctx.input;
+    let Below::Yes(where_) = &input.terms.below else { return };
+    if clips >= 2 || verdict.grade == Grade::Unsound {
+        return;
+    }
+    let room = grade(two_fit, input.terms.stakes) == Grade::Sound;
+    if let Some(rule) = &input.terms.two_clips_rule {
+        verdict.grade = Grade::Unsound;
+        verdict.basis = Basis::Rule;
+        verdict.chance = None;
+        verdict.because = Words::of(|system| {
+            format!("One clip {}, where this boat's rule asks for two: {rule}.", where_.in_units(system))
+        });
+        verdict.remedy = if room { "Take two clips.".into() } else { "Have a longer spigot fitted: there is no room for two.".into() };
+    } else if room && verdict.grade < Grade::Marginal {
+        verdict.grade = Grade::Marginal;
+        verdict.basis = Basis::Practice;
+        verdict.chance = None;
+        verdict.because = Words::of(|system| {
+            format!("One clip {}; the spigot has room for two, which is good practice there.", where_.in_units(system))
+        });
+        verdict.remedy = "Take two clips.".into();
+    } else {
+        return;
+    }
+    if let Some(rule) = clip_rule("below-waterline") {
+        verdict.source(rule.source.cite());
+    }
+    if room {
+        verdict.edits.push(edit(place, from.to_owned(), "2".into(), "take two clips".into()));
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

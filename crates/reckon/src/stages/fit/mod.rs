@@ -1,0 +1,173 @@
+//! Fit: will each hose close on its spigot, with which clip, pushed how far and how tight?
+
+mod catalogue;
+mod clip;
+mod count;
+pub mod hoses;
+mod input;
+mod metals;
+mod numbers;
+mod serve;
+mod stretch;
+mod tighten;
+
+pub use input::{JointInput, JointOutput, OtherHose};
+pub use metals::{ChainInput, chain};
+pub use serve::{Serves, ServiceInput, service};
+
+use quantity::Quantity;
+
+use self::numbers::{Broken, Numbers};
+use crate::say;
+use crate::stages::types::{Count, HoseFacts, JointRow, Known, PartKind, Value};
+use crate::verdict::{Grade, Number, Stage, Verdict, Words};
+
+/// What all rules of one joint read.
+struct Ctx<'a> {
+    input: &'a JointInput,
+    hose: &'a HoseFacts,
+    numbers: &'a Numbers,
+}
+
+impl Ctx<'_> {
+    fn stage(&self) -> Stage {
+        Stage::Fit
+    }
+}
+
+/// Judges one joint.
+pub fn joint(input: &JointInput) -> JointOutput {
+    let mut row = blank_row(input);
+    let mut verdicts = Vec::new();
+    let mut counts = Vec::new();
+    match (&input.hose, &input.spigot.od) {
+        (Err(missing), _) => verdicts.push(input.subject.waits(Stage::Fit, "hose", "Hose", missing)),
+        (_, Err(missing)) => {
+            let mut verdict = input.subject.waits(Stage::Fit, "spigot", "Spigot", missing);
+            if let Some(inferred) = &input.spigot.inferred {
+                verdict.because = Words::of(|system| {
+                    let (why, guess) = (missing.why.in_units(system), inferred.in_units(system));
+                    format!("Spigot: {why}. {guess}")
+                });
+            }
+            verdicts.push(verdict);
+        }
+        (Ok(hose), Ok(spigot)) => whole(input, hose, spigot, &mut row, &mut verdicts, &mut counts),
+    }
+    verdicts.extend(metals::spigot(input));
+    let verdicts: Vec<Verdict> = verdicts.into_iter().map(Verdict::spoken).collect();
+    row.grade = verdicts.iter().map(|verdict| verdict.grade).max().unwrap_or(Grade::Sound);
+    JointOutput { row, verdicts, counts }
+}
+
+fn whole(
+    input: &JointInput,
+    hose: &HoseFacts,
+    spigot: &Value<quantity::Length>,
+    row: &mut JointRow,
+    verdicts: &mut Vec<Verdict>,
+    counts: &mut Vec<Count>,
+) {
+    let draw = input.terms.sampled.then_some((input.terms.seed, input.subject.key.as_str()));
+    let trial = input.note.fitted_over.as_ref();
+    let made = Numbers::new(
+        spigot,
+        &input.spigot.bead,
+        hose.bore.as_ref().ok(),
+        hose.outside.as_ref().ok(),
+        trial,
+        draw,
+    );
+    let numbers = match made {
+        Ok(numbers) => numbers,
+        Err(broken) => {
+            verdicts.push(sizes(input, &broken, spigot));
+            return;
+        }
+    };
+    let ctx = Ctx { input, hose, numbers: &numbers };
+    verdicts.push(stretch::stretch(&ctx));
+    verdicts.extend(stretch::bead(&ctx));
+    verdicts.extend(stretch::soften(&ctx));
+    let (clip_verdict, chosen) = clip::clip(&ctx);
+    verdicts.push(clip_verdict);
+    let counted = count::clips(&ctx, chosen.clip.as_ref());
+    verdicts.push(counted.verdict);
+    let pushed = tighten::insertion(&ctx, chosen.clip.as_ref(), counted.clips);
+    verdicts.extend(pushed.verdict);
+    let torque = tighten::torque(&ctx, chosen.clip.as_ref());
+    row.torque = torque.as_ref().and_then(|torque| torque.shown.clone());
+    verdicts.extend(torque.map(|torque| torque.verdict));
+
+    if numbers.knows_stretch() {
+        row.stretch = say::share(numbers.stretch().linear.mean);
+    }
+    if numbers.knows_fitted() {
+        let (low, high) = numbers.fitted();
+        row.fitted_low = say::diameter(low);
+        row.fitted_high = say::diameter(high);
+    }
+    row.clip = chosen.clip.as_ref().map(|clip| clip.name.clone());
+    row.clip_chosen = chosen.by_tool;
+    row.clips = counted.clips;
+    row.chance = chosen.chance;
+    row.neighbours = chosen.neighbours;
+    row.push_on = pushed.mark;
+    if let (Some(clip), Some(clips)) = (&chosen.clip, counted.clips) {
+        counts.push(Count {
+            kind: PartKind::Clip,
+            name: clip.name.clone(),
+            count: clips,
+            wanted_by: vec![input.subject.key.clone()],
+        });
+    }
+}
+
+fn shown(value: &Known<quantity::Length>) -> Option<Number> {
+    value.as_ref().ok().and_then(|value| say::diameter(value.measured.value.si()))
+}
+
+fn blank_row(input: &JointInput) -> JointRow {
+    let hose = input.hose.as_ref().ok();
+    JointRow {
+        joint: input.subject.key.clone(),
+        mark: input.mark.clone(),
+        run: input.run.clone(),
+        spigot_name: input.spigot.name.clone(),
+        spigot: shown(&input.spigot.od),
+        bead: shown(&input.spigot.bead),
+        hose: hose.map_or_else(|| "not decided".into(), |hose| hose.name.clone()),
+        bore: hose.and_then(|hose| shown(&hose.bore)),
+        over: hose.and_then(|hose| match &hose.outside {
+            Ok(crate::stages::types::Outside::Over(over)) => say::diameter(over.measured.value.si()),
+            _ => None,
+        }),
+        stretch: None,
+        fitted_low: None,
+        fitted_high: None,
+        clip: None,
+        clip_chosen: false,
+        clips: None,
+        chance: None,
+        neighbours: Vec::new(),
+        push_on: None,
+        torque: None,
+        grade: Grade::Sound,
+        id_prefix: format!("fit.{}", input.subject.key),
+    }
+}
+
+/// Sizes from which nothing can be reckoned.
+fn sizes(input: &JointInput, broken: &Broken, spigot: &Value<quantity::Length>) -> Verdict {
+    let because = match broken {
+        Broken::OutOfReach(name, metres) => {
+            Words::of(|system| format!("The {name} would be {}: no hose joint is that size.", say::mm(*metres, system)))
+        }
+        Broken::InsideOut => "The hose would be no larger outside than its bore.".into(),
+        Broken::BeadUnderSpigot => "The bead would be smaller than the spigot behind it.".into(),
+    };
+    let mut verdict = input.subject.verdict(Stage::Fit, "sizes", Grade::Unmeasured, because);
+    verdict.settle_by(&spigot.settles);
+    verdict.remedy = "Measure again: one of these sizes can't be right.".into();
+    verdict
+}
