@@ -241,6 +241,10 @@ pub fn show_measured<Q: Quantity>(measured: &Measured<Q>, system: System) -> Str
     }
     let decimals = place(half, number(measured.value));
     let digits = |x: f64| dressed(&rounded(x, decimals, Toward::Nearest));
+    if !digits(half).contains(|c: char| ('1'..='9').contains(&c)) {
+        // A width that no digit shows is not worth a `± 0`.
+        return with_unit(&digits(number(measured.value)), unit);
+    }
     let aside = (number(measured.high) - number(measured.value)) / half - 1.0;
     let text = if aside.abs() < 0.05 {
         format!("{} ± {}", digits(number(measured.value)), digits(half))

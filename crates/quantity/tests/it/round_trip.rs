@@ -30,7 +30,11 @@ macro_rules! for_every_kind {
 }
 pub(crate) use for_every_kind;
 
-fn config(cases: u32) -> ProptestConfig {
+/// The usual number of cases, or forty times as many in the long tier of the tests.
+#[allow(clippy::disallowed_methods)] // The ban binds the crate, not the tests.
+fn config(usual: u32) -> ProptestConfig {
+    let long = std::env::var("HOSEWRIGHT_TEST_TIER").is_ok_and(|tier| tier == "long");
+    let cases = if long { 40 * usual } else { usual };
     ProptestConfig {
         cases,
         failure_persistence: None,
