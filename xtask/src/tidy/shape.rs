@@ -8,7 +8,10 @@ use crate::Fault;
 const MOST_LINES: usize = 800;
 
 /// Files that may be longer, each with the reason.
-const LONGER: [(&str, &str); 0] = [];
+const LONGER: [(&str, &str); 1] = [(
+    "crates/boat/src/keys/tables.rs",
+    "the one table of keys, data by nature: a key takes several lines",
+)];
 
 /// The stages of the job, each a module of `reckon::stages`.
 const STAGES: [&str; 15] = [
