@@ -607,8 +607,16 @@ fn joints(walk: &mut Walk, boat: &Boat) {
             );
             continue;
         }
-        let outer = note.joint.ends_with(".from") || note.joint.ends_with(".to");
-        if outer && !note.spigot.od.is_left_out() {
+        // An end on a tee is an end of a bought piece; one on a thing is measured with the thing.
+        let on_thing = note.joint.rsplit_once('.').is_some_and(|(run, end)| {
+            let run = boat.run(run);
+            match end {
+                "from" => run.is_some_and(|run| matches!(run.from, RunEnd::Thing { .. })),
+                "to" => run.is_some_and(|run| matches!(run.to, RunEnd::Thing { .. })),
+                _ => false,
+            }
+        });
+        if on_thing && !note.spigot.od.is_left_out() {
             let message = "this end sits on a thing, whose spigot is measured there; the size here is not used";
             walk.remark_at(Code::MeasuredTwice, &format!("{place}.od"), message);
         }

@@ -7,12 +7,19 @@ use crate::say;
 use crate::solve::chance::Chance;
 use crate::stages::types::{Missing, Subject, Value};
 use crate::verdict::{
-    Basis, Edit, Grade, Number, Settles, Stage, Stakes, Step, Verdict, Words, Working, WorkingInput, grade,
+    Basis, Edit, Grade, Number, Settles, Stage, Stakes, Step, Verdict, Words, Working,
+    WorkingInput, grade,
 };
 
 impl Subject {
     /// A verdict by one rule, to be filled in.
-    pub(crate) fn verdict(&self, stage: Stage, rule: &str, grade: Grade, because: Words) -> Verdict {
+    pub(crate) fn verdict(
+        &self,
+        stage: Stage,
+        rule: &str,
+        grade: Grade,
+        because: Words,
+    ) -> Verdict {
         Verdict {
             id: format!("{}.{}.{rule}", stage.key(), self.key),
             stage,
@@ -71,20 +78,32 @@ impl Verdict {
         self.spoken = Words::of(|system| {
             let remedy = self.remedy.in_units(system);
             let gap = if remedy.is_empty() { "" } else { " " };
-            format!("{title}, {word}: {}{gap}{remedy}", self.because.in_units(system))
+            format!(
+                "{title}, {word}: {}{gap}{remedy}",
+                self.because.in_units(system)
+            )
         });
         self
     }
 
     /// Adds an input to the working.
-    pub(crate) fn input<Q: Quantity>(&mut self, symbol: &str, name: &str, value: &Value<Q>) -> &mut Self {
+    pub(crate) fn input<Q: Quantity>(
+        &mut self,
+        symbol: &str,
+        name: &str,
+        value: &Value<Q>,
+    ) -> &mut Self {
         self.working.inputs.push(input(symbol, name, value));
         self
     }
 
     /// Adds a step whose numbers do not hang on the unit system.
     pub(crate) fn step(&mut self, formula: &str, filled: Words, result: Words) -> &mut Self {
-        self.working.steps.push(Step { formula: formula.into(), filled, result });
+        self.working.steps.push(Step {
+            formula: formula.into(),
+            filled,
+            result,
+        });
         self
     }
 
@@ -102,10 +121,17 @@ impl Verdict {
 fn chance_step(chance: Chance) -> Option<Step> {
     let (first, hundred) = (say::chance(chance.first_order), "chance that it holds");
     let (formula, filled, result) = match chance.sampled {
-        None => (format!("{hundred}, to first order"), "readings even within their limits; result normal".to_owned(), first),
+        None => (
+            format!("{hundred}, to first order"),
+            "readings even within their limits; result normal".to_owned(),
+            first,
+        ),
         Some(sampled) if chance.parted() => (
             format!("{hundred}, by draws and to first order"),
-            format!("draws give {}, first order {first}: the limit is a step or the spread is not normal", say::chance(sampled)),
+            format!(
+                "draws give {}, first order {first}: the limit is a step or the spread is not normal",
+                say::chance(sampled)
+            ),
             format!("{}; the draws stand", say::chance(sampled)),
         ),
         Some(sampled) => (
@@ -114,18 +140,36 @@ fn chance_step(chance: Chance) -> Option<Step> {
             say::chance(sampled),
         ),
     };
-    Some(Step { formula, filled: filled.as_str().into(), result: result.as_str().into() })
+    Some(Step {
+        formula,
+        filled: filled.as_str().into(),
+        result: result.as_str().into(),
+    })
 }
 
 /// An input of a working.
 pub(crate) fn input<Q: Quantity>(symbol: &str, name: &str, value: &Value<Q>) -> WorkingInput {
     let half = value.measured.half_width();
-    let tolerance = (half.si() > 0.0).then(|| say::number(half, Some(half)));
-    let shown = |system: System| show(value.measured.value, (half.si() > 0.0).then_some(half), system);
+    let tolerance = (half.si() > 0.0).then(|| Number {
+        kind: <Q::Difference as Quantity>::KIND,
+        si: half.si(),
+        text: Words::of(|system| show(half, None, system)),
+    });
+    let shown = |system: System| {
+        show(
+            value.measured.value,
+            (half.si() > 0.0).then_some(half),
+            system,
+        )
+    };
     WorkingInput {
         symbol: symbol.into(),
         name: name.into(),
-        value: Number { kind: Q::KIND, si: value.measured.value.si(), text: Words::of(shown) },
+        value: Number {
+            kind: Q::KIND,
+            si: value.measured.value.si(),
+            text: Words::of(shown),
+        },
         tolerance,
         from: value.from.clone(),
         place: value.place.clone(),
@@ -134,7 +178,12 @@ pub(crate) fn input<Q: Quantity>(symbol: &str, name: &str, value: &Value<Q>) -> 
 
 /// One edit.
 pub(crate) fn edit(place: impl Into<KeyPath>, from: String, to: String, label: String) -> Edit {
-    Edit { place: place.into(), from, to, label }
+    Edit {
+        place: place.into(),
+        from,
+        to,
+        label,
+    }
 }
 
 /// Text as TOML. The names that are put in hold neither quotes nor backslashes, and if one ever

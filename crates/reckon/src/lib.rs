@@ -4,10 +4,14 @@
 //! from its input to its output. [`wire`] connects the stages and is the drawn order of the job.
 #![warn(missing_docs)]
 
+mod draft;
+mod say;
+mod seed;
 pub mod solve;
 pub mod stages;
 pub mod verdict;
 pub mod wire;
 
+pub use stages::types::{Count, JointRow, Neighbour, PartKind};
 pub use verdict::*;
-pub use wire::{Answer, Input, Memo, Set, reckon};
+pub use wire::{Answer, Counts, Input, Memo, QuickInput, Set, marks, quick, reckon};

@@ -1,6 +1,8 @@
 //! Numbers in sentences: the digits that make sense at a joint, in both unit systems.
 
-use quantity::{Length, Measured, Quantity, Ratio, System, show, show_chance, show_measured, show_range};
+use quantity::{
+    Length, Measured, Quantity, Ratio, System, show, show_chance, show_measured, show_range,
+};
 
 use crate::verdict::{Number, Words};
 
@@ -12,12 +14,18 @@ fn step() -> Length {
 
 /// A diameter or length at a joint: `44.3 mm`, `1.744 in`.
 pub(crate) fn mm(metres: f64, system: System) -> String {
-    Length::from_si(metres).map_or_else(|| "no length".into(), |length| show(length, Some(step()), system))
+    Length::from_si(metres).map_or_else(
+        || "no length".into(),
+        |length| show(length, Some(step()), system),
+    )
 }
 
 /// A length to whole millimetres, as for a mark with a felt pen: `32 mm`, `1.26 in`.
 pub(crate) fn whole_mm(metres: f64, system: System) -> String {
-    Length::from_si(metres).map_or_else(|| "no length".into(), |length| show(length, Some(Length::mm(2.0)), system))
+    Length::from_si(metres).map_or_else(
+        || "no length".into(),
+        |length| show(length, Some(Length::mm(2.0)), system),
+    )
 }
 
 /// From one diameter to another: `44.3 to 45.0 mm`.
@@ -26,8 +34,15 @@ pub(crate) fn mm_range(low: f64, high: f64, system: System) -> String {
         (Some(low), Some(high)) if high - low < Length::mm(0.05) => show(low, Some(step()), system),
         (Some(low), Some(high)) if high - low < Length::mm(0.4) => {
             // Finer digits than a caliper has would only look exact.
-            let (unit_low, high) = (show(low, Some(step()), system), show(high, Some(step()), system));
-            if unit_low == high { high } else { format!("{} to {high}", number_of(&unit_low)) }
+            let (unit_low, high) = (
+                show(low, Some(step()), system),
+                show(high, Some(step()), system),
+            );
+            if unit_low == high {
+                high
+            } else {
+                format!("{} to {high}", number_of(&unit_low))
+            }
         }
         (Some(low), Some(high)) => show_range(low, high, system),
         _ => "no length".into(),
@@ -46,7 +61,10 @@ fn number_of(text: &str) -> &str {
 
 /// A share of one: `9.4 %`, `−1.2 %`.
 pub(crate) fn percent(share: f64) -> String {
-    Ratio::from_si(share).map_or_else(|| "no share".into(), |ratio| show(ratio, Some(Ratio::percent(0.2)), System::Metric))
+    Ratio::from_si(share).map_or_else(
+        || "no share".into(),
+        |ratio| show(ratio, Some(Ratio::percent(0.2)), System::Metric),
+    )
 }
 
 /// A share of one without decimals where it has none: `5 %`, `2.5 %`.
@@ -57,9 +75,10 @@ pub(crate) fn short_percent(share: f64) -> String {
 /// A share with what it may be off: `9.4 ± 0.5 %`.
 pub(crate) fn percent_measured(share: f64, half: f64) -> String {
     match (Ratio::from_si(share), Ratio::from_si(half)) {
-        (Some(share), Some(half)) if half.to_percent() >= 0.05 => {
-            show_measured(&Measured::plus_minus(share, half, quantity::Origin::Computed), System::Metric)
-        }
+        (Some(share), Some(half)) if half.to_percent() >= 0.05 => show_measured(
+            &Measured::plus_minus(share, half, quantity::Origin::Computed),
+            System::Metric,
+        ),
         _ => percent(share),
     }
 }
@@ -71,7 +90,11 @@ pub(crate) fn chance(chance: f64) -> String {
 
 /// A number with its text in both systems, to the digits that half a width justifies.
 pub(crate) fn number<Q: Quantity>(value: Q, half: Option<Q::Difference>) -> Number {
-    Number { kind: Q::KIND, si: value.si(), text: Words::of(|system| show(value, half, system)) }
+    Number {
+        kind: Q::KIND,
+        si: value.si(),
+        text: Words::of(|system| show(value, half, system)),
+    }
 }
 
 /// A diameter as a number.

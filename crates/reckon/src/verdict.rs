@@ -15,7 +15,10 @@ pub struct Words {
 impl Words {
     /// Says the same in both systems.
     pub fn of(say: impl Fn(System) -> String) -> Self {
-        Self { metric: say(System::Metric), imperial: say(System::Imperial) }
+        Self {
+            metric: say(System::Metric),
+            imperial: say(System::Imperial),
+        }
     }
     /// The sentence in one system.
     pub fn in_units(&self, system: System) -> &str {
@@ -29,7 +32,10 @@ impl Words {
 impl From<&str> for Words {
     /// A sentence without numbers that depend on the system.
     fn from(text: &str) -> Self {
-        Self { metric: text.into(), imperial: text.into() }
+        Self {
+            metric: text.into(),
+            imperial: text.into(),
+        }
     }
 }
 

@@ -14,7 +14,10 @@ pub struct Spread {
 impl Spread {
     /// Known exactly.
     pub fn exact(value: f64) -> Self {
-        Self { low: value, high: value }
+        Self {
+            low: value,
+            high: value,
+        }
     }
 
     /// Half way between.
@@ -45,11 +48,19 @@ pub fn normal_below(z: f64) -> f64 {
 /// Without any deviation it lies there or it does not.
 pub fn chance_within(mean: f64, deviation: f64, low: f64, high: f64) -> f64 {
     if deviation <= 0.0 {
-        return if (low..=high).contains(&mean) { 1.0 } else { 0.0 };
+        return if (low..=high).contains(&mean) {
+            1.0
+        } else {
+            0.0
+        };
     }
     // From the nearer tail, so that small chances keep their digits.
     let (low, high) = ((low - mean) / deviation, (high - mean) / deviation);
-    let chance = if low > 0.0 { normal_below(-low) - normal_below(-high) } else { normal_below(high) - normal_below(low) };
+    let chance = if low > 0.0 {
+        normal_below(-low) - normal_below(-high)
+    } else {
+        normal_below(high) - normal_below(low)
+    };
     chance.clamp(0.0, 1.0)
 }
 
@@ -87,12 +98,19 @@ impl Linear {
                 (above - below) / 2.0
             })
             .collect();
-        Self { mean: relation(&middle), parts }
+        Self {
+            mean: relation(&middle),
+            parts,
+        }
     }
 
     /// Its standard deviation.
     pub fn deviation(&self) -> f64 {
-        self.parts.iter().map(|part| part * part).sum::<f64>().sqrt()
+        self.parts
+            .iter()
+            .map(|part| part * part)
+            .sum::<f64>()
+            .sqrt()
     }
 
     /// The chance that the result is at most a limit.
@@ -111,7 +129,13 @@ impl Linear {
         if variance == 0.0 {
             return 0.0;
         }
-        let theirs: f64 = self.parts.iter().zip(marked).filter(|(_, marked)| **marked).map(|(part, _)| part * part).sum();
+        let theirs: f64 = self
+            .parts
+            .iter()
+            .zip(marked)
+            .filter(|(_, marked)| **marked)
+            .map(|(part, _)| part * part)
+            .sum();
         theirs / variance
     }
 
@@ -151,7 +175,8 @@ impl Chance {
 
     /// Whether the two differ by more than five in a hundred: the limit is a step, or the relation bends.
     pub fn parted(&self) -> bool {
-        self.sampled.is_some_and(|sampled| (sampled - self.first_order).abs() > PARTED)
+        self.sampled
+            .is_some_and(|sampled| (sampled - self.first_order).abs() > PARTED)
     }
 
     /// Whether guesses decide it: over half the variance is theirs, and the chance is neither

@@ -18,11 +18,17 @@ impl Reach {
 
 /// The one that opens least among those that pass: its tail is shortest.
 pub fn nearest_open(clips: &[(usize, Reach)]) -> Option<usize> {
-    clips.iter().min_by(|(_, a), (_, b)| a.open.total_cmp(&b.open)).map(|(i, _)| *i)
+    clips
+        .iter()
+        .min_by(|(_, a), (_, b)| a.open.total_cmp(&b.open))
+        .map(|(i, _)| *i)
 }
 
 /// The one in whose range a diameter sits nearest the middle.
 pub fn middle_of_range(clips: &[(usize, Reach)], diameter: f64) -> Option<usize> {
     let off = |reach: &Reach| (reach.share(diameter) - 0.5).abs();
-    clips.iter().min_by(|(_, a), (_, b)| off(a).total_cmp(&off(b))).map(|(i, _)| *i)
+    clips
+        .iter()
+        .min_by(|(_, a), (_, b)| off(a).total_cmp(&off(b)))
+        .map(|(i, _)| *i)
 }

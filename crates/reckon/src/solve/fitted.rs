@@ -30,7 +30,11 @@ const STEPS: u32 = 64;
 impl Fit {
     /// Whether a hose of these sizes can exist and sit on this spigot.
     pub fn is_sane(&self) -> bool {
-        self.bore > 0.0 && self.over > self.bore && self.spigot > 0.0 && self.over.is_finite() && self.spigot.is_finite()
+        self.bore > 0.0
+            && self.over > self.bore
+            && self.spigot > 0.0
+            && self.over.is_finite()
+            && self.spigot.is_finite()
     }
 
     fn section(&self) -> f64 {
@@ -49,7 +53,10 @@ impl Fit {
     pub fn free(&self) -> f64 {
         let mut diameter = self.no_slip();
         for _ in 0..STEPS {
-            let next = (self.spigot * self.spigot + self.section() * self.mean_stretch(diameter).max(0.0).sqrt()).max(0.0).sqrt();
+            let next = (self.spigot * self.spigot
+                + self.section() * self.mean_stretch(diameter).max(0.0).sqrt())
+            .max(0.0)
+            .sqrt();
             if (next - diameter).abs() <= 1e-14 * next {
                 return next;
             }
@@ -74,7 +81,9 @@ impl Fit {
             if left <= 0.0 {
                 return None;
             }
-            let next = (self.spigot * self.spigot + self.section() / left.sqrt()).max(0.0).sqrt();
+            let next = (self.spigot * self.spigot + self.section() / left.sqrt())
+                .max(0.0)
+                .sqrt();
             if !next.is_finite() || next > 4.0 * self.wall_kept() {
                 return None;
             }
@@ -100,20 +109,32 @@ impl Fit {
     /// The smallest opening that passes over the hose end as pushed on. A hose that is loose on its
     /// spigot is still as large as it is when free.
     pub fn to_pass(&self, position: f64) -> f64 {
-        if self.spigot < self.bore { self.over } else { self.at(position) }
+        if self.spigot < self.bore {
+            self.over
+        } else {
+            self.at(position)
+        }
     }
 
     /// How model A moves with bore, outside diameter and spigot: `∂D/∂d_i`, `∂D/∂d_o`, `∂D/∂d_s`.
     pub fn slopes_no_slip(&self) -> [f64; 3] {
         let diameter = self.no_slip();
-        [-self.bore / diameter, self.over / diameter, self.spigot / diameter]
+        [
+            -self.bore / diameter,
+            self.over / diameter,
+            self.spigot / diameter,
+        ]
     }
 
     /// The same where the wall was measured and not the outside: `∂D/∂d_i`, `∂D/∂t`, `∂D/∂d_s`.
     pub fn slopes_no_slip_by_wall(&self) -> [f64; 3] {
         let diameter = self.no_slip();
         let wall = (self.over - self.bore) / 2.0;
-        [2.0 * wall / diameter, 2.0 * self.over / diameter, self.spigot / diameter]
+        [
+            2.0 * wall / diameter,
+            2.0 * self.over / diameter,
+            self.spigot / diameter,
+        ]
     }
 
     /// Diameter of the hose under a tightened clip that squeezes the wall by `squeeze` of itself,
@@ -150,15 +171,30 @@ pub struct FitSpread {
 impl FitSpread {
     /// The best values.
     pub fn middle(&self) -> Fit {
-        Fit { bore: self.bore.middle(), over: self.over.middle(), spigot: self.spigot.middle() }
+        Fit {
+            bore: self.bore.middle(),
+            over: self.over.middle(),
+            spigot: self.spigot.middle(),
+        }
     }
 
     /// Least and greatest diameter that can be: `D` rises with spigot and outside and falls with
     /// the bore, so both lie at corners; low by the lower model there, high by the higher.
     pub fn worst(&self) -> (f64, f64) {
-        let low = Fit { bore: self.bore.high, over: self.over.low, spigot: self.spigot.low };
-        let high = Fit { bore: self.bore.low, over: self.over.high, spigot: self.spigot.high };
-        (low.no_slip().min(low.wall_kept()), high.no_slip().max(high.wall_kept()))
+        let low = Fit {
+            bore: self.bore.high,
+            over: self.over.low,
+            spigot: self.spigot.low,
+        };
+        let high = Fit {
+            bore: self.bore.low,
+            over: self.over.high,
+            spigot: self.spigot.high,
+        };
+        (
+            low.no_slip().min(low.wall_kept()),
+            high.no_slip().max(high.wall_kept()),
+        )
     }
 
     /// Standard uncertainty of model A by first order.

@@ -61,5 +61,10 @@ pub fn deviation(results: &[f64]) -> f64 {
         return 0.0;
     }
     let mean = results.iter().sum::<f64>() / count;
-    (results.iter().map(|result| (result - mean).powi(2)).sum::<f64>() / (count - 1.0)).sqrt()
+    (results
+        .iter()
+        .map(|result| (result - mean).powi(2))
+        .sum::<f64>()
+        / (count - 1.0))
+        .sqrt()
 }

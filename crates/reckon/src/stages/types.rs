@@ -193,6 +193,17 @@ pub enum Below {
     Unknown(Settles),
 }
 
+/// Whether salt reaches a metal that stands in the water.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum SaltFacts {
+    /// Salt or brackish water.
+    Salt,
+    /// Fresh water.
+    Fresh,
+    /// Not known.
+    Unknown(Settles),
+}
+
 /// What holds for the whole boat and bears on a joint.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Terms {
@@ -206,6 +217,10 @@ pub struct Terms {
     pub two_clips_rule: Option<String>,
     /// The rule that bars clips held by spring alone, as the owner typed it.
     pub no_spring_rule: Option<String>,
+    /// The water outside, where it reaches this end.
+    pub sea_reaches: Option<SaltFacts>,
+    /// Some part of the circuit is of aluminium.
+    pub aluminium_in_circuit: bool,
     /// What may be assumed.
     pub assume: Vec<Assume>,
     /// Seed of the subject's draws.

@@ -17,7 +17,12 @@ pub(super) fn short_mm(length: Length) -> String {
 }
 
 /// A clip as one writes it: `worm 32-50 316`, `single-ear 19.8`, `spring 36`.
-fn name(kind: ClipKind, range: Option<(Length, Length)>, size: Option<Length>, metal: Option<Metal>) -> String {
+fn name(
+    kind: ClipKind,
+    range: Option<(Length, Length)>,
+    size: Option<Length>,
+    metal: Option<Metal>,
+) -> String {
     let mut text = word(kind).to_owned();
     if let Some((closed, open)) = range {
         text += &format!(" {}-{}", short_mm(closed), short_mm(open));

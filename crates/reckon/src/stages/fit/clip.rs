@@ -3,7 +3,8 @@
 use boat::{Assume, Metal, SpigotForm};
 use quantity::{Kind, Length, Quantity};
 use reference::clip::{
-    ClipKind, clip_fact, ear_closing_share, ear_interval_share, sizing_advice, squeeze, usual_squeeze, worm_best_share,
+    ClipKind, clip_fact, ear_closing_share, ear_interval_share, sizing_advice, squeeze,
+    usual_squeeze, worm_best_share,
 };
 use reference::hose::HoseKind;
 
@@ -53,7 +54,11 @@ impl Diameters {
         let ring = if !kind.is_ring() || ctx.input.spigot.form == Some(SpigotForm::Plain) {
             Ring::Free
         } else if ctx.input.note.ring_on_first {
-            if ctx.input.spigot.bead.is_ok() { Ring::Over(numbers.bare_bead()) } else { Ring::Unknown }
+            if ctx.input.spigot.bead.is_ok() {
+                Ring::Over(numbers.bare_bead())
+            } else {
+                Ring::Unknown
+            }
         } else if numbers.knows_over_bead() {
             Ring::Over(numbers.over_bead())
         } else {
@@ -76,7 +81,10 @@ impl Diameters {
             ClipKind::SingleEar | ClipKind::TwoEar => {
                 let share = ear_closing_share().value;
                 let travel = open - closed;
-                (open - share.high.to_f64() * travel, Some(open - share.low.to_f64() * travel))
+                (
+                    open - share.high.to_f64() * travel,
+                    Some(open - share.low.to_f64() * travel),
+                )
             }
         }
     }
@@ -84,7 +92,10 @@ impl Diameters {
     fn judge(&self, numbers: &Numbers, clip: &ClipFacts) -> Judged {
         let (least, most) = Self::window(clip);
         let open = clip.open.si();
-        let mut limits = vec![Limit::AtMost(&self.to_pass, open), Limit::AtLeast(&self.squeezed, least)];
+        let mut limits = vec![
+            Limit::AtMost(&self.to_pass, open),
+            Limit::AtLeast(&self.squeezed, least),
+        ];
         if let Some(most) = most {
             limits.push(Limit::AtMost(&self.squeezed, most));
         }
@@ -110,12 +121,19 @@ struct Tried {
 }
 
 fn reach(clip: &ClipFacts) -> Reach {
-    Reach { closed: clip.closed.si(), open: clip.open.si() }
+    Reach {
+        closed: clip.closed.si(),
+        open: clip.open.si(),
+    }
 }
 
 fn sound_limit(stakes: Stakes) -> f64 {
     // The least chance that `grade` calls sound, so that there is one place where it is written.
-    if grade(0.99, stakes) == Grade::Sound && grade(0.95, stakes) == Grade::Sound { 0.95 } else { 0.99 }
+    if grade(0.99, stakes) == Grade::Sound && grade(0.95, stakes) == Grade::Sound {
+        0.95
+    } else {
+        0.99
+    }
 }
 
 /// The best of several tried clips. Those that hold surely come first; among them the owner's own,
@@ -123,16 +141,27 @@ fn sound_limit(stakes: Stakes) -> f64 {
 fn best<'a>(tried: &'a [Tried], fitted: f64, stakes: Stakes) -> Option<&'a Tried> {
     let sound = sound_limit(stakes);
     let share = worm_best_share().value;
-    let off_nominal = |clip: &ClipFacts| clip.nominal.map_or(0.0, |nominal| (nominal.si() - fitted).abs());
+    let off_nominal = |clip: &ClipFacts| {
+        clip.nominal
+            .map_or(0.0, |nominal| (nominal.si() - fitted).abs())
+    };
     let sits_well = |clip: &ClipFacts| match clip.kind {
-        ClipKind::WormDrive => (share.low.to_f64()..=share.high.to_f64()).contains(&reach(clip).share(fitted)),
+        ClipKind::WormDrive => {
+            (share.low.to_f64()..=share.high.to_f64()).contains(&reach(clip).share(fitted))
+        }
         _ => true,
     };
     let surely: Vec<&Tried> = tried.iter().filter(|tried| tried.chance >= sound).collect();
     if surely.is_empty() {
-        return tried.iter().filter(|tried| tried.chance > 0.0).max_by(|a, b| {
-            a.chance.total_cmp(&b.chance).then(a.clip.own.cmp(&b.clip.own)).then(b.clip.open.cmp(&a.clip.open))
-        });
+        return tried
+            .iter()
+            .filter(|tried| tried.chance > 0.0)
+            .max_by(|a, b| {
+                a.chance
+                    .total_cmp(&b.chance)
+                    .then(a.clip.own.cmp(&b.clip.own))
+                    .then(b.clip.open.cmp(&a.clip.open))
+            });
     }
     surely.into_iter().min_by(|a, b| {
         b.clip
@@ -160,25 +189,40 @@ fn neighbours(ctx: &Ctx, diameters: &Diameters, clip: &ClipFacts) -> Vec<Neighbo
         .or_else(|| all.iter().find(|sold| sold.series == clip.series))
         .or(all.first())
         .map(|sold| sold.series.clone());
-    let mut of_series: Vec<&ClipFacts> = all.iter().filter(|sold| Some(&sold.series) == series.as_ref()).collect();
+    let mut of_series: Vec<&ClipFacts> = all
+        .iter()
+        .filter(|sold| Some(&sold.series) == series.as_ref())
+        .collect();
     of_series.sort_by_key(|sold| (sold.open, sold.closed));
     let below = of_series.iter().rfind(|sold| sold.open < clip.open);
     let above = of_series.iter().find(|sold| sold.open > clip.open);
     [below, above]
         .into_iter()
         .flatten()
-        .map(|sold| Neighbour { clip: sold.name.clone(), chance: diameters.judge(ctx.numbers, sold).chance.value() })
+        .map(|sold| Neighbour {
+            clip: sold.name.clone(),
+            chance: diameters.judge(ctx.numbers, sold).chance.value(),
+        })
         .collect()
 }
 
 /// The kind to take where the file decides none.
 fn kind_wanted(ctx: &Ctx) -> ClipKind {
     let note = &ctx.input.note;
-    note.clip.as_ref().map(|clip| clip.kind).or(note.clip_kind).unwrap_or(ClipKind::WormDrive)
+    note.clip
+        .as_ref()
+        .map(|clip| clip.kind)
+        .or(note.clip_kind)
+        .unwrap_or(ClipKind::WormDrive)
 }
 
 fn candidates(ctx: &Ctx, kind: ClipKind) -> Vec<ClipFacts> {
-    let own = ctx.input.shelf.iter().filter(|wanted| wanted.kind == kind).filter_map(|wanted| look_up(wanted, true).ok());
+    let own = ctx
+        .input
+        .shelf
+        .iter()
+        .filter(|wanted| wanted.kind == kind)
+        .filter_map(|wanted| look_up(wanted, true).ok());
     let mut all: Vec<ClipFacts> = own.collect();
     all.extend(catalogue::sold(kind));
     all
@@ -188,15 +232,33 @@ fn candidates(ctx: &Ctx, kind: ClipKind) -> Vec<ClipFacts> {
 pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     let (input, numbers) = (ctx.input, ctx.numbers);
     let kind = kind_wanted(ctx);
-    let decided = input.note.clip.as_ref().map(|wanted| look_up(wanted, false));
+    let decided = input
+        .note
+        .clip
+        .as_ref()
+        .map(|wanted| look_up(wanted, false));
     if !numbers.knows_fitted() {
-        let missing = ctx.hose.bore.as_ref().err().or(ctx.hose.outside.as_ref().err());
-        let name = if ctx.hose.bore.is_err() { "Bore of the hose" } else { "Outside diameter of the hose" };
-        let chosen = Chosen { clip: decided.and_then(Result::ok), ..Chosen::default() };
+        let missing = ctx
+            .hose
+            .bore
+            .as_ref()
+            .err()
+            .or(ctx.hose.outside.as_ref().err());
+        let name = if ctx.hose.bore.is_err() {
+            "Bore of the hose"
+        } else {
+            "Outside diameter of the hose"
+        };
+        let chosen = Chosen {
+            clip: decided.and_then(Result::ok),
+            ..Chosen::default()
+        };
         let verdict = match missing {
             Some(missing) => input.subject.waits(ctx.stage(), "clip", name, missing),
             // OK because the diameter is known where neither of the two is missing.
-            None => input.subject.verdict(ctx.stage(), "clip", Grade::Unmeasured, Words::default()),
+            None => input
+                .subject
+                .verdict(ctx.stage(), "clip", Grade::Unmeasured, Words::default()),
         };
         return (verdict, chosen);
     }
@@ -204,15 +266,24 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     let tried: Vec<Tried> = candidates(ctx, kind)
         .into_iter()
         .filter(|clip| diameters.may_hold(clip))
-        .map(|clip| Tried { chance: diameters.judge(numbers, &clip).chance.value(), clip })
+        .map(|clip| Tried {
+            chance: diameters.judge(numbers, &clip).chance.value(),
+            clip,
+        })
         .collect();
     let fitted = diameters.to_pass.linear.mean;
     let best = best(&tried, fitted, input.terms.stakes);
     let judged = match decided {
         Some(Ok(clip)) => Some((clip, false)),
         Some(Err(unlisted)) => {
-            let settles = Settles { place: format!("{}.clip", input.note_place), how: unlisted.how };
-            let missing = Missing { why: unlisted.why.as_str().into(), settles };
+            let settles = Settles {
+                place: format!("{}.clip", input.note_place),
+                how: unlisted.how,
+            };
+            let missing = Missing {
+                why: unlisted.why.as_str().into(),
+                settles,
+            };
             let mut verdict = input.subject.waits(ctx.stage(), "clip", "Clip", &missing);
             offer(ctx, &mut verdict, best);
             return (verdict, Chosen::default());
@@ -230,7 +301,10 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     {
         verdict.grade = Grade::Unmeasured;
         verdict.because = Words::of(|_| {
-            format!("A {} is a closed ring, and the bead that it must pass is not measured.", clip.kind.name())
+            format!(
+                "A {} is a closed ring, and the bead that it must pass is not measured.",
+                clip.kind.name()
+            )
         });
         if let Err(missing) = &input.spigot.bead {
             verdict.remedy = Words::default();
@@ -240,7 +314,8 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     bar(ctx, &mut verdict, &clip);
     show_choice(ctx, &mut verdict, &diameters, &tried, &neighbours);
     let wrong = matches!(verdict.grade, Grade::Marginal | Grade::Unsound);
-    let better = best.filter(|best| best.clip.name != clip.name && best.chance > held.chance.value());
+    let better =
+        best.filter(|best| best.clip.name != clip.name && best.chance > held.chance.value());
     if by_tool && verdict.grade == Grade::Sound {
         offer(ctx, &mut verdict, best);
     } else if wrong && !by_tool {
@@ -249,16 +324,28 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     if verdict.grade == Grade::Marginal && verdict.settles.is_none() {
         advise_trial(ctx, &mut verdict, &clip);
     }
-    let chosen = Chosen { clip: Some(clip), by_tool, chance: Some(held.chance.value()), neighbours };
+    let chosen = Chosen {
+        clip: Some(clip),
+        by_tool,
+        chance: Some(held.chance.value()),
+        neighbours,
+    };
     (verdict, chosen)
 }
 
 fn none_fits(ctx: &Ctx, kind: ClipKind, diameters: &Diameters) -> Verdict {
     let (low, high) = ctx.numbers.fitted();
     let because = Words::of(|system| {
-        format!("The hose is {} over this spigot; no {} is sold for that.", say::mm_range(low, high, system), kind.name())
+        format!(
+            "The hose is {} over this spigot; no {} is sold for that.",
+            say::mm_range(low, high, system),
+            kind.name()
+        )
     });
-    let mut verdict = ctx.input.subject.verdict(ctx.stage(), "clip", Grade::Unsound, because);
+    let mut verdict = ctx
+        .input
+        .subject
+        .verdict(ctx.stage(), "clip", Grade::Unsound, because);
     verdict.basis = Basis::Physics;
     verdict.chance = Some(0.0);
     verdict.remedy = match kind {
@@ -269,7 +356,12 @@ fn none_fits(ctx: &Ctx, kind: ClipKind, diameters: &Diameters) -> Verdict {
     if kind != ClipKind::WormDrive {
         let to = quoted(crate::stages::types::clip_word(ClipKind::WormDrive).word());
         let place = format!("{}.clip_kind", ctx.input.note_place);
-        verdict.edits.push(edit(place, String::new(), to, "take a worm-drive clip".into()));
+        verdict.edits.push(edit(
+            place,
+            String::new(),
+            to,
+            "take a worm-drive clip".into(),
+        ));
     }
     verdict
 }
@@ -281,7 +373,13 @@ fn picked_from_free(ctx: &Ctx, clip: &ClipFacts) -> Option<f64> {
     (known && clip.closed.si() <= free && free <= clip.open.si()).then_some(free)
 }
 
-fn describe(ctx: &Ctx, diameters: &Diameters, clip: &ClipFacts, by_tool: bool, held: &Judged) -> Verdict {
+fn describe(
+    ctx: &Ctx,
+    diameters: &Diameters,
+    clip: &ClipFacts,
+    by_tool: bool,
+    held: &Judged,
+) -> Verdict {
     let (input, numbers) = (ctx.input, ctx.numbers);
     let (low, high) = numbers.fitted();
     let (closed, open) = (clip.closed.si(), clip.open.si());
@@ -295,25 +393,54 @@ fn describe(ctx: &Ctx, diameters: &Diameters, clip: &ClipFacts, by_tool: bool, h
     };
     let shape = grade(held.chance.value(), input.terms.stakes);
     let name = &clip.name;
-    let hose = |system| format!("The hose is {} over this spigot", say::mm_range(low, high, system));
+    let hose = |system| {
+        format!(
+            "The hose is {} over this spigot",
+            say::mm_range(low, high, system)
+        )
+    };
     let because = if shape == Grade::Sound {
         let own = if clip.own { " from your shelf" } else { "" };
-        let lead = if by_tool { format!("{name}{own}, chosen,") } else { name.clone() };
+        let lead = if by_tool {
+            format!("{name}{own}, chosen,")
+        } else {
+            name.clone()
+        };
         Words::of(|system| {
-            format!("{}; {lead} closes to {} and opens to {}.", hose(system), say::mm(closed, system), say::mm(open, system))
+            format!(
+                "{}; {lead} closes to {} and opens to {}.",
+                hose(system),
+                say::mm(closed, system),
+                say::mm(open, system)
+            )
         })
     } else if let Some((bead, _)) = over.filter(|(_, chance)| *chance < passes.min(closes)) {
-        let what = if input.note.ring_on_first { "the bare bead" } else { "the hose where it rides the bead" };
+        let what = if input.note.ring_on_first {
+            "the bare bead"
+        } else {
+            "the hose where it rides the bead"
+        };
         Words::of(|system| {
-            format!("{name} is a closed ring of {}; {what} is {}.", say::mm(open, system), say::mm(bead, system))
+            format!(
+                "{name} is a closed ring of {}; {what} is {}.",
+                say::mm(open, system),
+                say::mm(bead, system)
+            )
         })
     } else if passes <= closes {
         let free = picked_from_free(ctx, clip);
         Words::of(|system| {
             let trap = free.map_or_else(String::new, |free| {
-                format!(" It suits the free hose of {}, which is not what it has to hold.", say::mm(free, system))
+                format!(
+                    " It suits the free hose of {}, which is not what it has to hold.",
+                    say::mm(free, system)
+                )
             });
-            format!("{}; the clip opens to {}.{trap}", hose(system), say::mm(open, system))
+            format!(
+                "{}; the clip opens to {}.{trap}",
+                hose(system),
+                say::mm(open, system)
+            )
         })
     } else {
         let share = say::short_percent(diameters.squeeze);
@@ -346,12 +473,22 @@ fn describe(ctx: &Ctx, diameters: &Diameters, clip: &ClipFacts, by_tool: bool, h
     show_diameters(ctx, &mut verdict, diameters);
     let limit = Words::of(|system| {
         let ear = most.map_or_else(String::new, |most| {
-            format!("; hose under the clip between {} and {}", say::mm(least, system), say::mm(most, system))
+            format!(
+                "; hose under the clip between {} and {}",
+                say::mm(least, system),
+                say::mm(most, system)
+            )
         });
-        format!("{name}: opens to {}, closes to {}{ear}", say::mm(open, system), say::mm(closed, system))
+        format!(
+            "{name}: opens to {}, closes to {}{ear}",
+            say::mm(open, system),
+            say::mm(closed, system)
+        )
     });
     verdict.working.limit = limit;
-    verdict.source(&clip.source).source(&diameters.squeeze_source);
+    verdict
+        .source(&clip.source)
+        .source(&diameters.squeeze_source);
     if most.is_some() {
         verdict.source(ear_closing_share().source.cite());
     }
@@ -370,10 +507,18 @@ fn describe(ctx: &Ctx, diameters: &Diameters, clip: &ClipFacts, by_tool: bool, h
     {
         verdict.grade = Grade::Marginal;
         verdict.because = Words::of(|system| {
-            format!("{}; {name} is made for a hose of {}.", hose(system), say::mm(nominal.si(), system))
+            format!(
+                "{}; {name} is made for a hose of {}.",
+                hose(system),
+                say::mm(nominal.si(), system)
+            )
         });
         verdict.basis = Basis::Practice;
-        verdict.source(sizing_advice(ClipKind::SpringBand).first().map_or_else(String::new, |advice| advice.source.cite()));
+        verdict.source(
+            sizing_advice(ClipKind::SpringBand)
+                .first()
+                .map_or_else(String::new, |advice| advice.source.cite()),
+        );
     }
     verdict
 }
@@ -385,26 +530,43 @@ fn bar(ctx: &Ctx, verdict: &mut Verdict, clip: &ClipFacts) {
         verdict.grade = Grade::Unsound;
         verdict.basis = Basis::Rule;
         verdict.chance = None;
-        verdict.because = format!("{} holds by its spring alone, which this boat's rule bars: {rule}.", clip.name).as_str().into();
+        verdict.because = format!(
+            "{} holds by its spring alone, which this boat's rule bars: {rule}.",
+            clip.name
+        )
+        .as_str()
+        .into();
         verdict.remedy = "Take a worm-drive clip.".into();
         if let Some(rule) = reference::rule::clip_rule("us-supply") {
             verdict.source(rule.source.cite());
         }
     }
     let raw = input.terms.carries == boat::Carries::RawWater;
-    let poor = matches!(clip.metal, Some(Metal::Steel | Metal::GalvanisedSteel | Metal::Stainless304));
+    let poor = matches!(
+        clip.metal,
+        Some(Metal::Steel | Metal::GalvanisedSteel | Metal::Stainless304)
+    );
     if raw && poor && verdict.grade < Grade::Marginal {
         verdict.grade = Grade::Marginal;
         verdict.basis = Basis::Practice;
-        verdict.because = format!("{} rusts on raw water: band, housing and screw are to be of 316 there.", clip.name).as_str().into();
+        verdict.because = format!(
+            "{} rusts on raw water: band, housing and screw are to be of 316 there.",
+            clip.name
+        )
+        .as_str()
+        .into();
         verdict.remedy = "Take a clip that is marked 316 or W5 throughout, and try all three parts with a magnet.".into();
         if let Some(fact) = reference::metal::metal_fact("clips-all-316") {
             verdict.source(fact.source.cite());
         }
     }
-    let silicone = matches!(ctx.hose.build, Ok((HoseKind::FabricSilicone | HoseKind::PlainSilicone, _)));
+    let silicone = matches!(
+        ctx.hose.build,
+        Ok((HoseKind::FabricSilicone | HoseKind::PlainSilicone, _))
+    );
     if silicone && clip.kind == ClipKind::WormDrive && verdict.remedy.metric.is_empty() {
-        verdict.remedy = "On silicone take it with a smooth or lined band: a slotted one cuts.".into();
+        verdict.remedy =
+            "On silicone take it with a smooth or lined band: a slotted one cuts.".into();
         if let Some(fact) = reference::hose::hose_fact("silicone-clip") {
             verdict.source(fact.source.cite());
         }
@@ -421,18 +583,35 @@ fn offer(ctx: &Ctx, verdict: &mut Verdict, best: Option<&Tried>) {
     };
     let name = &best.clip.name;
     let place = format!("{}.clip", ctx.input.note_place);
-    let from = ctx.input.note.clip.as_ref().and_then(|wanted| look_up(wanted, false).ok());
+    let from = ctx
+        .input
+        .note
+        .clip
+        .as_ref()
+        .and_then(|wanted| look_up(wanted, false).ok());
     let from = from.map_or_else(String::new, |clip| quoted(&clip.name));
-    let own = if best.clip.own { " from your shelf" } else { "" };
+    let own = if best.clip.own {
+        " from your shelf"
+    } else {
+        ""
+    };
     let chance = say::chance(best.chance);
     if verdict.grade == Grade::Sound {
-        verdict.edits.push(edit(place, from, quoted(name), format!("decide on {name}")));
+        verdict
+            .edits
+            .push(edit(place, from, quoted(name), format!("decide on {name}")));
         return;
     }
-    if verdict.remedy.metric.is_empty() || verdict.grade == Grade::Unsound && verdict.basis != Basis::Rule {
-        verdict.remedy = format!("Use {name}{own}: it holds {chance}.").as_str().into();
+    if verdict.remedy.metric.is_empty()
+        || verdict.grade == Grade::Unsound && verdict.basis != Basis::Rule
+    {
+        verdict.remedy = format!("Use {name}{own}: it holds {chance}.")
+            .as_str()
+            .into();
     }
-    verdict.edits.push(edit(place, from, quoted(name), format!("use {name}")));
+    verdict
+        .edits
+        .push(edit(place, from, quoted(name), format!("use {name}")));
 }
 
 /// A clip that only may fit wants the joint measured with the hose pushed on.
@@ -442,7 +621,10 @@ fn advise_trial(ctx: &Ctx, verdict: &mut Verdict, clip: &ClipFacts) {
     }
     let place = format!("{}.fitted_od", ctx.input.note_place);
     let how = "Push the hose on for trial and measure its outside with a tape round it.".to_owned();
-    let settles = Settles { place, how: how.clone() };
+    let settles = Settles {
+        place,
+        how: how.clone(),
+    };
     let (low, high) = ctx.numbers.worst();
     if let ClipKind::SingleEar | ClipKind::TwoEar = clip.kind {
         let travel = (clip.open - clip.closed).si();
@@ -485,15 +667,33 @@ fn show_diameters(ctx: &Ctx, verdict: &mut Verdict, diameters: &Diameters) {
     let mean = diameters.squeezed.linear.mean;
     let share = diameters.squeeze;
     let (low, high) = numbers.fitted();
-    let filled = Words::of(|system| format!("c = {}, D = {}", say::short_percent(share), say::mm_range(low, high, system)));
-    verdict.step("D − c (D − d_s), the hose under the tightened clip", filled, Words::of(|system| say::mm(mean, system)));
+    let filled = Words::of(|system| {
+        format!(
+            "c = {}, D = {}",
+            say::short_percent(share),
+            say::mm_range(low, high, system)
+        )
+    });
+    verdict.step(
+        "D − c (D − d_s), the hose under the tightened clip",
+        filled,
+        Words::of(|system| say::mm(mean, system)),
+    );
     if let Ring::Over(over) = &diameters.ring {
         let mean = over.linear.mean;
         if let Ok(bead) = &input.spigot.bead {
             verdict.input("d_b", "over the bead", bead);
         }
-        let words = if input.note.ring_on_first { "the ring goes on the bare spigot first" } else { "the ring passes the hose on the bead" };
-        verdict.step("least opening of a ring", words.into(), Words::of(|system| say::mm(mean, system)));
+        let words = if input.note.ring_on_first {
+            "the ring goes on the bare spigot first"
+        } else {
+            "the ring passes the hose on the bead"
+        };
+        verdict.step(
+            "least opening of a ring",
+            words.into(),
+            Words::of(|system| say::mm(mean, system)),
+        );
     }
 }
 
@@ -501,14 +701,22 @@ fn show_models(numbers: &Numbers, verdict: &mut Verdict) {
     let fit = numbers.middle();
     let (a, b, c) = (fit.no_slip(), fit.free(), fit.wall_kept());
     let roots = |system| {
-        let (s, o, i) = (say::bare_mm(fit.spigot, system), say::bare_mm(fit.over, system), say::bare_mm(fit.bore, system));
+        let (s, o, i) = (
+            say::bare_mm(fit.spigot, system),
+            say::bare_mm(fit.over, system),
+            say::bare_mm(fit.bore, system),
+        );
         (s, o, i)
     };
     let filled = Words::of(|system| {
         let (s, o, i) = roots(system);
         format!("√({s}² + {o}² − {i}²)")
     });
-    verdict.step("A, no slip: D = √(d_s² + d_o² − d_i²)", filled, Words::of(|system| say::mm(a, system)));
+    verdict.step(
+        "A, no slip: D = √(d_s² + d_o² − d_i²)",
+        filled,
+        Words::of(|system| say::mm(a, system)),
+    );
     verdict.step(
         "B, free to shorten: (D² − d_s²) m^−1/2 = d_o² − d_i², m = (D + d_s)/(d_o + d_i)",
         "by repeated steps".into(),
@@ -518,7 +726,11 @@ fn show_models(numbers: &Numbers, verdict: &mut Verdict) {
         let (s, o, i) = roots(system);
         format!("{s} + ({o} − {i})")
     });
-    verdict.step("C, wall unchanged: D = d_s + d_o − d_i", filled, Words::of(|system| say::mm(c, system)));
+    verdict.step(
+        "C, wall unchanged: D = d_s + d_o − d_i",
+        filled,
+        Words::of(|system| say::mm(c, system)),
+    );
     if let Some(braid) = fit.braid() {
         verdict.step(
             "braid at its neutral angle, for information",
@@ -536,24 +748,51 @@ fn show_models(numbers: &Numbers, verdict: &mut Verdict) {
 }
 
 /// Both readings of the advice, the neighbours, and what would have been picked from the free hose.
-fn show_choice(ctx: &Ctx, verdict: &mut Verdict, diameters: &Diameters, tried: &[Tried], neighbours: &[Neighbour]) {
+fn show_choice(
+    ctx: &Ctx,
+    verdict: &mut Verdict,
+    diameters: &Diameters,
+    tried: &[Tried],
+    neighbours: &[Neighbour],
+) {
     let sound = sound_limit(ctx.input.terms.stakes);
-    let passing: Vec<(usize, Reach)> =
-        tried.iter().enumerate().filter(|(_, tried)| tried.chance >= sound).map(|(i, tried)| (i, reach(&tried.clip))).collect();
+    let passing: Vec<(usize, Reach)> = tried
+        .iter()
+        .enumerate()
+        .filter(|(_, tried)| tried.chance >= sound)
+        .map(|(i, tried)| (i, reach(&tried.clip)))
+        .collect();
     let fitted = diameters.to_pass.linear.mean;
     let named = |i: usize| format!("{}, {}", tried[i].clip.name, say::chance(tried[i].chance));
-    if let (Some(near), Some(middle)) = (nearest_open(&passing), middle_of_range(&passing, fitted)) {
-        verdict.step("of those that hold, the open size nearest to the hose", "one source's advice".into(), named(near).as_str().into());
-        verdict.step("of those that hold, the hose in the middle of the range", "another source's advice".into(), named(middle).as_str().into());
-        let kind = tried.first().map_or(ClipKind::WormDrive, |tried| tried.clip.kind);
+    if let (Some(near), Some(middle)) = (nearest_open(&passing), middle_of_range(&passing, fitted))
+    {
+        verdict.step(
+            "of those that hold, the open size nearest to the hose",
+            "one source's advice".into(),
+            named(near).as_str().into(),
+        );
+        verdict.step(
+            "of those that hold, the hose in the middle of the range",
+            "another source's advice".into(),
+            named(middle).as_str().into(),
+        );
+        let kind = tried
+            .first()
+            .map_or(ClipKind::WormDrive, |tried| tried.clip.kind);
         for advice in sizing_advice(kind) {
             verdict.source(advice.source.cite());
         }
     }
     if !neighbours.is_empty() {
-        let text: Vec<String> =
-            neighbours.iter().map(|neighbour| format!("{} holds {}", neighbour.clip, say::chance(neighbour.chance))).collect();
-        verdict.step("the next sizes either side", say::list(&text, "and").as_str().into(), Words::default());
+        let text: Vec<String> = neighbours
+            .iter()
+            .map(|neighbour| format!("{} holds {}", neighbour.clip, say::chance(neighbour.chance)))
+            .collect();
+        verdict.step(
+            "the next sizes either side",
+            say::list(&text, "and").as_str().into(),
+            Words::default(),
+        );
     }
     let Ok(_) = &ctx.hose.outside else { return };
     let free = ctx.numbers.middle().over;
@@ -588,5 +827,6 @@ pub(super) fn band(ctx: &Ctx, clip: Option<&ClipFacts>) -> Option<(Length, &'sta
     }
     let bore = ctx.hose.bore.as_ref().ok()?.measured.value;
     let worm = clip.is_none_or(|clip| clip.kind == ClipKind::WormDrive);
-    (worm && ctx.input.terms.may_assume(Assume::BandWidth)).then(|| (reference::clip::usual_band(bore).value, "assumed"))
+    (worm && ctx.input.terms.may_assume(Assume::BandWidth))
+        .then(|| (reference::clip::usual_band(bore).value, "assumed"))
 }

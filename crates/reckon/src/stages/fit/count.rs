@@ -20,7 +20,10 @@ pub(super) struct Counted {
 /// The chance that the straight metal behind the bead takes a number of clips.
 fn chance_of(ctx: &Ctx, needed: Length) -> Option<f64> {
     let behind = ctx.input.spigot.behind_bead.as_ref().ok()?;
-    let (mean, u) = (behind.measured.value.si(), behind.measured.standard_uncertainty());
+    let (mean, u) = (
+        behind.measured.value.si(),
+        behind.measured.standard_uncertainty(),
+    );
     Some(chance_within(mean, u, needed.si(), f64::INFINITY))
 }
 
@@ -32,16 +35,30 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     let behind = match &input.spigot.behind_bead {
         Ok(behind) => behind,
         Err(missing) => {
-            let verdict = subject.waits(ctx.stage(), "clips", "Straight metal behind the bead", missing);
-            return Counted { verdict, clips: input.note.clips };
+            let verdict = subject.waits(
+                ctx.stage(),
+                "clips",
+                "Straight metal behind the bead",
+                missing,
+            );
+            return Counted {
+                verdict,
+                clips: input.note.clips,
+            };
         }
     };
     let Some((band, band_from)) = clip::band(ctx, chosen) else {
         let place = format!("{}.clip", input.note_place);
         let how = "Measure the width of the clip's band and write it after the clip: `worm 32-50 band 12`.".to_owned();
-        let missing = crate::stages::types::Missing { why: "not known".into(), settles: Settles { place, how } };
+        let missing = crate::stages::types::Missing {
+            why: "not known".into(),
+            settles: Settles { place, how },
+        };
         let verdict = subject.waits(ctx.stage(), "clips", "Width of the clip's band", &missing);
-        return Counted { verdict, clips: input.note.clips };
+        return Counted {
+            verdict,
+            clips: input.note.clips,
+        };
     };
     let two = straight_needed(2, band);
     let one = straight_needed(1, band);
@@ -51,9 +68,19 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     let stakes = input.terms.stakes;
     let surely = |chance: f64| grade(chance, stakes) == Grade::Sound;
     let wants_two = below && (input.terms.two_clips_rule.is_some() || surely(two_fit));
-    let clips = input.note.clips.unwrap_or(if wants_two && surely(two_fit) { 2 } else { 1 });
+    let clips = input
+        .note
+        .clips
+        .unwrap_or(if wants_two && surely(two_fit) { 2 } else { 1 });
 
-    let (needed, chance) = if clips >= 2 { (straight_needed(clips, band), chance_of(ctx, straight_needed(clips, band)).unwrap_or(0.0)) } else { (one, one_fits) };
+    let (needed, chance) = if clips >= 2 {
+        (
+            straight_needed(clips, band),
+            chance_of(ctx, straight_needed(clips, band)).unwrap_or(0.0),
+        )
+    } else {
+        (one, one_fits)
+    };
     let straight = behind.measured.value;
     let mut verdict = if clips >= 2 {
         let because = Words::of(|system| {
@@ -89,14 +116,23 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     verdict.input("l", "straight metal behind the bead", behind);
     verdict.step(
         "needed = from the hose end + bands + gaps + clear of the bead",
-        Words::of(|system| format!("{clips} × {} band ({band_from})", say::whole_mm(band.si(), system))),
+        Words::of(|system| {
+            format!(
+                "{clips} × {} band ({band_from})",
+                say::whole_mm(band.si(), system)
+            )
+        }),
         Words::of(|system| say::whole_mm(needed.si(), system)),
     );
-    verdict.working.limit = Words::of(|system| format!("at least {}", say::whole_mm(needed.si(), system)));
+    verdict.working.limit =
+        Words::of(|system| format!("at least {}", say::whole_mm(needed.si(), system)));
     verdict.source(reference::insertion::from_hose_end().source.cite());
     verdict.source(reference::insertion::behind_bead().source.cite());
     let place = format!("{}.clips", input.note_place);
-    let from = input.note.clips.map_or_else(String::new, |clips| clips.to_string());
+    let from = input
+        .note
+        .clips
+        .map_or_else(String::new, |clips| clips.to_string());
     if clips >= 2 && verdict.grade >= Grade::Marginal {
         verdict.because = Words::of(|system| {
             format!(
@@ -109,9 +145,15 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
         }
         if surely(one_fits) {
             verdict.remedy = "Take one good clip, close behind the bead.".into();
-            verdict.edits.push(edit(place.clone(), from.clone(), "1".into(), "take one clip".into()));
+            verdict.edits.push(edit(
+                place.clone(),
+                from.clone(),
+                "1".into(),
+                "take one clip".into(),
+            ));
         } else {
-            verdict.remedy = "Have a longer spigot fitted, or take a clip with a narrower band.".into();
+            verdict.remedy =
+                "Have a longer spigot fitted, or take a clip with a narrower band.".into();
         }
     } else if clips == 1 && verdict.grade >= Grade::Marginal {
         verdict.remedy = "Take a clip with a narrower band, or have a longer spigot fitted.".into();
@@ -123,13 +165,18 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
             verdict.source(fact.source.cite());
         }
     }
-    Counted { verdict, clips: Some(clips) }
+    Counted {
+        verdict,
+        clips: Some(clips),
+    }
 }
 
 /// What a rule of this boat, or good practice below the waterline, says of a single clip.
 fn by_rule(ctx: &Ctx, verdict: &mut Verdict, clips: u32, two_fit: f64, place: &str, from: &str) {
     let input = ctx.input;
-    let Below::Yes(where_) = &input.terms.below else { return };
+    let Below::Yes(where_) = &input.terms.below else {
+        return;
+    };
     if clips >= 2 || verdict.grade == Grade::Unsound {
         return;
     }
@@ -139,15 +186,25 @@ fn by_rule(ctx: &Ctx, verdict: &mut Verdict, clips: u32, two_fit: f64, place: &s
         verdict.basis = Basis::Rule;
         verdict.chance = None;
         verdict.because = Words::of(|system| {
-            format!("One clip {}, where this boat's rule asks for two: {rule}.", where_.in_units(system))
+            format!(
+                "One clip {}, where this boat's rule asks for two: {rule}.",
+                where_.in_units(system)
+            )
         });
-        verdict.remedy = if room { "Take two clips.".into() } else { "Have a longer spigot fitted: there is no room for two.".into() };
+        verdict.remedy = if room {
+            "Take two clips.".into()
+        } else {
+            "Have a longer spigot fitted: there is no room for two.".into()
+        };
     } else if room && verdict.grade < Grade::Marginal {
         verdict.grade = Grade::Marginal;
         verdict.basis = Basis::Practice;
         verdict.chance = None;
         verdict.because = Words::of(|system| {
-            format!("One clip {}; the spigot has room for two, which is good practice there.", where_.in_units(system))
+            format!(
+                "One clip {}; the spigot has room for two, which is good practice there.",
+                where_.in_units(system)
+            )
         });
         verdict.remedy = "Take two clips.".into();
     } else {
@@ -157,11 +214,18 @@ fn by_rule(ctx: &Ctx, verdict: &mut Verdict, clips: u32, two_fit: f64, place: &s
         verdict.source(rule.source.cite());
     }
     if room {
-        verdict.edits.push(edit(place, from.to_owned(), "2".into(), "take two clips".into()));
+        verdict.edits.push(edit(
+            place,
+            from.to_owned(),
+            "2".into(),
+            "take two clips".into(),
+        ));
     }
 }
 
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
 }

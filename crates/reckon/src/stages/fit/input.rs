@@ -57,4 +57,3 @@ pub struct OtherHose {
     /// Writes it into the file.
     pub edit: Option<Edit>,
 }
-

@@ -41,7 +41,9 @@ pub fn joint(input: &JointInput) -> JointOutput {
     let mut verdicts = Vec::new();
     let mut counts = Vec::new();
     match (&input.hose, &input.spigot.od) {
-        (Err(missing), _) => verdicts.push(input.subject.waits(Stage::Fit, "hose", "Hose", missing)),
+        (Err(missing), _) => {
+            verdicts.push(input.subject.waits(Stage::Fit, "hose", "Hose", missing))
+        }
         (_, Err(missing)) => {
             let mut verdict = input.subject.waits(Stage::Fit, "spigot", "Spigot", missing);
             if let Some(inferred) = &input.spigot.inferred {
@@ -56,8 +58,16 @@ pub fn joint(input: &JointInput) -> JointOutput {
     }
     verdicts.extend(metals::spigot(input));
     let verdicts: Vec<Verdict> = verdicts.into_iter().map(Verdict::spoken).collect();
-    row.grade = verdicts.iter().map(|verdict| verdict.grade).max().unwrap_or(Grade::Sound);
-    JointOutput { row, verdicts, counts }
+    row.grade = verdicts
+        .iter()
+        .map(|verdict| verdict.grade)
+        .max()
+        .unwrap_or(Grade::Sound);
+    JointOutput {
+        row,
+        verdicts,
+        counts,
+    }
 }
 
 fn whole(
@@ -68,7 +78,10 @@ fn whole(
     verdicts: &mut Vec<Verdict>,
     counts: &mut Vec<Count>,
 ) {
-    let draw = input.terms.sampled.then_some((input.terms.seed, input.subject.key.as_str()));
+    let draw = input
+        .terms
+        .sampled
+        .then_some((input.terms.seed, input.subject.key.as_str()));
     let trial = input.note.fitted_over.as_ref();
     let made = Numbers::new(
         spigot,
@@ -85,7 +98,11 @@ fn whole(
             return;
         }
     };
-    let ctx = Ctx { input, hose, numbers: &numbers };
+    let ctx = Ctx {
+        input,
+        hose,
+        numbers: &numbers,
+    };
     verdicts.push(stretch::stretch(&ctx));
     verdicts.extend(stretch::bead(&ctx));
     verdicts.extend(stretch::soften(&ctx));
@@ -124,7 +141,10 @@ fn whole(
 }
 
 fn shown(value: &Known<quantity::Length>) -> Option<Number> {
-    value.as_ref().ok().and_then(|value| say::diameter(value.measured.value.si()))
+    value
+        .as_ref()
+        .ok()
+        .and_then(|value| say::diameter(value.measured.value.si()))
 }
 
 fn blank_row(input: &JointInput) -> JointRow {
@@ -139,7 +159,9 @@ fn blank_row(input: &JointInput) -> JointRow {
         hose: hose.map_or_else(|| "not decided".into(), |hose| hose.name.clone()),
         bore: hose.and_then(|hose| shown(&hose.bore)),
         over: hose.and_then(|hose| match &hose.outside {
-            Ok(crate::stages::types::Outside::Over(over)) => say::diameter(over.measured.value.si()),
+            Ok(crate::stages::types::Outside::Over(over)) => {
+                say::diameter(over.measured.value.si())
+            }
             _ => None,
         }),
         stretch: None,
@@ -160,13 +182,18 @@ fn blank_row(input: &JointInput) -> JointRow {
 /// Sizes from which nothing can be reckoned.
 fn sizes(input: &JointInput, broken: &Broken, spigot: &Value<quantity::Length>) -> Verdict {
     let because = match broken {
-        Broken::OutOfReach(name, metres) => {
-            Words::of(|system| format!("The {name} would be {}: no hose joint is that size.", say::mm(*metres, system)))
-        }
+        Broken::OutOfReach(name, metres) => Words::of(|system| {
+            format!(
+                "The {name} would be {}: no hose joint is that size.",
+                say::mm(*metres, system)
+            )
+        }),
         Broken::InsideOut => "The hose would be no larger outside than its bore.".into(),
         Broken::BeadUnderSpigot => "The bead would be smaller than the spigot behind it.".into(),
     };
-    let mut verdict = input.subject.verdict(Stage::Fit, "sizes", Grade::Unmeasured, because);
+    let mut verdict = input
+        .subject
+        .verdict(Stage::Fit, "sizes", Grade::Unmeasured, because);
     verdict.settle_by(&spigot.settles);
     verdict.remedy = "Measure again: one of these sizes can't be right.".into();
     verdict

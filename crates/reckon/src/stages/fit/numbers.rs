@@ -68,7 +68,10 @@ pub(super) struct Judged {
 }
 
 fn spread(value: &Value<Length>) -> Spread {
-    Spread { low: value.measured.low.si(), high: value.measured.high.si() }
+    Spread {
+        low: value.measured.low.si(),
+        high: value.measured.high.si(),
+    }
 }
 
 impl Numbers {
@@ -94,7 +97,10 @@ impl Numbers {
             trial: trial.is_some(),
             draws: None,
         };
-        numbers.inputs[POSITION] = Spread { low: 0.0, high: 1.0 };
+        numbers.inputs[POSITION] = Spread {
+            low: 0.0,
+            high: 1.0,
+        };
         let mut set = |at: usize, name: &'static str, value: &Value<Length>| {
             let (low, high) = (value.measured.low.to_mm(), value.measured.high.to_mm());
             if low < 0.1 || high > 10_000.0 {
@@ -129,7 +135,11 @@ impl Numbers {
             return Err(Broken::InsideOut);
         }
         if let Some((seed, key)) = draw {
-            numbers.draws = Some(Draws::of(&numbers.inputs, sample::DRAWS, seed_of(seed, key)));
+            numbers.draws = Some(Draws::of(
+                &numbers.inputs,
+                sample::DRAWS,
+                seed_of(seed, key),
+            ));
         }
         Ok(numbers)
     }
@@ -164,7 +174,11 @@ impl Numbers {
             Some(ByWhat::Wall) => x[BORE] + 2.0 * x[OUTSIDE],
             Some(ByWhat::Over) | None => x[OUTSIDE],
         };
-        Fit { bore: x[BORE], over, spigot: x[SPIGOT] }
+        Fit {
+            bore: x[BORE],
+            over,
+            spigot: x[SPIGOT],
+        }
     }
 
     /// Best values of hose and spigot.
@@ -188,7 +202,11 @@ impl Numbers {
             },
             Some(ByWhat::Over) | None => self.inputs[OUTSIDE],
         };
-        FitSpread { bore, over, spigot: self.inputs[SPIGOT] }
+        FitSpread {
+            bore,
+            over,
+            spigot: self.inputs[SPIGOT],
+        }
     }
 
     /// Least and greatest fitted diameter by the two models at the best values, or what was
@@ -209,19 +227,30 @@ impl Numbers {
         }
         match self.outside {
             Some(ByWhat::Wall) => {
-                let (bore, wall, spigot) = (self.inputs[BORE], self.inputs[OUTSIDE], self.inputs[SPIGOT]);
+                let (bore, wall, spigot) =
+                    (self.inputs[BORE], self.inputs[OUTSIDE], self.inputs[SPIGOT]);
                 // With the wall known apart from the bore, the diameter rises with all three.
-                let fit = |bore: f64, wall: f64, spigot: f64| Fit { bore, over: bore + 2.0 * wall, spigot };
+                let fit = |bore: f64, wall: f64, spigot: f64| Fit {
+                    bore,
+                    over: bore + 2.0 * wall,
+                    spigot,
+                };
                 let low = fit(bore.low, wall.low, spigot.low);
                 let high = fit(bore.high, wall.high, spigot.high);
-                (low.no_slip().min(low.wall_kept()), high.no_slip().max(high.wall_kept()))
+                (
+                    low.no_slip().min(low.wall_kept()),
+                    high.no_slip().max(high.wall_kept()),
+                )
             }
             Some(ByWhat::Over) | None => self.spreads().worst(),
         }
     }
 
     fn derive(&self, relation: impl Fn(&[f64]) -> f64) -> Derived {
-        Derived { linear: Linear::of(&self.inputs, &relation), drawn: self.draws.as_ref().map(|draws| draws.map(&relation)) }
+        Derived {
+            linear: Linear::of(&self.inputs, &relation),
+            drawn: self.draws.as_ref().map(|draws| draws.map(&relation)),
+        }
     }
 
     /// Stretch over the spigot.
@@ -241,14 +270,24 @@ impl Numbers {
 
     /// What a clip must open to, to start on the fitted hose.
     pub(super) fn to_pass(&self) -> Derived {
-        self.derive(|x| if self.trial { x[TRIAL] } else { self.fit_at(x).to_pass(x[POSITION]) })
+        self.derive(|x| {
+            if self.trial {
+                x[TRIAL]
+            } else {
+                self.fit_at(x).to_pass(x[POSITION])
+            }
+        })
     }
 
     /// Diameter of the hose under a clip that squeezes its wall by a share of it.
     pub(super) fn squeezed(&self, squeeze: f64) -> Derived {
         self.derive(|x| {
             let fit = self.fit_at(x);
-            let diameter = if self.trial { x[TRIAL] } else { fit.at(x[POSITION]) };
+            let diameter = if self.trial {
+                x[TRIAL]
+            } else {
+                fit.at(x[POSITION])
+            };
             fit.squeezed(diameter, squeeze)
         })
     }
@@ -257,7 +296,11 @@ impl Numbers {
     pub(super) fn over_bead(&self) -> Derived {
         self.derive(|x| {
             let fit = self.fit_at(x);
-            Fit { spigot: x[BEAD], ..fit }.to_pass(x[POSITION])
+            Fit {
+                spigot: x[BEAD],
+                ..fit
+            }
+            .to_pass(x[POSITION])
         })
     }
 
@@ -273,16 +316,34 @@ impl Numbers {
             Limit::AtMost(derived, most) => derived.linear.at_most(*most),
             Limit::AtLeast(derived, least) => derived.linear.at_least(*least),
         };
-        let above = limits.iter().filter(|limit| matches!(limit, Limit::AtMost(..))).map(one).fold(1.0, f64::min);
-        let below = limits.iter().filter(|limit| matches!(limit, Limit::AtLeast(..))).map(one).fold(1.0, f64::min);
-        let weakest = limits.iter().min_by(|a, b| one(a).total_cmp(&one(b))).map(|limit| match limit {
-            Limit::AtMost(derived, _) | Limit::AtLeast(derived, _) => &derived.linear,
-        });
+        let above = limits
+            .iter()
+            .filter(|limit| matches!(limit, Limit::AtMost(..)))
+            .map(one)
+            .fold(1.0, f64::min);
+        let below = limits
+            .iter()
+            .filter(|limit| matches!(limit, Limit::AtLeast(..)))
+            .map(one)
+            .fold(1.0, f64::min);
+        let weakest =
+            limits
+                .iter()
+                .min_by(|a, b| one(a).total_cmp(&one(b)))
+                .map(|limit| match limit {
+                    Limit::AtMost(derived, _) | Limit::AtLeast(derived, _) => &derived.linear,
+                });
         let sampled = self.draws.as_ref().map(|_| {
             let holds = |row: usize| {
                 limits.iter().all(|limit| match limit {
-                    Limit::AtMost(derived, most) => derived.drawn.as_ref().is_none_or(|drawn| drawn[row] <= *most),
-                    Limit::AtLeast(derived, least) => derived.drawn.as_ref().is_none_or(|drawn| drawn[row] >= *least),
+                    Limit::AtMost(derived, most) => derived
+                        .drawn
+                        .as_ref()
+                        .is_none_or(|drawn| drawn[row] <= *most),
+                    Limit::AtLeast(derived, least) => derived
+                        .drawn
+                        .as_ref()
+                        .is_none_or(|drawn| drawn[row] >= *least),
                 })
             };
             sample::share(sample::DRAWS, holds)
@@ -293,7 +354,9 @@ impl Numbers {
                 sampled,
                 guessed: weakest.map_or(0.0, |linear| linear.share_of(&self.guesses)),
             },
-            settles: weakest.and_then(|linear| linear.greatest(&self.guesses)).and_then(|i| self.settles[i].clone()),
+            settles: weakest
+                .and_then(|linear| linear.greatest(&self.guesses))
+                .and_then(|i| self.settles[i].clone()),
         }
     }
 }

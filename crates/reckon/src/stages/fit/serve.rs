@@ -41,7 +41,10 @@ pub struct ServiceInput {
 
 /// Judges temperature and pressure of one stretch of hose.
 pub fn service(input: &ServiceInput) -> Vec<Verdict> {
-    [temperature(input), pressure(input)].into_iter().map(Verdict::spoken).collect()
+    [temperature(input), pressure(input)]
+        .into_iter()
+        .map(Verdict::spoken)
+        .collect()
 }
 
 /// The temperature at which water boils under the cap.
@@ -54,13 +57,24 @@ fn temperature(input: &ServiceInput) -> Verdict {
     let rule = "temperature";
     let kind = match &input.hose.build {
         Ok((kind, _)) => *kind,
-        Err(missing) => return input.subject.waits(Stage::Fit, rule, "Build of the hose", missing),
+        Err(missing) => {
+            return input
+                .subject
+                .waits(Stage::Fit, rule, "Build of the hose", missing);
+        }
     };
     let limit = temperature_limit(kind);
     let (alarm, cap) = match (&input.serves.alarm, &input.serves.cap) {
         (Ok(alarm), cap) => (Some(alarm), cap.as_ref().ok()),
         (Err(_), Ok(cap)) => (None, Some(cap)),
-        (Err(missing), Err(_)) => return input.subject.waits(Stage::Fit, rule, "Temperature at which the alarm sounds", missing),
+        (Err(missing), Err(_)) => {
+            return input.subject.waits(
+                Stage::Fit,
+                rule,
+                "Temperature at which the alarm sounds",
+                missing,
+            );
+        }
     };
     let boils = cap.and_then(|cap| boiling(&cap.measured));
     let at_alarm = alarm.map(|alarm| alarm.measured.high);
@@ -72,9 +86,15 @@ fn temperature(input: &ServiceInput) -> Verdict {
     };
     let because = Words::of(|system| {
         let alarm = at_alarm.map(|alarm| format!("the alarm sounds by {}", of(alarm, system)));
-        let boils = boils.map(|boils| format!("water under the cap boils at {}", of(boils, system)));
+        let boils =
+            boils.map(|boils| format!("water under the cap boils at {}", of(boils, system)));
         let heat: Vec<String> = [alarm, boils].into_iter().flatten().collect();
-        format!("{} stands {}; {}.", capital(kind.name()), of(limit.value, system), say::list(&heat, "and"))
+        format!(
+            "{} stands {}; {}.",
+            capital(kind.name()),
+            of(limit.value, system),
+            say::list(&heat, "and")
+        )
     });
     let mut verdict = input.subject.verdict(Stage::Fit, rule, grade, because);
     verdict.basis = Basis::Practice;
@@ -113,27 +133,53 @@ fn pressure(input: &ServiceInput) -> Verdict {
     let serves = &input.serves;
     let (cap, seat, lowest) = match (&serves.cap, &serves.cap_height, &input.lowest) {
         (Ok(cap), Ok(seat), Ok(lowest)) => (cap, seat, lowest),
-        (Err(missing), ..) => return input.subject.waits(Stage::Fit, rule, "Pressure of the cap", missing),
-        (_, Err(missing), _) => return input.subject.waits(Stage::Fit, rule, "Height of the cap", missing),
-        (.., Err(missing)) => return input.subject.waits(Stage::Fit, rule, "Height of the hose", missing),
+        (Err(missing), ..) => {
+            return input
+                .subject
+                .waits(Stage::Fit, rule, "Pressure of the cap", missing);
+        }
+        (_, Err(missing), _) => {
+            return input
+                .subject
+                .waits(Stage::Fit, rule, "Height of the cap", missing);
+        }
+        (.., Err(missing)) => {
+            return input
+                .subject
+                .waits(Stage::Fit, rule, "Height of the hose", missing);
+        }
     };
     let head = (seat.measured.high - lowest.measured.low).to_m();
     let needed = GaugePressure::pa(cap.measured.high.to_pa() + COLUMN * head.max(0.0));
     let hottest = serves.alarm.as_ref().ok().map(|alarm| alarm.measured.high);
     let told = |system| show(needed, None, system);
-    let load = |system| format!("{} press on it when hot: the cap and {} of coolant above it", told(system), say::whole_mm(head.max(0.0), system));
+    let load = |system| {
+        format!(
+            "{} press on it when hot: the cap and {} of coolant above it",
+            told(system),
+            say::whole_mm(head.max(0.0), system)
+        )
+    };
     let rated = rating(input);
     let (grade, because, settles, source) = match rated {
         Err(missing) => {
-            let because = Words::of(|system| format!("{}; {}.", load(system), missing.why.in_units(system)));
+            let because =
+                Words::of(|system| format!("{}; {}.", load(system), missing.why.in_units(system)));
             (Grade::Unmeasured, because, Some(missing.settles), None)
         }
         Ok(Rating { least, at, source }) => {
             let holds = least >= needed;
             let hot_enough = at.is_some_and(|at| hottest.is_some_and(|hottest| at >= hottest));
-            let at_words = |system| at.map_or_else(String::new, |at| format!(" at {}", show(at, None, system)));
+            let at_words = |system| {
+                at.map_or_else(String::new, |at| format!(" at {}", show(at, None, system)))
+            };
             let because = Words::of(|system| {
-                format!("{}; it is rated at {}{}.", load(system), show(least, None, system), at_words(system))
+                format!(
+                    "{}; it is rated at {}{}.",
+                    load(system),
+                    show(least, None, system),
+                    at_words(system)
+                )
             });
             if !holds {
                 (Grade::Unsound, because, None, Some(source))
@@ -141,10 +187,21 @@ fn pressure(input: &ServiceInput) -> Verdict {
                 (Grade::Sound, because, None, Some(source))
             } else {
                 let because = Words::of(|system| {
-                    format!("{} Nothing says what is left of that hot.", because.in_units(system))
+                    format!(
+                        "{} Nothing says what is left of that hot.",
+                        because.in_units(system)
+                    )
                 });
                 let how = "Ask the hose's maker for its working pressure at the alarm's temperature and write it in `stock.hose`: `works 3 bar @ 100 °C`.";
-                (Grade::Unmeasured, because, Some(Settles { place: "stock.hose".into(), how: how.into() }), Some(source))
+                (
+                    Grade::Unmeasured,
+                    because,
+                    Some(Settles {
+                        place: "stock.hose".into(),
+                        how: how.into(),
+                    }),
+                    Some(source),
+                )
             }
         }
     };
@@ -155,7 +212,13 @@ fn pressure(input: &ServiceInput) -> Verdict {
     verdict.input("h", "height of the hose's lower end", lowest);
     verdict.step(
         "p = p_c + 10.2 kPa/m × (h_c − h)",
-        Words::of(|system| format!("{} + 10.2 kPa/m × {}", show(cap.measured.high, None, system), say::whole_mm(head, system))),
+        Words::of(|system| {
+            format!(
+                "{} + 10.2 kPa/m × {}",
+                show(cap.measured.high, None, system),
+                say::whole_mm(head, system)
+            )
+        }),
         Words::of(told),
     );
     verdict.working.limit = "the hose's working pressure at the alarm's temperature; the head of the pump comes on top and is not reckoned here".into();
@@ -187,18 +250,32 @@ fn rating(input: &ServiceInput) -> Result<Rating, Missing> {
         });
     }
     let how = "Read the working pressure printed on the hose or in its sheet and write it in `stock.hose`: `works 3 bar @ 100 °C`.";
-    let settles = Settles { place: "stock.hose".into(), how: how.into() };
+    let settles = Settles {
+        place: "stock.hose".into(),
+        how: how.into(),
+    };
     let (Ok((kind, _)), Ok(bore)) = (&input.hose.build, &input.hose.bore) else {
-        return Err(Missing { why: "what it stands is not known".into(), settles });
+        return Err(Missing {
+            why: "what it stands is not known".into(),
+            settles,
+        });
     };
     match working_pressure(*kind, bore.measured.value) {
-        Ok(rating) => Ok(Rating { least: rating.value.low, at: None, source: rating.source.cite() }),
-        Err(unknown) => Err(Missing { why: unknown.why.as_str().into(), settles }),
+        Ok(rating) => Ok(Rating {
+            least: rating.value.low,
+            at: None,
+            source: rating.source.cite(),
+        }),
+        Err(unknown) => Err(Missing {
+            why: unknown.why.as_str().into(),
+            settles,
+        }),
     }
 }
 
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
 }
-

@@ -18,7 +18,11 @@ struct Bounds {
 
 impl Bounds {
     fn of(limits: &StretchLimits, tried: bool, allowance: bool) -> Self {
-        let more = if allowance { limits.bead_allowance.to_f64() } else { 0.0 };
+        let more = if allowance {
+            limits.bead_allowance.to_f64()
+        } else {
+            0.0
+        };
         let refuse = match limits.trial_fit_to {
             Some(tried_to) if tried => tried_to,
             _ => limits.refuse_over,
@@ -46,16 +50,32 @@ fn assess(holds: Judged, good: Judged, stakes: Stakes) -> Assessed {
     } else if worst == Grade::Sound && grade(good.chance.value(), stakes) != Grade::Sound {
         worst = Grade::Marginal;
     }
-    Assessed { holds, good, grade: worst }
+    Assessed {
+        holds,
+        good,
+        grade: worst,
+    }
 }
 
 fn allowed_slack(spigot: f64) -> f64 {
     Length::from_si(spigot).map_or(0.0, |spigot| slack_limits().at(spigot).si())
 }
 
-fn over_spigot(numbers: &Numbers, stretch: &Derived, slack: &Derived, bounds: &Bounds, stakes: Stakes) -> Assessed {
-    let holds = numbers.judge(&[Limit::AtMost(stretch, bounds.refuse), Limit::AtLeast(slack, 0.0)]);
-    let good = numbers.judge(&[Limit::AtMost(stretch, bounds.good), Limit::AtLeast(stretch, 0.0)]);
+fn over_spigot(
+    numbers: &Numbers,
+    stretch: &Derived,
+    slack: &Derived,
+    bounds: &Bounds,
+    stakes: Stakes,
+) -> Assessed {
+    let holds = numbers.judge(&[
+        Limit::AtMost(stretch, bounds.refuse),
+        Limit::AtLeast(slack, 0.0),
+    ]);
+    let good = numbers.judge(&[
+        Limit::AtMost(stretch, bounds.good),
+        Limit::AtLeast(stretch, 0.0),
+    ]);
     assess(holds, good, stakes)
 }
 
@@ -67,18 +87,40 @@ fn over_bead(numbers: &Numbers, stretch: &Derived, bounds: &Bounds, stakes: Stak
 
 /// How good a spigot and a hose are together, for a choice between hoses: grade, and the chance
 /// that the hose goes on and holds over spigot and bead.
-pub(super) fn suits(numbers: &Numbers, kind: HoseKind, tried: bool, stakes: Stakes) -> (Grade, f64, f64) {
+pub(super) fn suits(
+    numbers: &Numbers,
+    kind: HoseKind,
+    tried: bool,
+    stakes: Stakes,
+) -> (Grade, f64, f64) {
     let limits = stretch_limits(kind);
     let stretch = numbers.stretch();
     let slack = numbers.slack_left(allowed_slack);
-    let spigot = over_spigot(numbers, &stretch, &slack, &Bounds::of(limits, tried, false), stakes);
+    let spigot = over_spigot(
+        numbers,
+        &stretch,
+        &slack,
+        &Bounds::of(limits, tried, false),
+        stakes,
+    );
     let (mut chance, mut good) = (spigot.holds.chance.value(), spigot.good.chance.value());
-    let mut worst = grade(chance, stakes).max(if spigot.grade == Grade::Unmeasured { Grade::Sound } else { spigot.grade });
+    let mut worst = grade(chance, stakes).max(if spigot.grade == Grade::Unmeasured {
+        Grade::Sound
+    } else {
+        spigot.grade
+    });
     if numbers.knows_bead_stretch() {
-        let bead = over_bead(numbers, &numbers.bead_stretch(), &Bounds::of(limits, tried, true), stakes);
+        let bead = over_bead(
+            numbers,
+            &numbers.bead_stretch(),
+            &Bounds::of(limits, tried, true),
+            stakes,
+        );
         chance = chance.min(bead.holds.chance.value());
         good = good.min(bead.good.chance.value());
-        worst = worst.max(grade(bead.holds.chance.value(), stakes)).max(bead.grade);
+        worst = worst
+            .max(grade(bead.holds.chance.value(), stakes))
+            .max(bead.grade);
     }
     (worst, chance, good)
 }
@@ -87,7 +129,9 @@ pub(super) fn suits(numbers: &Numbers, kind: HoseKind, tried: bool, stakes: Stak
 pub(super) fn stretch(ctx: &Ctx) -> Verdict {
     let (input, numbers) = (ctx.input, ctx.numbers);
     if let (false, Err(missing)) = (numbers.knows_stretch(), &ctx.hose.bore) {
-        return input.subject.waits(ctx.stage(), "stretch", "Bore of the hose", missing);
+        return input
+            .subject
+            .waits(ctx.stage(), "stretch", "Bore of the hose", missing);
     }
     let stretch = numbers.stretch();
     let slack = numbers.slack_left(allowed_slack);
@@ -102,7 +146,10 @@ pub(super) fn stretch(ctx: &Ctx) -> Verdict {
             let mut all: Vec<_> = HoseKind::ALL.map(assess_as).into_iter().collect();
             let first = all[0].2.grade;
             if all.iter().any(|(_, _, assessed)| assessed.grade != first) {
-                let mut verdict = input.subject.waits(ctx.stage(), "stretch", "Build of the hose", missing);
+                let mut verdict =
+                    input
+                        .subject
+                        .waits(ctx.stage(), "stretch", "Build of the hose", missing);
                 show_stretch(ctx, &mut verdict, &stretch);
                 return verdict;
             }
@@ -126,13 +173,27 @@ pub(super) fn stretch(ctx: &Ctx) -> Verdict {
     } else {
         stretch_words("this spigot", value, half, &bounds, stuff)
     };
-    let mut verdict = input.subject.verdict(ctx.stage(), "stretch", assessed.grade, because);
+    let mut verdict = input
+        .subject
+        .verdict(ctx.stage(), "stretch", assessed.grade, because);
     show_stretch(ctx, &mut verdict, &stretch);
-    verdict.by_chance(assessed.holds.chance, input.terms.stakes, assessed.holds.settles.as_ref());
+    verdict.by_chance(
+        assessed.holds.chance,
+        input.terms.stakes,
+        assessed.holds.settles.as_ref(),
+    );
     verdict.grade = assessed.grade;
     verdict.working.limit = limit_words(&bounds, Some(fit.spigot));
-    verdict.source(&bounds.source).source(slack_limits().source.cite());
-    verdict.margin = Some(Margin { value, deviation: Some(half), low: Some(-allowed_slack(fit.spigot) / fit.bore), high: Some(bounds.refuse), kind: Kind::Ratio });
+    verdict
+        .source(&bounds.source)
+        .source(slack_limits().source.cite());
+    verdict.margin = Some(Margin {
+        value,
+        deviation: Some(half),
+        low: Some(-allowed_slack(fit.spigot) / fit.bore),
+        high: Some(bounds.refuse),
+        kind: Kind::Ratio,
+    });
     if assessed.grade != Grade::Sound {
         remedy(ctx, &mut verdict, value, kind, &bounds);
         if verdict.settles.is_none() && assessed.good.chance.is_guesswork() {
@@ -144,11 +205,16 @@ pub(super) fn stretch(ctx: &Ctx) -> Verdict {
 
 fn stretch_words(where_: &str, value: f64, half: f64, bounds: &Bounds, stuff: &str) -> Words {
     let much = say::percent_measured(value.max(0.0), half);
-    let (good, refuse) = (say::short_percent(bounds.good), say::short_percent(bounds.refuse));
+    let (good, refuse) = (
+        say::short_percent(bounds.good),
+        say::short_percent(bounds.refuse),
+    );
     let text = if value <= bounds.good {
         format!("The hose is stretched {much} over {where_}; up to {good} is good for {stuff}.")
     } else if value <= bounds.refuse {
-        format!("The hose is stretched {much} over {where_}; over {good} is tight for {stuff}, over {refuse} too much.")
+        format!(
+            "The hose is stretched {much} over {where_}; over {good} is tight for {stuff}, over {refuse} too much."
+        )
     } else {
         format!("The hose is stretched {much} over {where_}; {stuff} takes {refuse} at most.")
     };
@@ -157,7 +223,9 @@ fn stretch_words(where_: &str, value: f64, half: f64, bounds: &Bounds, stuff: &s
 
 fn limit_words(bounds: &Bounds, spigot: Option<f64>) -> Words {
     let slack = |system| {
-        spigot.map_or_else(String::new, |spigot| format!("; slack up to {}", say::mm(allowed_slack(spigot), system)))
+        spigot.map_or_else(String::new, |spigot| {
+            format!("; slack up to {}", say::mm(allowed_slack(spigot), system))
+        })
     };
     Words::of(|system| {
         format!(
@@ -180,10 +248,16 @@ fn show_stretch(ctx: &Ctx, verdict: &mut Verdict, stretch: &Derived) {
         verdict.input("d_i", "bore of the hose", bore);
     }
     let filled = Words::of(|system| {
-        let (spigot, bore) = (say::bare_mm(fit.spigot, system), say::bare_mm(fit.bore, system));
+        let (spigot, bore) = (
+            say::bare_mm(fit.spigot, system),
+            say::bare_mm(fit.bore, system),
+        );
         format!("({spigot} − {bore}) / {bore}")
     });
-    let result = say::percent_measured(stretch.linear.mean, stretch.linear.deviation() * 3.0_f64.sqrt());
+    let result = say::percent_measured(
+        stretch.linear.mean,
+        stretch.linear.deviation() * 3.0_f64.sqrt(),
+    );
     verdict.step("s = (d_s − d_i) / d_i", filled, result.as_str().into());
 }
 
@@ -195,12 +269,19 @@ fn remedy(ctx: &Ctx, verdict: &mut Verdict, value: f64, kind: HoseKind, bounds: 
         words.push(verdict.remedy.metric.clone());
     }
     let before = verdict.grade;
-    let better: Vec<_> = ctx.input.other_hoses.iter().filter(|other| other.grade < before && before != Grade::Unmeasured).collect();
+    let better: Vec<_> = ctx
+        .input
+        .other_hoses
+        .iter()
+        .filter(|other| other.grade < before && before != Grade::Unmeasured)
+        .collect();
     if let Some(best) = better.first() {
         let own = if best.own { ", which you have" } else { "" };
         words.push(format!("Use {}{own}.", best.name));
     }
-    verdict.edits.extend(better.iter().filter_map(|other| other.edit.clone()).take(3));
+    verdict
+        .edits
+        .extend(better.iter().filter_map(|other| other.edit.clone()).take(3));
     let trial_to = stretch_limits(kind).trial_fit_to.map(Ratio::to_f64);
     if value > bounds.good && value <= bounds.refuse && before == Grade::Marginal {
         words.push(soften_words());
@@ -229,7 +310,11 @@ pub(super) fn bead(ctx: &Ctx) -> Option<Verdict> {
         return None;
     }
     if let Err(missing) = &input.spigot.bead {
-        return Some(input.subject.waits(ctx.stage(), "bead", "Diameter over the bead", missing));
+        return Some(
+            input
+                .subject
+                .waits(ctx.stage(), "bead", "Diameter over the bead", missing),
+        );
     }
     // Without the bore the verdict on the stretch waits already.
     if !numbers.knows_bead_stretch() {
@@ -258,7 +343,9 @@ pub(super) fn bead(ctx: &Ctx) -> Option<Verdict> {
     let stuff = build.map_or("any build of hose", HoseKind::name);
     let fit = numbers.middle();
     let because = stretch_words("the bead", value, half, &bounds, stuff);
-    let mut verdict = input.subject.verdict(ctx.stage(), "bead", assessed.grade, because);
+    let mut verdict = input
+        .subject
+        .verdict(ctx.stage(), "bead", assessed.grade, because);
     if let Ok(bead) = &input.spigot.bead {
         verdict.input("d_b", "over the bead", bead);
     }
@@ -270,12 +357,26 @@ pub(super) fn bead(ctx: &Ctx) -> Option<Verdict> {
         let (bead, bore) = (say::bare_mm(over, system), say::bare_mm(fit.bore, system));
         format!("({bead} − {bore}) / {bore}")
     });
-    verdict.step("s_b = (d_b − d_i) / d_i", filled, say::percent_measured(value, half).as_str().into());
-    verdict.by_chance(assessed.holds.chance, input.terms.stakes, assessed.holds.settles.as_ref());
+    verdict.step(
+        "s_b = (d_b − d_i) / d_i",
+        filled,
+        say::percent_measured(value, half).as_str().into(),
+    );
+    verdict.by_chance(
+        assessed.holds.chance,
+        input.terms.stakes,
+        assessed.holds.settles.as_ref(),
+    );
     verdict.grade = assessed.grade;
     verdict.working.limit = limit_words(&bounds, None);
     verdict.source(&bounds.source);
-    verdict.margin = Some(Margin { value, deviation: Some(half), low: None, high: Some(bounds.refuse), kind: Kind::Ratio });
+    verdict.margin = Some(Margin {
+        value,
+        deviation: Some(half),
+        low: None,
+        high: Some(bounds.refuse),
+        kind: Kind::Ratio,
+    });
     if assessed.grade != Grade::Sound {
         remedy(ctx, &mut verdict, value, kind, &bounds);
     }
@@ -285,13 +386,19 @@ pub(super) fn bead(ctx: &Ctx) -> Option<Verdict> {
 /// How to soften the end, where the hose is tight but not refused.
 pub(super) fn soften(ctx: &Ctx) -> Option<Verdict> {
     let (input, numbers) = (ctx.input, ctx.numbers);
-    let Ok((kind, _)) = &ctx.hose.build else { return None };
+    let Ok((kind, _)) = &ctx.hose.build else {
+        return None;
+    };
     if !numbers.knows_stretch() {
         return None;
     }
     let limits = stretch_limits(*kind);
     let over_spigot = numbers.stretch().linear.mean;
-    let over_bead = if numbers.knows_bead_stretch() { numbers.bead_stretch().linear.mean } else { over_spigot };
+    let over_bead = if numbers.knows_bead_stretch() {
+        numbers.bead_stretch().linear.mean
+    } else {
+        over_spigot
+    };
     let good = limits.good_to.to_f64();
     let tight = over_spigot > good || over_bead > good + limits.bead_allowance.to_f64();
     let refused = over_spigot > limits.trial_fit_to.unwrap_or(limits.refuse_over).to_f64();
@@ -299,17 +406,31 @@ pub(super) fn soften(ctx: &Ctx) -> Option<Verdict> {
         return None;
     }
     let softening = softening();
-    let (most, where_) = if over_spigot > good { (over_spigot, "the spigot") } else { (over_bead, "the bead") };
-    let because = Words::of(|_| format!("The hose is stretched {} over {where_}: cold, it goes on hard.", say::percent(most)));
-    let mut verdict = input.subject.verdict(ctx.stage(), "soften", Grade::Sound, because);
+    let (most, where_) = if over_spigot > good {
+        (over_spigot, "the spigot")
+    } else {
+        (over_bead, "the bead")
+    };
+    let because = Words::of(|_| {
+        format!(
+            "The hose is stretched {} over {where_}: cold, it goes on hard.",
+            say::percent(most)
+        )
+    });
+    let mut verdict = input
+        .subject
+        .verdict(ctx.stage(), "soften", Grade::Sound, because);
     let lubricants = say::list(&softening.lubricants, "or");
     let never = say::list(&softening.never, "or");
     verdict.remedy = Words::of(|system| {
         let water = quantity::show_range(softening.water.low, softening.water.high, system);
         let time = quantity::show_range(softening.time.low, softening.time.high, system);
-        format!("Hold the end in water of {water} for {time}; let it slide with {lubricants}, never with {never}.")
+        format!(
+            "Hold the end in water of {water} for {time}; let it slide with {lubricants}, never with {never}."
+        )
     });
-    verdict.caution = Some("Water as hot as this scalds: hold the hose with tongs and dry gloves.".into());
+    verdict.caution =
+        Some("Water as hot as this scalds: hold the hose with tongs and dry gloves.".into());
     verdict.working.limit = Words::of(|_| {
         format!(
             "softened from {} over the spigot or {} over the bead",
@@ -317,6 +438,8 @@ pub(super) fn soften(ctx: &Ctx) -> Option<Verdict> {
             say::short_percent(good + limits.bead_allowance.to_f64())
         )
     });
-    verdict.source(softening.source.cite()).source(softening.never_source.cite());
+    verdict
+        .source(softening.source.cite())
+        .source(softening.never_source.cite());
     Some(verdict)
 }
