@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::verdict::{Text, kind_word, si_unit};
+use super::verdict::{Grade, Text, kind_word, si_unit};
 
 /// A number in SI with its text in both systems.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -51,28 +51,40 @@ pub struct JointRow {
     pub mark: String,
     /// Its run.
     pub run: String,
-    /// The joint in words.
-    pub title: String,
+    /// The male end in words: `engine out`.
+    pub spigot_name: String,
     /// Outside diameter of the spigot.
     pub spigot: Option<Number>,
+    /// Outside diameter over its bead.
+    pub bead: Option<Number>,
     /// The hose.
     pub hose: String,
-    /// How far the hose is stretched over the spigot.
+    /// Its bore.
+    pub bore: Option<Number>,
+    /// Its outside diameter when free.
+    pub over: Option<Number>,
+    /// How far the hose is stretched over the spigot; below zero where it is loose.
     pub stretch: Option<Number>,
-    /// Outside diameter of the hose on the spigot.
+    /// Outside diameter of the hose on the spigot, by the two models at the best values.
     pub fitted: Option<Range>,
     /// The clip decided on or chosen.
     pub clip: Option<String>,
+    /// Whether the tool chose it.
+    pub clip_chosen: bool,
     /// How many of them.
-    pub clips: u32,
+    pub clips: Option<u32>,
     /// The chance that the clip fits, 0 to 1.
     pub chance: Option<f64>,
     /// The sizes on either side, with theirs.
     pub neighbours: Vec<Neighbour>,
-    /// How far the hose is pushed on.
-    pub insertion: Option<Number>,
-    /// How tight the clip is done up.
-    pub torque: Option<Number>,
+    /// How far the hose is pushed on: where the mark goes, from its end.
+    pub push_on: Option<Number>,
+    /// How tight the clip is done up, in words.
+    pub torque: Option<Text>,
+    /// The worst grade of its verdicts.
+    pub grade: Grade,
+    /// How the ids of its verdicts begin.
+    pub id_prefix: String,
 }
 
 impl From<reckon::JointRow> for JointRow {
@@ -81,33 +93,47 @@ impl From<reckon::JointRow> for JointRow {
             joint,
             mark,
             run,
-            title,
+            spigot_name,
             spigot,
+            bead,
             hose,
+            bore,
+            over,
             stretch,
-            fitted,
+            fitted_low,
+            fitted_high,
             clip,
+            clip_chosen,
             clips,
             chance,
             neighbours,
-            insertion,
+            push_on,
             torque,
+            grade,
+            id_prefix,
         } = row;
+        let neighbour = |reckon::Neighbour { clip, chance }| Neighbour { clip, chance };
         Self {
             joint,
             mark,
             run,
-            title,
+            spigot_name,
             spigot: spigot.map(Number::from),
+            bead: bead.map(Number::from),
             hose,
+            bore: bore.map(Number::from),
+            over: over.map(Number::from),
             stretch: stretch.map(Number::from),
-            fitted: fitted.map(|(low, high)| Range { low: low.into(), high: high.into() }),
+            fitted: fitted_low.zip(fitted_high).map(|(low, high)| Range { low: low.into(), high: high.into() }),
             clip,
+            clip_chosen,
             clips,
             chance,
-            neighbours: neighbours.into_iter().map(|(clip, chance)| Neighbour { clip, chance }).collect(),
-            insertion: insertion.map(Number::from),
-            torque: torque.map(Number::from),
+            neighbours: neighbours.into_iter().map(neighbour).collect(),
+            push_on: push_on.map(Number::from),
+            torque: torque.map(Text::from),
+            grade: grade.into(),
+            id_prefix,
         }
     }
 }

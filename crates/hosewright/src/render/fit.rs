@@ -37,12 +37,23 @@ fn line(row: &JointRow, units: System) -> Vec<String> {
         figure(&row.spigot),
         row.hose.clone(),
         figure(&row.stretch),
-        row.fitted.as_ref().map_or_else(dash, |(low, high)| range(low, high, units)),
+        fitted(row, units),
         clip(row),
         row.chance.map_or_else(dash, |chance| format!("{:.0}", chance * 100.0)),
-        figure(&row.insertion),
-        figure(&row.torque),
+        figure(&row.push_on),
+        torque(row, units),
     ]
+}
+
+fn torque(row: &JointRow, units: System) -> String {
+    row.torque.as_ref().map_or_else(dash, |torque| torque.in_units(units).to_owned())
+}
+
+fn fitted(row: &JointRow, units: System) -> String {
+    match (&row.fitted_low, &row.fitted_high) {
+        (Some(low), Some(high)) => range(low, high, units),
+        _ => dash(),
+    }
 }
 
 /// What isn't known has a mark of its own, so that no cell looks forgotten.
@@ -52,8 +63,10 @@ fn dash() -> String {
 
 fn clip(row: &JointRow) -> String {
     match &row.clip {
-        Some(clip) if row.clips > 1 => format!("{} × {clip}", row.clips),
-        Some(clip) => clip.clone(),
+        Some(clip) => match row.clips {
+            Some(clips) if clips > 1 => format!("{clips} × {clip}"),
+            _ => clip.clone(),
+        },
         None => dash(),
     }
 }
@@ -73,10 +86,10 @@ pub fn one(page: &mut Page, row: &JointRow, units: System) {
         ("spigot", figure(&row.spigot)),
         ("hose", row.hose.clone()),
         ("stretch", figure(&row.stretch)),
-        ("fitted diameter", row.fitted.as_ref().map_or_else(dash, |(low, high)| range(low, high, units))),
+        ("hose over it", fitted(row, units)),
         ("clip", clip(row)),
-        ("push-on mark", figure(&row.insertion)),
-        ("torque", figure(&row.torque)),
+        ("push-on mark", figure(&row.push_on)),
+        ("torque", torque(row, units)),
     ];
     let rows: Vec<Vec<String>> = rows.into_iter().map(|(name, value)| vec![name.to_owned(), value]).collect();
     page.table(0, &[Column::words(""), Column::words("")], &rows);
