@@ -143,6 +143,10 @@ static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| {
     tables.extend(crate::metal::tables());
     tables.extend(crate::insertion::tables());
     tables.extend(crate::rule::tables());
+    tables.extend(crate::thread::tables());
+    tables.extend(crate::mate::tables());
+    tables.extend(crate::seal::tables());
+    tables.extend(crate::tool::tables());
     tables
 });
 
