@@ -124,3 +124,11 @@ pub(crate) fn counted(count: u32, one: &str) -> String {
         _ => format!("{count} {one}s"),
     }
 }
+
+/// With a capital at the beginning of a sentence.
+pub(crate) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
+}

@@ -115,6 +115,7 @@ impl Diameters {
 }
 
 /// A candidate with its chance.
+#[derive(Clone)]
 struct Tried {
     clip: ClipFacts,
     chance: f64,
@@ -138,7 +139,7 @@ fn sound_limit(stakes: Stakes) -> f64 {
 
 /// The best of several tried clips. Those that hold surely come first; among them the owner's own,
 /// then the one in whose range the hose sits well, then the one that opens least.
-fn best<'a>(tried: &'a [Tried], fitted: f64, stakes: Stakes) -> Option<&'a Tried> {
+fn best(tried: &[Tried], fitted: f64, stakes: Stakes) -> Option<&Tried> {
     let sound = sound_limit(stakes);
     let share = worm_best_share().value;
     let off_nominal = |clip: &ClipFacts| {
@@ -228,6 +229,20 @@ fn candidates(ctx: &Ctx, kind: ClipKind) -> Vec<ClipFacts> {
     all
 }
 
+/// Every clip of a kind that may hold, with its chance.
+fn try_all(ctx: &Ctx, kind: ClipKind) -> (Diameters, Vec<Tried>) {
+    let diameters = Diameters::of(ctx, kind);
+    let tried = candidates(ctx, kind)
+        .into_iter()
+        .filter(|clip| diameters.may_hold(clip))
+        .map(|clip| Tried {
+            chance: diameters.judge(ctx.numbers, &clip).chance.value(),
+            clip,
+        })
+        .collect();
+    (diameters, tried)
+}
+
 /// The verdict on the clip, and the clip itself.
 pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     let (input, numbers) = (ctx.input, ctx.numbers);
@@ -262,17 +277,20 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
         };
         return (verdict, chosen);
     }
-    let diameters = Diameters::of(ctx, kind);
-    let tried: Vec<Tried> = candidates(ctx, kind)
-        .into_iter()
-        .filter(|clip| diameters.may_hold(clip))
-        .map(|clip| Tried {
-            chance: diameters.judge(numbers, &clip).chance.value(),
-            clip,
-        })
-        .collect();
+    let (diameters, tried) = try_all(ctx, kind);
     let fitted = diameters.to_pass.linear.mean;
-    let best = best(&tried, fitted, input.terms.stakes);
+    let stakes = input.terms.stakes;
+    let unlikely =
+        |best: Option<&Tried>| best.is_none_or(|best| grade(best.chance, stakes) == Grade::Unsound);
+    let mut offered = best(&tried, fitted, stakes).cloned();
+    let judged_by_tool = offered.clone();
+    // Where no clip of the kind holds, a worm-drive clip is what is left to offer.
+    if kind != ClipKind::WormDrive && unlikely(offered.as_ref()) {
+        let (_, worms) = try_all(ctx, ClipKind::WormDrive);
+        offered = best(&worms, fitted, stakes).cloned();
+    }
+    let offered = offered.filter(|best| !unlikely(Some(best)));
+    let best = offered.as_ref();
     let judged = match decided {
         Some(Ok(clip)) => Some((clip, false)),
         Some(Err(unlisted)) => {
@@ -288,7 +306,7 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
             offer(ctx, &mut verdict, best);
             return (verdict, Chosen::default());
         }
-        None => best.map(|tried| (tried.clip.clone(), true)),
+        None => judged_by_tool.map(|tried| (tried.clip, true)),
     };
     let Some((clip, by_tool)) = judged else {
         return (none_fits(ctx, kind, &diameters), Chosen::default());
@@ -577,7 +595,7 @@ fn bar(ctx: &Ctx, verdict: &mut Verdict, clip: &ClipFacts) {
 fn offer(ctx: &Ctx, verdict: &mut Verdict, best: Option<&Tried>) {
     let Some(best) = best else {
         if verdict.remedy.metric.is_empty() && verdict.grade == Grade::Unsound {
-            verdict.remedy = "No clip of this kind holds it: take another kind.".into();
+            verdict.remedy = "No clip that is sold is sure to hold it: take another hose.".into();
         }
         return;
     };

@@ -86,7 +86,7 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
         let because = Words::of(|system| {
             format!(
                 "{} of {} want {} of straight metal behind the bead; there are {}.",
-                capital(&say::counted(clips, "clip")),
+                say::capital(&say::counted(clips, "clip")),
                 say::whole_mm(band.si(), system),
                 say::whole_mm(needed.si(), system),
                 say::whole_mm(straight.si(), system)
@@ -221,11 +221,4 @@ fn by_rule(ctx: &Ctx, verdict: &mut Verdict, clips: u32, two_fit: f64, place: &s
             "take two clips".into(),
         ));
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(chars).collect()
-    })
 }

@@ -37,7 +37,9 @@ fn alloy(word: Metal) -> Alloy {
 /// What one metal suffers by itself where salt water reaches it.
 fn alone(subject: &Subject, place: &str, word: Metal, salt: &SaltFacts) -> Option<Verdict> {
     let facts = metal(alloy(word));
-    let loses_zinc = matches!(facts.dezincifies, Proneness::Yes | Proneness::Unknown);
+    // Plain “bronze” is taken by its word: the trade means a tin bronze by it, not a brass.
+    let unknown_brass = facts.dezincifies == Proneness::Unknown && word == Metal::Brass;
+    let loses_zinc = facts.dezincifies == Proneness::Yes || unknown_brass;
     let pits = matches!(facts.crevice, Proneness::Yes);
     if !loses_zinc && !pits {
         return None;
@@ -53,8 +55,8 @@ fn alone(subject: &Subject, place: &str, word: Metal, salt: &SaltFacts) -> Optio
         }
         SaltFacts::Salt if loses_zinc => format!(
             "{} in salt water loses its zinc and crumbles{}.",
-            facts.name,
-            if facts.dezincifies == Proneness::Unknown {
+            say::capital(&facts.name),
+            if unknown_brass {
                 ", unless its grade is known to resist"
             } else {
                 ""
@@ -62,7 +64,7 @@ fn alone(subject: &Subject, place: &str, word: Metal, salt: &SaltFacts) -> Optio
         ),
         SaltFacts::Salt => format!(
             "{} pits in salt water where a hose, a clip or wet lagging keeps the air away.",
-            facts.name
+            say::capital(&facts.name)
         ),
     };
     let grade = if loses_zinc {
@@ -104,7 +106,7 @@ pub(super) fn spigot(input: &JointInput) -> Option<Verdict> {
     }
     let because = format!(
         "{} shares its coolant with aluminium, which its ions attack.",
-        metal(alloy(word)).name
+        say::capital(&metal(alloy(word)).name)
     );
     let mut verdict = input.subject.verdict(
         Stage::Fit,
@@ -206,7 +208,7 @@ fn couple(
     let gap = tables
         .into_iter()
         .find_map(|table| galvanic_gap(a, b, table).ok());
-    let names = format!("{} and {}", metal(a).name, metal(b).name);
+    let names = say::capital(&format!("{} and {}", metal(a).name, metal(b).name));
     let Some(gap) = gap else {
         let settles = Settles {
             place: subject.place.clone(),

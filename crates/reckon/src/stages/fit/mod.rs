@@ -20,7 +20,7 @@ use quantity::Quantity;
 use self::numbers::{Broken, Numbers};
 use crate::say;
 use crate::stages::types::{Count, HoseFacts, JointRow, Known, PartKind, Value};
-use crate::verdict::{Grade, Number, Stage, Verdict, Words};
+use crate::verdict::{Basis, Grade, Number, Stage, Verdict, Words};
 
 /// What all rules of one joint read.
 struct Ctx<'a> {
@@ -41,9 +41,6 @@ pub fn joint(input: &JointInput) -> JointOutput {
     let mut verdicts = Vec::new();
     let mut counts = Vec::new();
     match (&input.hose, &input.spigot.od) {
-        (Err(missing), _) => {
-            verdicts.push(input.subject.waits(Stage::Fit, "hose", "Hose", missing))
-        }
         (_, Err(missing)) => {
             let mut verdict = input.subject.waits(Stage::Fit, "spigot", "Spigot", missing);
             if let Some(inferred) = &input.spigot.inferred {
@@ -53,6 +50,9 @@ pub fn joint(input: &JointInput) -> JointOutput {
                 });
             }
             verdicts.push(verdict);
+        }
+        (Err(missing), Ok(_)) => {
+            verdicts.push(input.subject.waits(Stage::Fit, "hose", "Hose", missing))
         }
         (Ok(hose), Ok(spigot)) => whole(input, hose, spigot, &mut row, &mut verdicts, &mut counts),
     }
@@ -109,8 +109,11 @@ fn whole(
     let (clip_verdict, chosen) = clip::clip(&ctx);
     verdicts.push(clip_verdict);
     let counted = count::clips(&ctx, chosen.clip.as_ref());
+    // Where the metal is too short for the clips, that verdict says all about the length too.
+    let room = counted.verdict.grade < Grade::Marginal || counted.verdict.basis != Basis::Physics;
+    let clips_there = counted.clips.filter(|_| room);
     verdicts.push(counted.verdict);
-    let pushed = tighten::insertion(&ctx, chosen.clip.as_ref(), counted.clips);
+    let pushed = tighten::insertion(&ctx, chosen.clip.as_ref(), clips_there);
     verdicts.extend(pushed.verdict);
     let torque = tighten::torque(&ctx, chosen.clip.as_ref());
     row.torque = torque.as_ref().and_then(|torque| torque.shown.clone());

@@ -91,7 +91,7 @@ fn temperature(input: &ServiceInput) -> Verdict {
         let heat: Vec<String> = [alarm, boils].into_iter().flatten().collect();
         format!(
             "{} stands {}; {}.",
-            capital(kind.name()),
+            say::capital(kind.name()),
             of(limit.value, system),
             say::list(&heat, "and")
         )
@@ -244,8 +244,8 @@ struct Rating {
 fn rating(input: &ServiceInput) -> Result<Rating, Missing> {
     if let Some((works, at)) = &input.hose.works_at {
         return Ok(Rating {
-            least: works.low,
-            at: at.map(|at| at.low),
+            least: works.value,
+            at: at.map(|at| at.value),
             source: "as printed on the hose, by the owner's word".into(),
         });
     }
@@ -271,11 +271,4 @@ fn rating(input: &ServiceInput) -> Result<Rating, Missing> {
             settles,
         }),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(chars).collect()
-    })
 }

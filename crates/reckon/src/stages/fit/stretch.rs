@@ -209,7 +209,11 @@ fn stretch_words(where_: &str, value: f64, half: f64, bounds: &Bounds, stuff: &s
         say::short_percent(bounds.good),
         say::short_percent(bounds.refuse),
     );
-    let text = if value <= bounds.good {
+    let text = if value <= bounds.good && value + half > bounds.good {
+        format!(
+            "The hose is stretched {much} over {where_}; up to {good} is good for {stuff}, and it may be more."
+        )
+    } else if value <= bounds.good {
         format!("The hose is stretched {much} over {where_}; up to {good} is good for {stuff}.")
     } else if value <= bounds.refuse {
         format!(
