@@ -150,10 +150,12 @@ pub struct ThreadSize {
     detail: Detail,
 }
 
-/// What only one family has.
+/// How the limits of a size are found, and what only its family has.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Detail {
-    Plain,
+    /// G, and R, Rc and Rp, which take their diameters from it.
+    Whitworth,
+    Metric,
     Npt {
         truncation: Length,
     },
@@ -186,7 +188,7 @@ data!(static G: ThreadSize = "threads-g.toml", RawG, |table, raw| ThreadSize {
     minor: Length::mm(raw.minor),
     taper_lengths: None,
     source: table.source(None),
-    detail: Detail::Plain,
+    detail: Detail::Whitworth,
 });
 
 /// Tolerances of a size of G.
@@ -335,7 +337,7 @@ data!(static METRIC: ThreadSize = "threads-metric.toml", RawMetric, |table, raw|
         minor: minor_diameter_60(size.as_length(), pitch),
         taper_lengths: None,
         source: table.source(None),
-        detail: Detail::Plain,
+        detail: Detail::Metric,
     }
 });
 
@@ -496,40 +498,34 @@ impl ThreadSize {
     /// Unit: m. Range: 9.5 to 60.3 mm. Source: the size's own; tolerances of G, R and NPSM from
     /// memory, of metric and unified threads by their formulas.
     pub fn male_crest(&self, from_end: Length) -> Result<Sourced<Limits<Length>>, Unknown> {
-        let known = |value, source| Ok(Sourced { value, source });
-        match (self.family, self.detail) {
-            (Family::Rc | Family::Rp, _) => Err(self.no_such_sex(ThreadSex::Male)),
-            (Family::R, _) => {
-                let (lengths, at) = self.along(from_end)?;
-                known(
-                    around(self.major + at, lengths.plus_minus * TAPER),
-                    lengths.source,
-                )
-            }
-            (Family::Npt, Detail::Npt { truncation }) => {
+        let (value, source) = match self.detail {
+            Detail::Whitworth => match self.family {
+                Family::Rc | Family::Rp => return Err(self.no_such_sex(ThreadSex::Male)),
+                Family::R => {
+                    let (lengths, at) = self.along(from_end)?;
+                    let off = lengths.plus_minus * TAPER;
+                    (around(self.major + at, off), lengths.source)
+                }
+                _ => {
+                    let tolerance = self.tolerance()?;
+                    let (low, high) = (self.major - tolerance.major, self.major);
+                    (Limits { low, high }, tolerance.source)
+                }
+            },
+            Detail::Npt { truncation } => {
                 let (lengths, at) = self.along(from_end)?;
                 let mut crest = around(self.major + at, lengths.plus_minus * TAPER);
                 crest.low = crest.low - self.cut_off(truncation);
-                known(crest, lengths.source)
+                (crest, lengths.source)
             }
-            (Family::Npsm, Detail::Npsm { major, .. }) => known(major, self.source),
-            (Family::Unified, Detail::Unified { fine }) => known(
-                unified_male_major(self.major, self.pitch, fine),
-                self.source,
-            ),
-            (Family::Metric, _) => known(metric_male_major(self.major, self.pitch), self.source),
-            (Family::G | Family::Npt | Family::Npsm | Family::Unified, _) => {
-                let tolerance = self.tolerance()?;
-                let low = self.major - tolerance.major;
-                known(
-                    Limits {
-                        low,
-                        high: self.major,
-                    },
-                    tolerance.source,
-                )
+            Detail::Npsm { major, .. } => (major, self.source),
+            Detail::Metric => (metric_male_major(self.major, self.pitch), self.source),
+            Detail::Unified { fine } => {
+                let limits = unified_male_major(self.major, self.pitch, fine);
+                (limits, self.source)
             }
-        }
+        };
+        Ok(Sourced { value, source })
     }
 
     /// Bore that a sound female shows at a distance from its face; on a parallel thread the
@@ -540,45 +536,37 @@ impl ThreadSize {
     ///
     /// Unit: m. Range: 8.4 to 58.2 mm. Source: as for [`ThreadSize::male_crest`].
     pub fn female_crest(&self, from_face: Length) -> Result<Sourced<Limits<Length>>, Unknown> {
-        let known = |value, source| Ok(Sourced { value, source });
-        let off = self.pitch * TAPER * constant("iso-7-female-turns").value[0];
-        match (self.family, self.detail) {
-            (Family::R, _) => Err(self.no_such_sex(ThreadSex::Female)),
-            (Family::Rp, _) => known(
-                around(self.minor, off),
-                constant("iso-7-female-turns").source,
-            ),
-            (Family::Rc, _) => {
-                self.along(from_face)?;
-                known(
-                    around(self.minor - from_face * TAPER, off),
-                    constant("iso-7-female-turns").source,
-                )
+        let (value, source) = match self.detail {
+            Detail::Whitworth => {
+                let off = constant("iso-7-female-turns");
+                let either_way = self.pitch * (TAPER * off.value[0]);
+                match self.family {
+                    Family::R => return Err(self.no_such_sex(ThreadSex::Female)),
+                    Family::Rp => (around(self.minor, either_way), off.source),
+                    Family::Rc => {
+                        self.along(from_face)?;
+                        let at = self.minor - from_face * TAPER;
+                        (around(at, either_way), off.source)
+                    }
+                    _ => {
+                        let tolerance = self.tolerance()?;
+                        let (low, high) = (self.minor, self.minor + tolerance.minor);
+                        (Limits { low, high }, tolerance.source)
+                    }
+                }
             }
-            (Family::Npt, Detail::Npt { truncation }) => {
+            Detail::Npt { truncation } => {
                 let (lengths, _) = self.along(from_face)?;
                 let at = self.minor - from_face * TAPER;
                 let mut crest = around(at, lengths.plus_minus * TAPER);
                 crest.high = crest.high + self.cut_off(truncation);
-                known(crest, lengths.source)
+                (crest, lengths.source)
             }
-            (Family::Npsm, Detail::Npsm { minor, .. }) => known(minor, self.source),
-            (Family::Unified, _) => {
-                known(unified_female_minor(self.major, self.pitch), self.source)
-            }
-            (Family::Metric, _) => known(metric_female_minor(self.major, self.pitch), self.source),
-            (Family::G | Family::Npt | Family::Npsm, _) => {
-                let tolerance = self.tolerance()?;
-                let high = self.minor + tolerance.minor;
-                known(
-                    Limits {
-                        low: self.minor,
-                        high,
-                    },
-                    tolerance.source,
-                )
-            }
-        }
+            Detail::Npsm { minor, .. } => (minor, self.source),
+            Detail::Metric => (metric_female_minor(self.major, self.pitch), self.source),
+            Detail::Unified { .. } => (unified_female_minor(self.major, self.pitch), self.source),
+        };
+        Ok(Sourced { value, source })
     }
 
     /// By what more than the least truncation may be off a diameter: both crests.

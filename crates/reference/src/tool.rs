@@ -164,19 +164,29 @@ pub fn tools_for(kind: ClipKind) -> Vec<&'static Envelope> {
 }
 
 impl Envelope {
-    /// The smallest box that must be free: along the axis, and across it with the handles open.
-    /// Unit: m. Range: 40 to 250 mm by 40 to 250 mm. Source: worked out from its sizes.
-    pub fn needed_room(&self) -> (Length, Length) {
-        let along = self.handle_within.unwrap_or(self.length);
-        let swept = self.swing.map(|radius| {
-            // The handle sweeps at least its arc: the chord of that arc is the least width, and
-            // the handle itself the least reach.
-            let half = self.least_arc.map_or(0.0, Angle::to_rad) / 2.0;
-            radius.max(radius * (2.0 * half.sin()))
-        });
-        let open = self.across.map(|across| across.high);
-        (along, swept.or(open).unwrap_or(along))
+    /// The free room along the tool's axis, and across it: the hand, the handles when open, or
+    /// the reach of a ratchet's handle from the screw. A flexible driver needs its straight
+    /// length at the screw, and room for its handle anywhere within the given distance.
+    /// Unit: m. Range: 40 to 250 mm along, 40 to 150 mm across. Source: worked out from its sizes.
+    pub fn needed_room(&self) -> NeededRoom {
+        NeededRoom {
+            along: self.length,
+            across: self.swing.or(self.across.map(|across| across.high)),
+            handle_within: self.handle_within,
+        }
     }
+}
+
+/// The free room of a tool in three figures.
+/// Unit: m. Range: 40 to 250 mm. Source: [`Envelope::needed_room`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NeededRoom {
+    /// Along the axis, from the clip. Unit: m. Range: 40 to 250 mm. Source: the envelope.
+    pub along: Length,
+    /// Across the axis; none for a flexible shaft, whose handle may lie anywhere. Unit: m. Range: 40 to 150 mm. Source: the envelope.
+    pub across: Option<Length>,
+    /// Where the handle of a flexible shaft must find room. Unit: m. Range: 250 mm, or none. Source: the envelope.
+    pub handle_within: Option<Length>,
 }
 
 /// How far the axis of a worm-drive clip's screw lies from the hose's centre line.

@@ -4,4 +4,6 @@ mod counting;
 mod docs;
 mod rows;
 mod tables;
+mod threads;
+mod tools;
 mod validation;

@@ -682,7 +682,12 @@ fn sources_are_cited_with_how_they_came_to_be_known() {
 
 #[test]
 fn facts_have_short_names_that_stand_once() {
-    for facts in [hose::hose_facts(), clip::clip_facts(), metal::metal_facts()] {
+    for facts in [
+        hose::hose_facts(),
+        clip::clip_facts(),
+        metal::metal_facts(),
+        reference::thread::thread_facts(),
+    ] {
         let ids: BTreeSet<_> = facts.iter().map(|fact| &fact.id).collect();
         assert_eq!(ids.len(), facts.len());
     }

@@ -297,7 +297,7 @@ fn answer(row: &Row) -> Option<Answer> {
             };
             number(rules.iter().find(printed)?.ratio.low.to_f64())
         }
-        _ => return None,
+        _ => return crate::threads::answer(row),
     })
 }
 
