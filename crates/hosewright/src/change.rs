@@ -6,17 +6,32 @@ use crate::text::Page;
 /// The lines that differ, from the first to the last that does.
 pub fn between(before: &str, after: &str) -> Change {
     let (old, new): (Vec<&str>, Vec<&str>) = (before.lines().collect(), after.lines().collect());
-    let same = |pairs: &mut dyn Iterator<Item = (&&str, &&str)>| pairs.take_while(|(old, new)| old == new).count();
+    let same = |pairs: &mut dyn Iterator<Item = (&&str, &&str)>| {
+        pairs.take_while(|(old, new)| old == new).count()
+    };
     let head = same(&mut old.iter().zip(&new));
     let room = old.len().min(new.len()) - head;
     let tail = same(&mut old.iter().rev().zip(new.iter().rev())).min(room);
-    let lines = |all: &[&str]| all[head..all.len() - tail].iter().map(|line| (*line).to_owned()).collect();
-    Change { line: head + 1, before: lines(&old), after: lines(&new) }
+    let lines = |all: &[&str]| {
+        all[head..all.len() - tail]
+            .iter()
+            .map(|line| (*line).to_owned())
+            .collect()
+    };
+    Change {
+        line: head + 1,
+        before: lines(&old),
+        after: lines(&new),
+    }
 }
 
 /// The lines before, each after a minus, and the lines now, each after a plus.
 pub fn write(page: &mut Page, change: &Change) {
-    let Change { line, before, after } = change;
+    let Change {
+        line,
+        before,
+        after,
+    } = change;
     let last = line + before.len().max(after.len()).saturating_sub(1);
     let gutter = last.to_string().len();
     for (sign, lines) in [('−', before), ('+', after)] {
@@ -34,7 +49,14 @@ mod tests {
 
     fn check(before: &str, after: &str, line: usize, gone: &[&str], come: &[&str]) {
         let change = between(before, after);
-        assert_eq!((change.line, change.before, change.after), (line, gone.iter().map(|l| l.to_string()).collect(), come.iter().map(|l| l.to_string()).collect()));
+        assert_eq!(
+            (change.line, change.before, change.after),
+            (
+                line,
+                gone.iter().map(|l| l.to_string()).collect(),
+                come.iter().map(|l| l.to_string()).collect()
+            )
+        );
     }
 
     #[test]

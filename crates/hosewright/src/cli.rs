@@ -161,8 +161,20 @@ pub struct Joint {
 impl Joint {
     /// Whether any of these flags was given.
     pub fn given(&self) -> bool {
-        let Self { bore, over, spigot, bead, behind_bead, clip, hose } = self;
-        [bore, over, spigot, bead, behind_bead].into_iter().any(Option::is_some) || clip.is_some() || hose.is_some()
+        let Self {
+            bore,
+            over,
+            spigot,
+            bead,
+            behind_bead,
+            clip,
+            hose,
+        } = self;
+        [bore, over, spigot, bead, behind_bead]
+            .into_iter()
+            .any(Option::is_some)
+            || clip.is_some()
+            || hose.is_some()
     }
 }
 

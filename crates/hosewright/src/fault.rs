@@ -19,13 +19,19 @@ pub enum Exit {
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Fault {
     /// No such file or folder.
-    #[error("There is no file or folder {path}: give the boat's folder or its {}.", crate::files::BOAT_FILE)]
+    #[error(
+        "There is no file or folder {path}: give the boat's folder or its {}.",
+        crate::files::BOAT_FILE
+    )]
     NotThere {
         /// As given.
         path: String,
     },
     /// A folder that is no boat's.
-    #[error("The folder {folder} holds no {}: `hosewright new {folder}` starts one.", crate::files::BOAT_FILE)]
+    #[error(
+        "The folder {folder} holds no {}: `hosewright new {folder}` starts one.",
+        crate::files::BOAT_FILE
+    )]
     NoBoatFile {
         /// As given.
         folder: String,
@@ -55,7 +61,9 @@ pub enum Fault {
         path: String,
     },
     /// Another program wrote to it.
-    #[error("The file {path} was changed since it was read, so nothing is written: run this again.")]
+    #[error(
+        "The file {path} was changed since it was read, so nothing is written: run this again."
+    )]
     ChangedOutside {
         /// As given.
         path: String,
@@ -148,7 +156,9 @@ pub enum Fault {
     #[error("{0}")]
     Flags(String),
     /// An edit that the tool itself proposed can't be made, which is a defect of the tool.
-    #[error("The edit for {id} can't be made: {why}. This is a defect of the program, and the file stays as it is.")]
+    #[error(
+        "The edit for {id} can't be made: {why}. This is a defect of the program, and the file stays as it is."
+    )]
     BadEdit {
         /// Of the verdict.
         id: String,
@@ -175,5 +185,8 @@ pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Str
         .map(|name| (strsim::normalized_damerau_levenshtein(given, name), name))
         .filter(|(likeness, _)| *likeness > 0.6)
         .max_by(|(a, _), (b, _)| a.total_cmp(b))
-        .map_or_else(|| ".".to_owned(), |(_, name)| format!(": did you mean {name}?"))
+        .map_or_else(
+            || ".".to_owned(),
+            |(_, name)| format!(": did you mean {name}?"),
+        )
 }

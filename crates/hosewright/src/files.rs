@@ -50,7 +50,10 @@ impl Held {
     }
     /// The file's own name, for places within it.
     pub fn name(&self) -> String {
-        self.path.file_name().map_or_else(|| BOAT_FILE.to_owned(), |name| name.to_string_lossy().into_owned())
+        self.path.file_name().map_or_else(
+            || BOAT_FILE.to_owned(),
+            |name| name.to_string_lossy().into_owned(),
+        )
     }
 }
 
@@ -65,10 +68,16 @@ pub fn boat_file(given: &Path) -> Result<PathBuf, Fault> {
     if !about.is_dir() {
         return Ok(given.to_owned());
     }
-    let file = if given == Path::new(".") { PathBuf::from(BOAT_FILE) } else { given.join(BOAT_FILE) };
+    let file = if given == Path::new(".") {
+        PathBuf::from(BOAT_FILE)
+    } else {
+        given.join(BOAT_FILE)
+    };
     match fs::metadata(&file) {
         Ok(_) => Ok(file),
-        Err(error) if error.kind() == ErrorKind::NotFound => Err(Fault::NoBoatFile { folder: shown(given) }),
+        Err(error) if error.kind() == ErrorKind::NotFound => Err(Fault::NoBoatFile {
+            folder: shown(given),
+        }),
         Err(error) => Err(missing(&file, &error)),
     }
 }
@@ -76,14 +85,20 @@ pub fn boat_file(given: &Path) -> Result<PathBuf, Fault> {
 fn missing(path: &Path, error: &std::io::Error) -> Fault {
     match error.kind() {
         ErrorKind::NotFound | ErrorKind::NotADirectory => Fault::NotThere { path: shown(path) },
-        _ => Fault::Unreadable { path: shown(path), why: plain(error) },
+        _ => Fault::Unreadable {
+            path: shown(path),
+            why: plain(error),
+        },
     }
 }
 
 /// What the system says, without its number.
 fn plain(error: &std::io::Error) -> String {
     let text = error.to_string();
-    text.split(" (os error").next().unwrap_or_default().to_lowercase()
+    text.split(" (os error")
+        .next()
+        .unwrap_or_default()
+        .to_lowercase()
 }
 
 /// Reads a text file, refusing what can't be a boat file.
@@ -92,17 +107,30 @@ pub fn read(path: &Path) -> Result<Held, Fault> {
     let file = fs::File::open(path).map_err(|error| unreadable(&error))?;
     let mut bytes = Vec::new();
     // One byte beyond the limit is enough to know that it is passed, however large the file is.
-    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| unreadable(&error))?;
+    file.take(LARGEST + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| unreadable(&error))?;
     if bytes.len() as u64 > LARGEST {
         return Err(Fault::TooLarge { path: shown(path) });
     }
     let hash = Hash::of(&bytes);
     let text = String::from_utf8(bytes).map_err(|error| {
         let valid = error.utf8_error().valid_up_to();
-        let line = error.as_bytes()[..valid].iter().filter(|byte| **byte == b'\n').count() + 1;
-        Fault::NotText { path: shown(path), line }
+        let line = error.as_bytes()[..valid]
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count()
+            + 1;
+        Fault::NotText {
+            path: shown(path),
+            line,
+        }
     })?;
-    Ok(Held { path: path.to_owned(), text, hash })
+    Ok(Held {
+        path: path.to_owned(),
+        text,
+        hash,
+    })
 }
 
 /// Puts a new text in the place of one that was read, all of it or nothing.
@@ -113,44 +141,71 @@ pub fn read(path: &Path) -> Result<Held, Fault> {
 /// [`Fault::ChangedOutside`] where the file is no longer the one that was read;
 /// [`Fault::Unwritable`] where the folder or file can't be written.
 pub fn replace(held: &Held, text: &str) -> Result<(), Fault> {
-    let unwritable = |error: &std::io::Error| Fault::Unwritable { path: held.shown(), why: plain(error) };
-    let target = fs::canonicalize(&held.path).map_err(|_| Fault::ChangedOutside { path: held.shown() })?;
+    let unwritable = |error: &std::io::Error| Fault::Unwritable {
+        path: held.shown(),
+        why: plain(error),
+    };
+    let target =
+        fs::canonicalize(&held.path).map_err(|_| Fault::ChangedOutside { path: held.shown() })?;
     let folder = target.parent().unwrap_or_else(|| Path::new("."));
-    let permissions = fs::metadata(&target).map_err(|error| unwritable(&error))?.permissions();
+    let permissions = fs::metadata(&target)
+        .map_err(|error| unwritable(&error))?
+        .permissions();
     if permissions.readonly() {
-        return Err(Fault::Unwritable { path: held.shown(), why: "it is marked read-only".into() });
+        return Err(Fault::Unwritable {
+            path: held.shown(),
+            why: "it is marked read-only".into(),
+        });
     }
     let mut beside = tempfile::Builder::new()
         .prefix(".boat-")
         .suffix(".new")
         .tempfile_in(folder)
         .map_err(|error| unwritable(&error))?;
-    beside.write_all(text.as_bytes()).map_err(|error| unwritable(&error))?;
-    beside.as_file().set_permissions(permissions).map_err(|error| unwritable(&error))?;
-    beside.as_file().sync_all().map_err(|error| unwritable(&error))?;
+    beside
+        .write_all(text.as_bytes())
+        .map_err(|error| unwritable(&error))?;
+    beside
+        .as_file()
+        .set_permissions(permissions)
+        .map_err(|error| unwritable(&error))?;
+    beside
+        .as_file()
+        .sync_all()
+        .map_err(|error| unwritable(&error))?;
     // The comparison comes last, so that the moment in which another program could slip in is as short as can be.
     let now = fs::read(&target).map_err(|_| Fault::ChangedOutside { path: held.shown() })?;
     if Hash::of(&now) != held.hash {
         return Err(Fault::ChangedOutside { path: held.shown() });
     }
-    beside.persist(&target).map_err(|error| unwritable(&error.error))?;
+    beside
+        .persist(&target)
+        .map_err(|error| unwritable(&error.error))?;
     sync_folder(folder);
     Ok(())
 }
 
 /// Writes a file that must not be there yet.
 pub fn create(path: &Path, text: &str) -> Result<(), Fault> {
-    let unwritable = |error: &std::io::Error| Fault::Unwritable { path: shown(path), why: plain(error) };
+    let unwritable = |error: &std::io::Error| Fault::Unwritable {
+        path: shown(path),
+        why: plain(error),
+    };
     if let Some(folder) = path.parent() {
         fs::create_dir_all(folder).map_err(|error| unwritable(&error))?;
     }
-    let mut file = match fs::OpenOptions::new().write(true).create_new(true).open(path) {
+    let mut file = match fs::OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(path)
+    {
         Err(error) if error.kind() == ErrorKind::AlreadyExists => {
             return Err(Fault::ThereAlready { path: shown(path) });
         }
         opened => opened.map_err(|error| unwritable(&error))?,
     };
-    file.write_all(text.as_bytes()).map_err(|error| unwritable(&error))?;
+    file.write_all(text.as_bytes())
+        .map_err(|error| unwritable(&error))?;
     file.sync_all().map_err(|error| unwritable(&error))
 }
 
@@ -177,7 +232,10 @@ mod tests {
     fn a_file_is_replaced_whole_and_leaves_nothing_beside_it() {
         let (folder, held) = held("version = 1\n");
         replace(&held, "version = 1\n# more\n").unwrap();
-        assert_eq!(fs::read_to_string(&held.path).unwrap(), "version = 1\n# more\n");
+        assert_eq!(
+            fs::read_to_string(&held.path).unwrap(),
+            "version = 1\n# more\n"
+        );
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 
@@ -185,11 +243,20 @@ mod tests {
     fn a_file_changed_outside_is_left_alone() {
         let (folder, held) = held("version = 1\n");
         fs::write(&held.path, "version = 1 # mine\n").unwrap();
-        assert!(matches!(replace(&held, "version = 2\n"), Err(Fault::ChangedOutside { .. })));
-        assert_eq!(fs::read_to_string(&held.path).unwrap(), "version = 1 # mine\n");
+        assert!(matches!(
+            replace(&held, "version = 2\n"),
+            Err(Fault::ChangedOutside { .. })
+        ));
+        assert_eq!(
+            fs::read_to_string(&held.path).unwrap(),
+            "version = 1 # mine\n"
+        );
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
         fs::remove_file(&held.path).unwrap();
-        assert!(matches!(replace(&held, "version = 2\n"), Err(Fault::ChangedOutside { .. })));
+        assert!(matches!(
+            replace(&held, "version = 2\n"),
+            Err(Fault::ChangedOutside { .. })
+        ));
     }
 
     #[cfg(unix)]
@@ -204,7 +271,10 @@ mod tests {
         replace(&through, "new\n").unwrap();
         assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
         assert_eq!(fs::read_to_string(&held.path).unwrap(), "new\n");
-        assert_eq!(fs::metadata(&held.path).unwrap().permissions().mode() & 0o777, 0o640);
+        assert_eq!(
+            fs::metadata(&held.path).unwrap().permissions().mode() & 0o777,
+            0o640
+        );
     }
 
     #[test]
@@ -215,8 +285,14 @@ mod tests {
         assert!(matches!(read(&path), Err(Fault::NotText { line: 2, .. })));
         fs::write(&path, vec![b' '; usize::try_from(LARGEST).unwrap() + 1]).unwrap();
         assert!(matches!(read(&path), Err(Fault::TooLarge { .. })));
-        assert!(matches!(boat_file(folder.path()), Err(Fault::NoBoatFile { .. })));
-        assert!(matches!(boat_file(&folder.path().join("none")), Err(Fault::NotThere { .. })));
+        assert!(matches!(
+            boat_file(folder.path()),
+            Err(Fault::NoBoatFile { .. })
+        ));
+        assert!(matches!(
+            boat_file(&folder.path().join("none")),
+            Err(Fault::NotThere { .. })
+        ));
         assert!(matches!(read(folder.path()), Err(Fault::Unreadable { .. })));
     }
 
@@ -225,7 +301,10 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("deep/er").join(BOAT_FILE);
         create(&path, "one\n").unwrap();
-        assert!(matches!(create(&path, "two\n"), Err(Fault::ThereAlready { .. })));
+        assert!(matches!(
+            create(&path, "two\n"),
+            Err(Fault::ThereAlready { .. })
+        ));
         assert_eq!(fs::read_to_string(&path).unwrap(), "one\n");
     }
 }

@@ -12,8 +12,16 @@ pub fn guarded(work: impl FnOnce() -> Outcome) -> Outcome {
     let teller = Arc::clone(&told);
     let before = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |panic| {
-        let place = panic.location().map_or_else(String::new, |at| format!(" at {}:{}", at.file(), at.line()));
-        let what = panic.payload_as_str().unwrap_or("no reason given").lines().next().unwrap_or_default().to_owned();
+        let place = panic
+            .location()
+            .map_or_else(String::new, |at| format!(" at {}:{}", at.file(), at.line()));
+        let what = panic
+            .payload_as_str()
+            .unwrap_or("no reason given")
+            .lines()
+            .next()
+            .unwrap_or_default()
+            .to_owned();
         if let Ok(mut told) = teller.lock() {
             *told = format!("{what}{place}");
         }
@@ -42,7 +50,13 @@ mod tests {
         let outcome = guarded(|| panic!("the sum is {}\nand more", 1));
         assert_eq!(outcome.exit, Exit::Failed);
         assert_eq!(outcome.err.lines().count(), 1, "{}", outcome.err);
-        assert!(outcome.err.contains("failed by a defect of its own: the sum is 1 at "), "{}", outcome.err);
+        assert!(
+            outcome
+                .err
+                .contains("failed by a defect of its own: the sum is 1 at "),
+            "{}",
+            outcome.err
+        );
         assert_eq!(outcome.out, "");
         let fine = Outcome::said("x".into(), Exit::Sound);
         assert_eq!(guarded(|| fine.clone()), fine);

@@ -5,7 +5,11 @@
 //! calls [`main_with`], so that tests and other fronts run the same code.
 #![warn(missing_docs)]
 // The inner crates are kept from files, the environment and printing; somebody has to do these things, and it is this crate.
-#![allow(clippy::disallowed_methods, clippy::disallowed_macros, clippy::disallowed_types)]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::disallowed_macros,
+    clippy::disallowed_types
+)]
 
 pub mod api;
 pub mod change;

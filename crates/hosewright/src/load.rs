@@ -54,20 +54,37 @@ impl Loaded {
     pub fn from_path(given: &Path) -> Result<Self, Fault> {
         let path = files::boat_file(given)?;
         let held = files::read(&path)?;
-        debug!(path = held.shown(), bytes = held.text.len(), hash = held.hash.short(), "read");
+        debug!(
+            path = held.shown(),
+            bytes = held.text.len(),
+            hash = held.hash.short(),
+            "read"
+        );
         Ok(Self::from_held(held))
     }
 
     /// Makes the model of a file that was read already.
     pub fn from_held(held: Held) -> Self {
         let (boat, places, remarks) = boat::read(&held.text);
-        debug!(things = boat.things.len(), runs = boat.runs.len(), remarks = remarks.len(), "understood");
-        Self { held, boat, chart: Chart(places), remarks }
+        debug!(
+            things = boat.things.len(),
+            runs = boat.runs.len(),
+            remarks = remarks.len(),
+            "understood"
+        );
+        Self {
+            held,
+            boat,
+            chart: Chart(places),
+            remarks,
+        }
     }
 
     /// Whether a fault of the file keeps anything from being judged.
     pub fn stopped(&self) -> bool {
-        self.remarks.iter().any(|remark| remark.severity == boat::Severity::Stop)
+        self.remarks
+            .iter()
+            .any(|remark| remark.severity == boat::Severity::Stop)
     }
 
     /// Judges the boat.
@@ -75,15 +92,24 @@ impl Loaded {
         if let Some(name) = judge.arrangement {
             self.has_arrangement(name)?;
         }
-        let input =
-            reckon::Input { boat: &self.boat, arrangement: judge.arrangement, seed: judge.seed, set: judge.set };
+        let input = reckon::Input {
+            boat: &self.boat,
+            arrangement: judge.arrangement,
+            seed: judge.seed,
+            set: judge.set,
+        };
         let answer = reckon::reckon(&input, &mut Memo::default());
         debug!(verdicts = answer.verdicts.len(), "judged");
         Ok(answer)
     }
 
     fn has_arrangement(&self, name: &str) -> Result<(), Fault> {
-        let known: Vec<&str> = self.boat.arrangements.iter().map(|arrangement| arrangement.key.as_str()).collect();
+        let known: Vec<&str> = self
+            .boat
+            .arrangements
+            .iter()
+            .map(|arrangement| arrangement.key.as_str())
+            .collect();
         if known.contains(&name) {
             return Ok(());
         }
@@ -91,10 +117,17 @@ impl Loaded {
             (_, []) => "it has none".to_owned(),
             (near, known) if near == "." => format!("it has {}", listed(known)),
             (near, known) => {
-                format!("{}; it has {}", near.trim_start_matches(": ").trim_end_matches('?'), listed(known))
+                format!(
+                    "{}; it has {}",
+                    near.trim_start_matches(": ").trim_end_matches('?'),
+                    listed(known)
+                )
             }
         };
-        Err(Fault::NoArrangement { name: name.to_owned(), known })
+        Err(Fault::NoArrangement {
+            name: name.to_owned(),
+            known,
+        })
     }
 
     /// The boat's name, where the file gives one.
@@ -104,7 +137,13 @@ impl Loaded {
 
     /// How answers about this file are shown.
     pub fn manner(&self, units: System) -> Manner<'_> {
-        Manner { units, file: Some(FilePlaces { held: &self.held, places: &self.chart }) }
+        Manner {
+            units,
+            file: Some(FilePlaces {
+                held: &self.held,
+                places: &self.chart,
+            }),
+        }
     }
 
     /// The head of a document about this file.
@@ -121,21 +160,40 @@ impl Loaded {
 
     /// The file's faults as sent.
     pub fn sent_remarks(&self) -> Vec<api::Remark> {
-        self.remarks.iter().map(|remark| sent(remark.clone(), &self.chart)).collect()
+        self.remarks
+            .iter()
+            .map(|remark| sent(remark.clone(), &self.chart))
+            .collect()
     }
 
     /// The file's faults on a page.
     pub fn write_remarks(&self, page: &mut Page) {
         for remark in &self.remarks {
-            render::remarks::remark(page, &self.held, &sent(remark.clone(), &self.chart), remark.span.clone());
+            render::remarks::remark(
+                page,
+                &self.held,
+                &sent(remark.clone(), &self.chart),
+                remark.span.clone(),
+            );
         }
     }
 
     /// What a command answers that can't go on because of them.
     pub fn refusal(&self, json: bool, terminal: Terminal) -> Outcome {
-        let stops = self.remarks.iter().filter(|remark| remark.severity == boat::Severity::Stop).count();
-        let (faults, them) = if stops == 1 { ("1 fault", "it") } else { (&*format!("{stops} faults"), "them") };
-        let told = format!("{faults} of {} must be mended before anything is judged.", self.held.shown());
+        let stops = self
+            .remarks
+            .iter()
+            .filter(|remark| remark.severity == boat::Severity::Stop)
+            .count();
+        let (faults, them) = if stops == 1 {
+            ("1 fault", "it")
+        } else {
+            (&*format!("{stops} faults"), "them")
+        };
+        let told = format!(
+            "{faults} of {} must be mended before anything is judged.",
+            self.held.shown()
+        );
         let exit = Exit::WrongInput;
         if json {
             return Outcome::said(
@@ -159,7 +217,15 @@ impl Loaded {
 }
 
 fn sent(remark: boat::Remark, chart: &Chart) -> api::Remark {
-    let boat::Remark { code, severity, span: _, place, message, expected, found } = remark;
+    let boat::Remark {
+        code,
+        severity,
+        span: _,
+        place,
+        message,
+        expected,
+        found,
+    } = remark;
     api::Remark {
         code: code.to_string(),
         severity: match severity {
@@ -181,7 +247,9 @@ fn sent(remark: boat::Remark, chart: &Chart) -> api::Remark {
 pub fn meant(boat: Option<PathBuf>, explain: Option<String>) -> (PathBuf, Option<String>) {
     match (boat, explain) {
         (Some(boat), explain) => (boat, explain),
-        (None, Some(path)) if !path.is_empty() && Path::new(&path).exists() => (path.into(), Some(String::new())),
+        (None, Some(path)) if !path.is_empty() && Path::new(&path).exists() => {
+            (path.into(), Some(String::new()))
+        }
         (None, explain) => (".".into(), explain),
     }
 }

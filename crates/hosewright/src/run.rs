@@ -27,11 +27,19 @@ pub struct Outcome {
 impl Outcome {
     /// The answer, printed.
     pub fn said(out: String, exit: Exit) -> Self {
-        Self { out, err: String::new(), exit }
+        Self {
+            out,
+            err: String::new(),
+            exit,
+        }
     }
     /// Why there is none.
     pub fn refused(err: String, exit: Exit) -> Self {
-        Self { out: String::new(), err, exit }
+        Self {
+            out: String::new(),
+            err,
+            exit,
+        }
     }
 }
 

@@ -24,7 +24,11 @@ pub const NARROWEST: usize = 40;
 
 impl Default for Terminal {
     fn default() -> Self {
-        Self { width: USUAL_WIDTH, unicode: true, bold: false }
+        Self {
+            width: USUAL_WIDTH,
+            unicode: true,
+            bold: false,
+        }
     }
 }
 
@@ -34,12 +38,18 @@ impl Terminal {
         use std::io::IsTerminal as _;
         let screen = std::io::stdout().is_terminal();
         let width = match terminal_size::terminal_size() {
-            Some((terminal_size::Width(columns), _)) if screen => usize::from(columns).clamp(NARROWEST, WIDEST),
+            Some((terminal_size::Width(columns), _)) if screen => {
+                usize::from(columns).clamp(NARROWEST, WIDEST)
+            }
             _ => USUAL_WIDTH,
         };
         let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
         let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
-        Self { width, unicode: utf8_locale(), bold: screen && !dumb && !set("NO_COLOR") }
+        Self {
+            width,
+            unicode: utf8_locale(),
+            bold: screen && !dumb && !set("NO_COLOR"),
+        }
     }
 }
 
@@ -71,11 +81,19 @@ pub struct Column {
 impl Column {
     /// A column of words.
     pub const fn words(head: &'static str) -> Self {
-        Self { head, figures: false, most: None }
+        Self {
+            head,
+            figures: false,
+            most: None,
+        }
     }
     /// A column of figures.
     pub const fn figures(head: &'static str) -> Self {
-        Self { head, figures: true, most: None }
+        Self {
+            head,
+            figures: true,
+            most: None,
+        }
     }
     /// Wraps its cells at this width.
     pub const fn at_most(mut self, columns: u16) -> Self {
@@ -94,7 +112,10 @@ pub struct Page {
 impl Page {
     /// An empty page.
     pub fn new(terminal: Terminal) -> Self {
-        Self { terminal, text: String::new() }
+        Self {
+            terminal,
+            text: String::new(),
+        }
     }
     /// For whom it is written.
     pub fn terminal(&self) -> Terminal {
@@ -130,11 +151,18 @@ impl Page {
     /// Words at the left and a word at the right end of the same line where both fit.
     pub fn both_ends(&mut self, first: &str, further: &str, left: &str, right: &str) {
         let right = self.letters(right);
-        let room = self.terminal.width.saturating_sub(right.width() + 2).max(NARROWEST / 2);
+        let room = self
+            .terminal
+            .width
+            .saturating_sub(right.width() + 2)
+            .max(NARROWEST / 2);
         let lines = self.wrapped_to(room, first, further, left);
         for (at, line) in lines.iter().enumerate() {
             let line = if at == 0 {
-                let space = self.terminal.width.saturating_sub(line.width() + right.width());
+                let space = self
+                    .terminal
+                    .width
+                    .saturating_sub(line.width() + right.width());
                 format!("{line}{}{right}", " ".repeat(space))
             } else {
                 line.clone()
@@ -145,7 +173,11 @@ impl Page {
     }
     /// A table; cells wrap where a column is too narrow.
     pub fn table(&mut self, indent: usize, columns: &[Column], rows: &[Vec<String>]) {
-        let room = self.terminal.width.saturating_sub(indent).max(NARROWEST / 2);
+        let room = self
+            .terminal
+            .width
+            .saturating_sub(indent)
+            .max(NARROWEST / 2);
         let mut grid = Grid::new();
         grid.load_style(comfy_table::presets::NOTHING);
         grid.set_content_arrangement(ContentArrangement::Dynamic);
@@ -157,7 +189,9 @@ impl Page {
             grid.add_row(row.iter().map(|cell| self.letters(cell)));
         }
         for (at, column) in columns.iter().enumerate() {
-            let Some(of_grid) = grid.column_mut(at) else { continue };
+            let Some(of_grid) = grid.column_mut(at) else {
+                continue;
+            };
             of_grid.set_padding((0, if at + 1 == columns.len() { 0 } else { 2 }));
             if column.figures {
                 of_grid.set_cell_alignment(CellAlignment::Right);
@@ -187,16 +221,27 @@ impl Page {
         self.wrapped_to(self.terminal.width, first, further, text)
     }
     fn wrapped_to(&self, width: usize, first: &str, further: &str, text: &str) -> Vec<String> {
-        let (first, further, text) = (self.letters(first), self.letters(further), self.letters(text));
+        let (first, further, text) = (
+            self.letters(first),
+            self.letters(further),
+            self.letters(text),
+        );
         let options = Options::new(width)
             .initial_indent(&first)
             .subsequent_indent(&further)
             .word_splitter(WordSplitter::NoHyphenation)
             .break_words(true);
-        textwrap::wrap(&text, options).into_iter().map(|line| line.into_owned()).collect()
+        textwrap::wrap(&text, options)
+            .into_iter()
+            .map(|line| line.into_owned())
+            .collect()
     }
     fn bold(&self, line: &str) -> String {
-        if self.terminal.bold { format!("\u{1b}[1m{}\u{1b}[0m", line.trim_end_matches(' ')) } else { line.to_owned() }
+        if self.terminal.bold {
+            format!("\u{1b}[1m{}\u{1b}[0m", line.trim_end_matches(' '))
+        } else {
+            line.to_owned()
+        }
     }
     /// The same words in letters that the terminal has; control characters, which could move its cursor, become spaces.
     pub fn letters(&self, text: &str) -> String {
@@ -293,17 +338,38 @@ mod tests {
     use super::*;
 
     fn page(unicode: bool) -> Page {
-        Page::new(Terminal { width: 40, unicode, bold: false })
+        Page::new(Terminal {
+            width: 40,
+            unicode,
+            bold: false,
+        })
     }
 
     #[test]
     fn nothing_is_wider_than_the_terminal() {
         let mut page = page(true);
         page.hanging("  → ", "    ", &"a word and another ".repeat(20));
-        page.both_ends("◆ ", "  ", &"a long title of many words ".repeat(3), "unsound");
+        page.both_ends(
+            "◆ ",
+            "  ",
+            &"a long title of many words ".repeat(3),
+            "unsound",
+        );
         page.paragraph(2, &"x".repeat(200));
-        let columns = [Column::words("joint"), Column::figures("stretch"), Column::words("clip").at_most(10)];
-        page.table(2, &columns, &[vec!["hot.from ".repeat(8), "9.4 %".into(), "worm 40-60 ".repeat(4)]]);
+        let columns = [
+            Column::words("joint"),
+            Column::figures("stretch"),
+            Column::words("clip").at_most(10),
+        ];
+        page.table(
+            2,
+            &columns,
+            &[vec![
+                "hot.from ".repeat(8),
+                "9.4 %".into(),
+                "worm 40-60 ".repeat(4),
+            ]],
+        );
         for line in page.finish().lines() {
             assert!(line.width() <= 40, "{line}");
         }

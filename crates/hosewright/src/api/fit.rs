@@ -20,7 +20,12 @@ pub struct Number {
 
 impl From<reckon::Number> for Number {
     fn from(reckon::Number { kind, si, text }: reckon::Number) -> Self {
-        Self { value: si, unit: si_unit(kind).to_owned(), kind: kind_word(kind).to_owned(), text: text.into() }
+        Self {
+            value: si,
+            unit: si_unit(kind).to_owned(),
+            kind: kind_word(kind).to_owned(),
+            text: text.into(),
+        }
     }
 }
 
@@ -124,7 +129,10 @@ impl From<reckon::JointRow> for JointRow {
             bore: bore.map(Number::from),
             over: over.map(Number::from),
             stretch: stretch.map(Number::from),
-            fitted: fitted_low.zip(fitted_high).map(|(low, high)| Range { low: low.into(), high: high.into() }),
+            fitted: fitted_low.zip(fitted_high).map(|(low, high)| Range {
+                low: low.into(),
+                high: high.into(),
+            }),
             clip,
             clip_chosen,
             clips,

@@ -13,7 +13,10 @@ use serde::Serialize;
 
 pub use edits::{Change, Mark, Marks, Mend, Moved};
 pub use fit::{JointRow, Neighbour, Number, Range};
-pub use verdict::{Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working, WorkingInput, WorkingStep};
+pub use verdict::{
+    Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working,
+    WorkingInput, WorkingStep,
+};
 
 /// The name of this program, as sent.
 pub const TOOL: &str = "hosewright";

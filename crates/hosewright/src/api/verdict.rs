@@ -302,10 +302,16 @@ impl Verdict {
             margin: margin.map(Margin::from),
             as_of: 0,
             remedy_edits: file.map_or_else(Vec::new, |file| {
-                edits.into_iter().map(|edit| RemedyEdit::of(edit, file)).collect()
+                edits
+                    .into_iter()
+                    .map(|edit| RemedyEdit::of(edit, file))
+                    .collect()
             }),
             settles: match (settles, file) {
-                (Some(reckon::Settles { place, how }), Some(file)) => Some(Settles { place: file.place(place), how }),
+                (Some(reckon::Settles { place, how }), Some(file)) => Some(Settles {
+                    place: file.place(place),
+                    how,
+                }),
                 _ => None,
             },
             spoken: spoken.into(),
@@ -315,29 +321,74 @@ impl Verdict {
 }
 
 impl From<reckon::Margin> for Margin {
-    fn from(reckon::Margin { value, deviation, low, high, kind }: reckon::Margin) -> Self {
-        Self { value, deviation, low, high, unit: si_unit(kind).to_owned(), kind: kind_word(kind).to_owned() }
+    fn from(
+        reckon::Margin {
+            value,
+            deviation,
+            low,
+            high,
+            kind,
+        }: reckon::Margin,
+    ) -> Self {
+        Self {
+            value,
+            deviation,
+            low,
+            high,
+            unit: si_unit(kind).to_owned(),
+            kind: kind_word(kind).to_owned(),
+        }
     }
 }
 
 impl RemedyEdit {
     /// The edit as sent, with its place in the file.
-    pub fn of(reckon::Edit { place, from, to, label }: reckon::Edit, file: &dyn Where) -> Self {
-        Self { place: file.place(place), from, to, label }
+    pub fn of(
+        reckon::Edit {
+            place,
+            from,
+            to,
+            label,
+        }: reckon::Edit,
+        file: &dyn Where,
+    ) -> Self {
+        Self {
+            place: file.place(place),
+            from,
+            to,
+            label,
+        }
     }
 }
 
 impl Working {
-    fn of(reckon::Working { inputs, steps, limit, sources }: reckon::Working, file: Option<&dyn Where>) -> Self {
+    fn of(
+        reckon::Working {
+            inputs,
+            steps,
+            limit,
+            sources,
+        }: reckon::Working,
+        file: Option<&dyn Where>,
+    ) -> Self {
         Self {
-            inputs: inputs.into_iter().map(|input| WorkingInput::of(input, file)).collect(),
+            inputs: inputs
+                .into_iter()
+                .map(|input| WorkingInput::of(input, file))
+                .collect(),
             steps: steps
                 .into_iter()
-                .map(|reckon::Step { formula, filled, result }| WorkingStep {
-                    formula,
-                    filled: filled.into(),
-                    result: result.into(),
-                })
+                .map(
+                    |reckon::Step {
+                         formula,
+                         filled,
+                         result,
+                     }| WorkingStep {
+                        formula,
+                        filled: filled.into(),
+                        result: result.into(),
+                    },
+                )
                 .collect(),
             limit: limit.into(),
             sources,
@@ -347,7 +398,14 @@ impl Working {
 
 impl WorkingInput {
     fn of(input: reckon::WorkingInput, file: Option<&dyn Where>) -> Self {
-        let reckon::WorkingInput { symbol, name, value, tolerance, from, place } = input;
+        let reckon::WorkingInput {
+            symbol,
+            name,
+            value,
+            tolerance,
+            from,
+            place,
+        } = input;
         let reckon::Number { kind, si, text } = value;
         let (tolerance, tolerance_text) = match tolerance {
             // A tolerance is of the same kind as its value, or a difference of it: both have one SI unit.

@@ -13,7 +13,11 @@ use crate::text::{Page, Terminal};
 
 /// Runs it.
 pub fn run(check: cli::Check, terminal: Terminal) -> Result<Outcome, Fault> {
-    let cli::Check { boat, mut judging, showing } = check;
+    let cli::Check {
+        boat,
+        mut judging,
+        showing,
+    } = check;
     let (boat, explain) = meant(boat, judging.explain.take());
     judging.explain = explain;
     of(&Loaded::from_path(&boat)?, &judging, showing, terminal)
@@ -30,8 +34,11 @@ pub fn of(
         return Ok(loaded.refusal(showing.json, terminal));
     }
     let set = if judging.quick { Set::Prompt } else { Set::All };
-    let answer =
-        loaded.judge(Judge { arrangement: judging.arrangement.as_deref(), set, seed: judging.seed })?;
+    let answer = loaded.judge(Judge {
+        arrangement: judging.arrangement.as_deref(),
+        set,
+        seed: judging.seed,
+    })?;
     must_explain(judging.explain.as_deref(), &answer.verdicts)?;
     let summary = Summary::of(answer.verdicts.iter().map(|verdict| verdict.grade));
     let exit = exit_for(&summary, judging.strict);
@@ -46,7 +53,11 @@ pub fn of(
             seed: judging.seed,
             summary,
             remarks: loaded.sent_remarks(),
-            verdicts: answer.verdicts.into_iter().map(|verdict| Verdict::of(verdict, Some(chart))).collect(),
+            verdicts: answer
+                .verdicts
+                .into_iter()
+                .map(|verdict| Verdict::of(verdict, Some(chart)))
+                .collect(),
         };
         return Ok(Outcome::said(api::to_json(&document), exit));
     }
@@ -54,8 +65,16 @@ pub fn of(
     let mut page = Page::new(terminal);
     head::head(&mut page, loaded.name(), arrangement, &loaded.held);
     head::summary(&mut page, &summary);
-    let show = verdict::Show { all: judging.all, explain: judging.explain.clone() };
-    verdict::verdicts(&mut page, &answer.verdicts, &show, &loaded.manner(showing.units.into()));
+    let show = verdict::Show {
+        all: judging.all,
+        explain: judging.explain.clone(),
+    };
+    verdict::verdicts(
+        &mut page,
+        &answer.verdicts,
+        &show,
+        &loaded.manner(showing.units.into()),
+    );
     loaded.write_remarks(&mut page);
     head::next_steps(&mut page, &answer.verdicts, &loaded.held);
     Ok(Outcome::said(page.finish(), exit))

@@ -15,7 +15,12 @@ use crate::text::{Page, Terminal};
 
 /// Runs it.
 pub fn run(fit: cli::Fit, terminal: Terminal) -> Result<Outcome, Fault> {
-    let cli::Fit { boat, joint, mut judging, showing } = fit;
+    let cli::Fit {
+        boat,
+        joint,
+        mut judging,
+        showing,
+    } = fit;
     if joint.given() {
         if boat.is_some() {
             return Err(Fault::Flags(
@@ -44,7 +49,9 @@ pub fn of(
         set: set(judging),
         seed: judging.seed,
     })?;
-    answer.verdicts.retain(|verdict| verdict.stage == Stage::Fit);
+    answer
+        .verdicts
+        .retain(|verdict| verdict.stage == Stage::Fit);
     must_explain(judging.explain.as_deref(), &answer.verdicts)?;
     let summary = Summary::of(answer.verdicts.iter().map(|verdict| verdict.grade));
     let exit = exit_for(&summary, judging.strict);
@@ -60,7 +67,11 @@ pub fn of(
             summary,
             remarks: loaded.sent_remarks(),
             joints: answer.joints.into_iter().map(JointRow::from).collect(),
-            verdicts: answer.verdicts.into_iter().map(|verdict| Verdict::of(verdict, Some(chart))).collect(),
+            verdicts: answer
+                .verdicts
+                .into_iter()
+                .map(|verdict| Verdict::of(verdict, Some(chart)))
+                .collect(),
         };
         return Ok(Outcome::said(api::to_json(&document), exit));
     }
@@ -70,7 +81,10 @@ pub fn of(
     head::summary(&mut page, &summary);
     let manner = loaded.manner(showing.units.into());
     rows::table(&mut page, &answer.joints, manner.units);
-    let show = verdict::Show { all: judging.all, explain: judging.explain.clone() };
+    let show = verdict::Show {
+        all: judging.all,
+        explain: judging.explain.clone(),
+    };
     verdict::verdicts(&mut page, &answer.verdicts, &show, &manner);
     loaded.write_remarks(&mut page);
     head::next_steps(&mut page, &answer.verdicts, &loaded.held);
@@ -85,7 +99,9 @@ fn quick(
     terminal: Terminal,
 ) -> Result<Outcome, Fault> {
     if judging.arrangement.is_some() {
-        return Err(Fault::Flags("--arrangement wants a boat: one joint from flags has none.".into()));
+        return Err(Fault::Flags(
+            "--arrangement wants a boat: one joint from flags has none.".into(),
+        ));
     }
     let input = quick_input(joint, judging)?;
     let (row, verdicts) = reckon::quick(&input);
@@ -108,15 +124,24 @@ fn quick(
             summary,
             remarks: Vec::new(),
             joints: vec![row.into()],
-            verdicts: verdicts.into_iter().map(|verdict| Verdict::of(verdict, None)).collect(),
+            verdicts: verdicts
+                .into_iter()
+                .map(|verdict| Verdict::of(verdict, None))
+                .collect(),
         };
         return Ok(Outcome::said(api::to_json(&document), exit));
     }
-    let manner = Manner { units: showing.units.into(), file: None };
+    let manner = Manner {
+        units: showing.units.into(),
+        file: None,
+    };
     let mut page = Page::new(terminal);
     rows::one(&mut page, &row, manner.units);
     head::summary(&mut page, &summary);
-    let show = verdict::Show { all: true, explain: judging.explain.clone() };
+    let show = verdict::Show {
+        all: true,
+        explain: judging.explain.clone(),
+    };
     verdict::verdicts(&mut page, &verdicts, &show, &manner);
     Ok(Outcome::said(page.finish(), exit))
 }
@@ -126,12 +151,24 @@ fn set(judging: &cli::Judging) -> Set {
 }
 
 fn quick_input(joint: &cli::Joint, judging: &cli::Judging) -> Result<reckon::QuickInput, Fault> {
-    let cli::Joint { bore, over, spigot, bead, behind_bead, clip, hose } = joint;
+    let cli::Joint {
+        bore,
+        over,
+        spigot,
+        bead,
+        behind_bead,
+        clip,
+        hose,
+    } = joint;
     let due = |flag: &str, given: &Option<String>| match given {
         Some(text) => length(flag, text),
-        None => Err(Fault::Flags(format!("One joint wants --bore, --over and --spigot: {flag} is missing."))),
+        None => Err(Fault::Flags(format!(
+            "One joint wants --bore, --over and --spigot: {flag} is missing."
+        ))),
     };
-    let perhaps = |flag: &str, given: &Option<String>| given.as_deref().map(|text| length(flag, text)).transpose();
+    let perhaps = |flag: &str, given: &Option<String>| {
+        given.as_deref().map(|text| length(flag, text)).transpose()
+    };
     Ok(reckon::QuickInput {
         bore: due("--bore", bore)?,
         over: due("--over", over)?,
@@ -159,13 +196,18 @@ fn quick_input(joint: &cli::Joint, judging: &cli::Judging) -> Result<reckon::Qui
 
 /// A length from a flag; a bare number is millimetres.
 fn length(flag: &str, text: &str) -> Result<Reading<Length>, Fault> {
-    quantity::parse_reading(text, Some(millimetre()))
-        .map_err(|error| Fault::Flag { flag: flag.into(), found: text.into(), why: error.message })
+    quantity::parse_reading(text, Some(millimetre())).map_err(|error| Fault::Flag {
+        flag: flag.into(),
+        found: text.into(),
+        why: error.message,
+    })
 }
 
 /// The unit of bare numbers in flags.
 fn millimetre() -> &'static Unit {
     // OK because the table of units has the millimetre.
-    quantity::unit::UNITS.iter().find(|unit| unit.name == "mm").expect("the table of units has mm")
+    quantity::unit::UNITS
+        .iter()
+        .find(|unit| unit.name == "mm")
+        .expect("the table of units has mm")
 }
-

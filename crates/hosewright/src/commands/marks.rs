@@ -11,16 +11,30 @@ use crate::text::{Column, Page, Terminal};
 
 /// Runs it.
 pub fn run(marks: cli::Marks, terminal: Terminal) -> Result<Outcome, Fault> {
-    let cli::Marks { boat, dry_run, showing } = marks;
+    let cli::Marks {
+        boat,
+        dry_run,
+        showing,
+    } = marks;
     let (boat, _) = meant(boat, None);
     let loaded = Loaded::from_path(&boat)?;
     if loaded.stopped() {
         return Ok(loaded.refusal(showing.json, terminal));
     }
-    let had = |run: &str| loaded.boat.runs.iter().any(|known| known.key == run && known.mark.is_some());
+    let had = |run: &str| {
+        loaded
+            .boat
+            .runs
+            .iter()
+            .any(|known| known.key == run && known.mark.is_some())
+    };
     let marks: Vec<Mark> = reckon::marks(&loaded.boat)
         .into_iter()
-        .map(|(run, mark)| Mark { new: !had(&run), run, mark })
+        .map(|(run, mark)| Mark {
+            new: !had(&run),
+            run,
+            mark,
+        })
         .collect();
     let text = with_marks(&loaded, &marks)?;
     let changed = text != loaded.held.text;
@@ -44,17 +58,39 @@ pub fn run(marks: cli::Marks, terminal: Terminal) -> Result<Outcome, Fault> {
     page.gap();
     let rows: Vec<Vec<String>> = marks
         .iter()
-        .map(|mark| vec![mark.mark.clone(), mark.run.clone(), if mark.new { "new".into() } else { String::new() }])
+        .map(|mark| {
+            vec![
+                mark.mark.clone(),
+                mark.run.clone(),
+                if mark.new {
+                    "new".into()
+                } else {
+                    String::new()
+                },
+            ]
+        })
         .collect();
-    page.table(0, &[Column::words("mark"), Column::words("run"), Column::words("")], &rows);
+    page.table(
+        0,
+        &[
+            Column::words("mark"),
+            Column::words("run"),
+            Column::words(""),
+        ],
+        &rows,
+    );
     page.gap();
     let count = marks.iter().filter(|mark| mark.new).count();
     let told = match (count, dry_run) {
         (0, _) => "Every run has its mark in the file already.".to_owned(),
         (1, true) => "1 mark is new; nothing is written.".to_owned(),
         (count, true) => format!("{count} marks are new; nothing is written."),
-        (1, false) => "1 mark is new and now stands in the file; it will not move again.".to_owned(),
-        (count, false) => format!("{count} marks are new and now stand in the file; they will not move again."),
+        (1, false) => {
+            "1 mark is new and now stands in the file; it will not move again.".to_owned()
+        }
+        (count, false) => {
+            format!("{count} marks are new and now stand in the file; they will not move again.")
+        }
     };
     page.paragraph(0, &told);
     Ok(Outcome::said(page.finish(), Exit::Sound))
@@ -64,8 +100,12 @@ fn with_marks(loaded: &Loaded, marks: &[Mark]) -> Result<String, Fault> {
     let mut text = loaded.held.text.clone();
     for Mark { run, mark, .. } in marks.iter().filter(|mark| mark.new) {
         let place = format!("runs.{}.mark", boat::key_text(run));
-        text = boat::set_value(&text, &place, &boat::quoted(mark))
-            .map_err(|error| Fault::BadEdit { id: format!("the mark of {run}"), why: error.to_string() })?;
+        text = boat::set_value(&text, &place, &boat::quoted(mark)).map_err(|error| {
+            Fault::BadEdit {
+                id: format!("the mark of {run}"),
+                why: error.to_string(),
+            }
+        })?;
     }
     Ok(text)
 }

@@ -20,7 +20,11 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
     if loaded.stopped() {
         return Ok(loaded.refusal(mend.showing.json, terminal));
     }
-    let judge = Judge { arrangement: mend.arrangement.as_deref(), set: Set::All, seed: mend.seed };
+    let judge = Judge {
+        arrangement: mend.arrangement.as_deref(),
+        set: Set::All,
+        seed: mend.seed,
+    };
     let answer = loaded.judge(judge)?;
     let before = named(&answer.verdicts, &mend)?;
     let (choice, edit) = chosen(before, &mend)?;
@@ -30,8 +34,15 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
         files::replace(&loaded.held, &edited.held.text)?;
     }
 
-    let now = after.verdicts.iter().find(|verdict| verdict.id == before.id);
-    let exit = if now.is_some_and(|now| now.grade == Grade::Unsound) { Exit::Unsound } else { Exit::Sound };
+    let now = after
+        .verdicts
+        .iter()
+        .find(|verdict| verdict.id == before.id);
+    let exit = if now.is_some_and(|now| now.grade == Grade::Unsound) {
+        Exit::Unsound
+    } else {
+        Exit::Sound
+    };
     let also = moved(&answer.verdicts, &after.verdicts, &before.id);
     let change = change::between(&loaded.held.text, &edited.held.text);
     let arrangement = answer.arrangement.as_deref();
@@ -58,12 +69,25 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
     page.gap();
     page.hanging("", "  ", &format!("{}: {}", edit.place, edit.label));
     change::write(&mut page, &change);
-    let above = if mend.dry_run { "With this edit (nothing is written):" } else { "Now:" };
+    let above = if mend.dry_run {
+        "With this edit (nothing is written):"
+    } else {
+        "Now:"
+    };
     match now {
-        Some(now) => verdict::single(&mut page, above, now, &edited.manner(mend.showing.units.into())),
+        Some(now) => verdict::single(
+            &mut page,
+            above,
+            now,
+            &edited.manner(mend.showing.units.into()),
+        ),
         None => {
             page.gap();
-            page.hanging("", "  ", &format!("{above} the verdict {} falls away.", before.id));
+            page.hanging(
+                "",
+                "  ",
+                &format!("{above} the verdict {} falls away.", before.id),
+            );
         }
     }
     if !also.is_empty() {
@@ -71,18 +95,28 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
         page.paragraph(0, "The edit moves other verdicts too:");
         for Moved { id, before, after } in &also {
             let word = |grade: &Option<api::Grade>| grade.map_or("not there", word_of);
-            page.hanging("  – ", "    ", &format!("{id}: {} → {}", word(before), word(after)));
+            page.hanging(
+                "  – ",
+                "    ",
+                &format!("{id}: {} → {}", word(before), word(after)),
+            );
         }
     }
     Ok(Outcome::said(page.finish(), exit))
 }
 
 fn named<'a>(verdicts: &'a [Verdict], mend: &cli::Mend) -> Result<&'a Verdict, Fault> {
-    verdicts.iter().find(|verdict| verdict.id == mend.verdict).ok_or_else(|| Fault::NoVerdict {
-        id: mend.verdict.clone(),
-        nearest: nearest(&mend.verdict, verdicts.iter().map(|verdict| verdict.id.as_str())),
-        boat: files::shown(&mend.boat),
-    })
+    verdicts
+        .iter()
+        .find(|verdict| verdict.id == mend.verdict)
+        .ok_or_else(|| Fault::NoVerdict {
+            id: mend.verdict.clone(),
+            nearest: nearest(
+                &mend.verdict,
+                verdicts.iter().map(|verdict| verdict.id.as_str()),
+            ),
+            boat: files::shown(&mend.boat),
+        })
 }
 
 /// The edit to make, with its number from 1.
@@ -91,8 +125,14 @@ fn chosen<'a>(verdict: &'a Verdict, mend: &cli::Mend) -> Result<(usize, &'a Edit
     if verdict.edits.is_empty() {
         let remedy = verdict.remedy.in_units(mend.showing.units.into());
         return Err(match (verdict.grade, remedy) {
-            (Grade::Sound, _) | (_, "") => Fault::NothingToMend { id, grade: grade_word(verdict.grade) },
-            _ => Fault::NoEdit { id, remedy: remedy.to_owned() },
+            (Grade::Sound, _) | (_, "") => Fault::NothingToMend {
+                id,
+                grade: grade_word(verdict.grade),
+            },
+            _ => Fault::NoEdit {
+                id,
+                remedy: remedy.to_owned(),
+            },
         });
     }
     let choice = match (mend.choice, verdict.edits.len()) {
@@ -100,8 +140,15 @@ fn chosen<'a>(verdict: &'a Verdict, mend: &cli::Mend) -> Result<(usize, &'a Edit
         (Some(choice), count) if (1..=count).contains(&choice) => choice,
         (Some(choice), count) => return Err(Fault::NoChoice { id, choice, count }),
         (None, _) => {
-            let ways = verdict.edits.iter().enumerate().map(|(at, edit)| format!("{}  {}", at + 1, edit.label));
-            return Err(Fault::WhichEdit { id, ways: ways.collect::<Vec<_>>().join("\n") });
+            let ways = verdict
+                .edits
+                .iter()
+                .enumerate()
+                .map(|(at, edit)| format!("{}  {}", at + 1, edit.label));
+            return Err(Fault::WhichEdit {
+                id,
+                ways: ways.collect::<Vec<_>>().join("\n"),
+            });
         }
     };
     Ok((choice, &verdict.edits[choice - 1]))
@@ -109,13 +156,27 @@ fn chosen<'a>(verdict: &'a Verdict, mend: &cli::Mend) -> Result<(usize, &'a Edit
 
 /// The file as it would stand, read again so that no edit can leave a file that does not read.
 fn apply(loaded: &Loaded, verdict: &Verdict, edit: &Edit) -> Result<Loaded, Fault> {
-    let bad = |why: String| Fault::BadEdit { id: verdict.id.clone(), why };
-    let text =
-        boat::set_value(&loaded.held.text, &edit.place, &edit.to).map_err(|error| bad(error.to_string()))?;
+    let bad = |why: String| Fault::BadEdit {
+        id: verdict.id.clone(),
+        why,
+    };
+    let text = boat::set_value(&loaded.held.text, &edit.place, &edit.to)
+        .map_err(|error| bad(error.to_string()))?;
     let hash = Hash::of(text.as_bytes());
-    let edited = Loaded::from_held(Held { path: loaded.held.path.clone(), text, hash });
-    match edited.remarks.iter().find(|remark| remark.severity == boat::Severity::Stop) {
-        Some(remark) => Err(bad(format!("the file would no longer read: {}", remark.message))),
+    let edited = Loaded::from_held(Held {
+        path: loaded.held.path.clone(),
+        text,
+        hash,
+    });
+    match edited
+        .remarks
+        .iter()
+        .find(|remark| remark.severity == boat::Severity::Stop)
+    {
+        Some(remark) => Err(bad(format!(
+            "the file would no longer read: {}",
+            remark.message
+        ))),
         None => Ok(edited),
     }
 }
@@ -123,11 +184,19 @@ fn apply(loaded: &Loaded, verdict: &Verdict, edit: &Edit) -> Result<Loaded, Faul
 /// Other verdicts whose grade the edit moved, in the order of the job.
 fn moved(before: &[Verdict], after: &[Verdict], but: &str) -> Vec<Moved> {
     let grades = |verdicts: &[Verdict]| -> BTreeMap<String, Grade> {
-        verdicts.iter().map(|verdict| (verdict.id.clone(), verdict.grade)).collect()
+        verdicts
+            .iter()
+            .map(|verdict| (verdict.id.clone(), verdict.grade))
+            .collect()
     };
     let (old, new) = (grades(before), grades(after));
     let mut ids: Vec<&str> = before.iter().map(|verdict| verdict.id.as_str()).collect();
-    ids.extend(after.iter().map(|verdict| verdict.id.as_str()).filter(|id| !old.contains_key(*id)));
+    ids.extend(
+        after
+            .iter()
+            .map(|verdict| verdict.id.as_str())
+            .filter(|id| !old.contains_key(*id)),
+    );
     ids.into_iter()
         .filter(|id| *id != but && old.get(*id) != new.get(*id))
         .map(|id| Moved {

@@ -23,15 +23,26 @@ pub fn completions(shell: clap_complete::Shell) -> Outcome {
 
 /// What is returned for these counts.
 pub fn exit_for(summary: &Summary, strict: bool) -> Exit {
-    if summary.unsound > 0 || (strict && summary.unmeasured > 0) { Exit::Unsound } else { Exit::Sound }
+    if summary.unsound > 0 || (strict && summary.unmeasured > 0) {
+        Exit::Unsound
+    } else {
+        Exit::Sound
+    }
 }
 
 /// Refuses to explain what isn't there.
 fn must_explain(explain: Option<&str>, verdicts: &[reckon::Verdict]) -> Result<(), Fault> {
     let Some(prefix) = explain else { return Ok(()) };
-    if prefix.is_empty() || verdicts.iter().any(|verdict| verdict.id.starts_with(prefix)) {
+    if prefix.is_empty()
+        || verdicts
+            .iter()
+            .any(|verdict| verdict.id.starts_with(prefix))
+    {
         return Ok(());
     }
     let nearest = nearest(prefix, verdicts.iter().map(|verdict| verdict.id.as_str()));
-    Err(Fault::NothingToExplain { prefix: prefix.to_owned(), nearest })
+    Err(Fault::NothingToExplain {
+        prefix: prefix.to_owned(),
+        nearest,
+    })
 }

@@ -18,15 +18,26 @@ pub fn run(new: &cli::New, terminal: Terminal) -> Result<Outcome, Fault> {
     let mut page = Page::new(terminal);
     let folder = files::shown(&new.folder);
     page.hanging("", "  ", &format!("{} is started.", files::shown(&file)));
-    page.hanging("", "  ", &format!("Write in what you have measured, then `hosewright check {folder}`."));
+    page.hanging(
+        "",
+        "  ",
+        &format!("Write in what you have measured, then `hosewright check {folder}`."),
+    );
     Ok(Outcome::said(page.finish(), Exit::Sound))
 }
 
 /// A new boat file; the boat is named after her folder, with a capital.
 pub fn start(folder: &Path) -> String {
     let folder = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
-    let name = folder.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let name = folder
+        .file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let mut letters = name.chars();
-    let name: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    let name: String = letters
+        .next()
+        .into_iter()
+        .flat_map(char::to_uppercase)
+        .chain(letters)
+        .collect();
     START.replacen("\"NAME\"", &boat::quoted(&name), 1)
 }

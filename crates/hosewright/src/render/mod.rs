@@ -32,7 +32,10 @@ pub struct FilePlaces<'a> {
 
 impl std::fmt::Debug for FilePlaces<'_> {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        formatter.debug_struct("FilePlaces").field("path", &self.held.path).finish_non_exhaustive()
+        formatter
+            .debug_struct("FilePlaces")
+            .field("path", &self.held.path)
+            .finish_non_exhaustive()
     }
 }
 

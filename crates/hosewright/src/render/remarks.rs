@@ -3,7 +3,10 @@
 use std::fmt;
 use std::ops::Range;
 
-use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, MietteSpanContents};
+use miette::{
+    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError,
+    MietteSpanContents,
+};
 use miette::{SourceCode, SourceSpan, SpanContents, ThemeCharacters, ThemeStyles};
 
 use crate::api::{Remark, Severity};
@@ -17,9 +20,15 @@ const LEAD: usize = 16;
 pub fn remark(page: &mut Page, held: &Held, remark: &Remark, span: Range<usize>) {
     let terminal = page.terminal();
     let fault = Shown {
-        message: letters(&format!("{} [{}]", remark.message, remark.code), terminal.unicode),
+        message: letters(
+            &format!("{} [{}]", remark.message, remark.code),
+            terminal.unicode,
+        ),
         severity: remark.severity,
-        help: remark.expected.as_deref().map(|expected| letters(expected, terminal.unicode)),
+        help: remark
+            .expected
+            .as_deref()
+            .map(|expected| letters(expected, terminal.unicode)),
         window: Window::of(held, span, &terminal),
     };
     let mut text = String::new();
@@ -34,7 +43,9 @@ pub fn remark(page: &mut Page, held: &Held, remark: &Remark, span: Range<usize>)
     match drawn {
         Ok(()) => page.verbatim(&text),
         // A fault that can't be drawn is still told.
-        Err(fmt::Error) => page.paragraph(0, &format!("{}: {}", word(remark.severity), fault.message)),
+        Err(fmt::Error) => {
+            page.paragraph(0, &format!("{}: {}", word(remark.severity), fault.message))
+        }
     }
 }
 
@@ -48,7 +59,11 @@ pub fn word(severity: Severity) -> &'static str {
 }
 
 fn theme(terminal: &Terminal) -> GraphicalTheme {
-    let characters = if terminal.unicode { ThemeCharacters::unicode() } else { ThemeCharacters::ascii() };
+    let characters = if terminal.unicode {
+        ThemeCharacters::unicode()
+    } else {
+        ThemeCharacters::ascii()
+    };
     GraphicalTheme {
         characters: ThemeCharacters {
             error: "stop:".into(),
@@ -87,14 +102,18 @@ impl Diagnostic for Shown {
         })
     }
     fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        self.help.as_ref().map(|help| Box::new(help) as Box<dyn fmt::Display>)
+        self.help
+            .as_ref()
+            .map(|help| Box::new(help) as Box<dyn fmt::Display>)
     }
     fn source_code(&self) -> Option<&dyn SourceCode> {
         Some(&self.window)
     }
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
         let Range { start, end } = self.window.marked.clone();
-        Some(Box::new(std::iter::once(LabeledSpan::new_primary_with_span(None, (start, end - start)))))
+        Some(Box::new(std::iter::once(
+            LabeledSpan::new_primary_with_span(None, (start, end - start)),
+        )))
     }
 }
 
@@ -117,7 +136,9 @@ impl Window {
         let start = floor(whole, span.start);
         let end = floor(whole, span.end).max(start);
         let line_start = whole[..start].rfind('\n').map_or(0, |at| at + 1);
-        let line_end = whole[start..].find(['\n', '\r']).map_or(whole.len(), |at| start + at);
+        let line_end = whole[start..]
+            .find(['\n', '\r'])
+            .map_or(whole.len(), |at| start + at);
         let line = whole[..line_start].matches('\n').count();
         let column = whole[line_start..start].chars().count();
 
@@ -141,7 +162,9 @@ impl Window {
                 marked.start = text.len();
             }
             let piece = letters(letter.encode_utf8(&mut [0; 4]), terminal.unicode);
-            if width(&text) + width(&piece) + 3 > room && shown_from + at + letter.len_utf8() < line_end {
+            if width(&text) + width(&piece) + 3 > room
+                && shown_from + at + letter.len_utf8() < line_end
+            {
                 text.push_str(if terminal.unicode { "…" } else { "..." });
                 break;
             }
@@ -154,13 +177,22 @@ impl Window {
             marked.start = text.len();
         }
         marked.end = marked.end.max(marked.start);
-        Self { name: held.name(), line, column, text, marked }
+        Self {
+            name: held.name(),
+            line,
+            column,
+            text,
+            marked,
+        }
     }
 }
 
 /// The nearest start of a letter at or before `at`.
 fn floor(text: &str, at: usize) -> usize {
-    (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0)
+    (0..=at.min(text.len()))
+        .rev()
+        .find(|at| text.is_char_boundary(*at))
+        .unwrap_or(0)
 }
 
 /// Bytes of `text` that take at least `columns` columns.
@@ -204,7 +236,11 @@ mod tests {
     use crate::files::Hash;
 
     fn drawn(text: &str, found: &str, terminal: Terminal) -> String {
-        let held = Held { path: "boats/x/boat.toml".into(), text: text.into(), hash: Hash::of(text.as_bytes()) };
+        let held = Held {
+            path: "boats/x/boat.toml".into(),
+            text: text.into(),
+            hash: Hash::of(text.as_bytes()),
+        };
         let start = text.find(found).unwrap();
         let told = Remark {
             code: "unknown-key".into(),
@@ -212,7 +248,11 @@ mod tests {
             message: "a spigot has no key odd".into(),
             expected: Some("did you mean od?".into()),
             found: found.into(),
-            place: Place { line: 1, column: 1, path: String::new() },
+            place: Place {
+                line: 1,
+                column: 1,
+                path: String::new(),
+            },
         };
         let mut page = Page::new(terminal);
         remark(&mut page, &held, &told, start..start + found.len());
@@ -228,25 +268,62 @@ mod tests {
    ╰────
   help: did you mean od?
 ";
-        assert_eq!(drawn("version = 1\nout = { odd = \"41.8\" }\n", "odd", Terminal::default()), expected);
+        assert_eq!(
+            drawn(
+                "version = 1\nout = { odd = \"41.8\" }\n",
+                "odd",
+                Terminal::default()
+            ),
+            expected
+        );
     }
 
     #[test]
     fn a_long_line_is_cut_around_the_fault() {
-        let text = format!("a = {{ {}odd = 1, {} }}", "é = 1, ".repeat(30), "c = 2, ".repeat(30));
+        let text = format!(
+            "a = {{ {}odd = 1, {} }}",
+            "é = 1, ".repeat(30),
+            "c = 2, ".repeat(30)
+        );
         let shown = drawn(&text, "odd", Terminal::default());
-        assert!(shown.contains("1 │ …, é = 1, é = 1, odd = 1, c = 2, c = 2, c = 2, c = 2, c = 2, c = 2, c = …\n"), "{shown}");
-        assert!(shown.contains("  ·                  ───\n") && shown.contains("[boat.toml:1:217]"), "{shown}");
-        let shown = drawn(&text, "odd", Terminal { unicode: false, ..Terminal::default() });
-        assert!(shown.contains("1 | ..., e = 1, e = 1, odd = 1, c = 2,"), "{shown}");
+        assert!(
+            shown.contains(
+                "1 │ …, é = 1, é = 1, odd = 1, c = 2, c = 2, c = 2, c = 2, c = 2, c = 2, c = …\n"
+            ),
+            "{shown}"
+        );
+        assert!(
+            shown.contains("  ·                  ───\n") && shown.contains("[boat.toml:1:217]"),
+            "{shown}"
+        );
+        let shown = drawn(
+            &text,
+            "odd",
+            Terminal {
+                unicode: false,
+                ..Terminal::default()
+            },
+        );
+        assert!(
+            shown.contains("1 | ..., e = 1, e = 1, odd = 1, c = 2,"),
+            "{shown}"
+        );
         assert!(shown.contains("^^^\n") && shown.is_ascii(), "{shown}");
     }
 
     #[test]
     fn a_fault_anywhere_is_drawn_within_the_width() {
         let text = "version = 1\r\n\"ü\u{202e}x\" = [\n 1, # \t…\n]\n";
-        let held = Held { path: "b.toml".into(), text: text.into(), hash: Hash::of(text.as_bytes()) };
-        let place = Place { line: 1, column: 1, path: String::new() };
+        let held = Held {
+            path: "b.toml".into(),
+            text: text.into(),
+            hash: Hash::of(text.as_bytes()),
+        };
+        let place = Place {
+            line: 1,
+            column: 1,
+            path: String::new(),
+        };
         let told = Remark {
             code: "syntax".into(),
             severity: Severity::Note,
@@ -258,7 +335,11 @@ mod tests {
         for unicode in [true, false] {
             for start in 0..=text.len() + 1 {
                 for len in [0, 1, 3, 99] {
-                    let mut page = Page::new(Terminal { width: 60, unicode, bold: false });
+                    let mut page = Page::new(Terminal {
+                        width: 60,
+                        unicode,
+                        bold: false,
+                    });
                     remark(&mut page, &held, &told, start..start + len);
                     let drawn = page.finish();
                     assert!(drawn.lines().all(|line| width(line) <= 60), "{drawn}");

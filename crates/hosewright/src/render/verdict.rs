@@ -18,17 +18,31 @@ pub struct Show {
 
 impl Show {
     fn explains(&self, verdict: &Verdict) -> bool {
-        self.explain.as_deref().is_some_and(|prefix| verdict.id.starts_with(prefix))
+        self.explain
+            .as_deref()
+            .is_some_and(|prefix| verdict.id.starts_with(prefix))
+    }
+    /// Who asks for one working is shown that one alone, not under a screen of others.
+    fn lists(&self, verdict: &Verdict) -> bool {
+        self.all || self.explain.is_none() || self.explains(verdict)
     }
 }
 
 /// The grades as they are listed: the worst first, then what isn't known, then what holds.
-const ORDER: [Grade; 4] = [Grade::Unsound, Grade::Marginal, Grade::Unmeasured, Grade::Sound];
+const ORDER: [Grade; 4] = [
+    Grade::Unsound,
+    Grade::Marginal,
+    Grade::Unmeasured,
+    Grade::Sound,
+];
 
 /// All verdicts in groups by grade.
 pub fn verdicts(page: &mut Page, verdicts: &[Verdict], show: &Show, manner: &Manner) {
     for grade in ORDER {
-        let group: Vec<&Verdict> = verdicts.iter().filter(|verdict| verdict.grade == grade).collect();
+        let group: Vec<&Verdict> = verdicts
+            .iter()
+            .filter(|verdict| verdict.grade == grade && show.lists(verdict))
+            .collect();
         if group.is_empty() {
             continue;
         }
@@ -64,7 +78,18 @@ fn full(page: &mut Page, verdict: &Verdict, show: &Show, manner: &Manner) {
 
 fn title(page: &mut Page, verdict: &Verdict) {
     let shape = format!("{} ", grade_shape(verdict.grade));
-    page.both_ends(&shape, "  ", &verdict.title, grade_word(verdict.grade));
+    page.both_ends(&shape, "  ", &named(verdict), grade_word(verdict.grade));
+}
+
+/// What a verdict is about with what was asked of it: `cold on gearbox a (B6), bead`. One joint is asked several
+/// things, and without the second part their lines could not be told apart.
+fn named(verdict: &Verdict) -> String {
+    format!("{}, {}", verdict.title, rule(verdict))
+}
+
+/// The last part of the id: what was asked.
+fn rule(verdict: &Verdict) -> &str {
+    verdict.id.rsplit('.').next().unwrap_or_default()
 }
 
 /// Chance, basis, place and id: the small print under a verdict.
@@ -78,7 +103,11 @@ fn footing(page: &mut Page, verdict: &Verdict, manner: &Manner) {
         parts.push(file.shown(&verdict.place));
     }
     page.paragraph(2, &parts.join(" · "));
-    let mend = if verdict.edits.is_empty() || manner.file.is_none() { "" } else { " · `mend` can do it" };
+    let mend = if verdict.edits.is_empty() || manner.file.is_none() {
+        ""
+    } else {
+        " · `mend` can do it"
+    };
     page.paragraph(2, &format!("{}{mend}", verdict.id));
 }
 
@@ -110,13 +139,25 @@ fn unmeasured(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner)
         } else {
             page.gap();
             let shape = format!("{} ", grade_shape(Grade::Unmeasured));
-            page.both_ends(&shape, "  ", &settles.how, &format!("{} unmeasured", settled.len()));
-            for verdict in settled {
-                page.hanging("  – ", "    ", &verdict.title);
+            page.both_ends(
+                &shape,
+                "  ",
+                &settles.how,
+                &format!("{} unmeasured", settled.len()),
+            );
+            for (title, rules) in by_title(settled) {
+                page.hanging("  – ", "    ", &format!("{title}: {}", rules.join(", ")));
             }
         }
         match manner.file {
-            Some(file) => page.paragraph(2, &format!("goes into {} at {}", settles.place, file.shown(&settles.place))),
+            Some(file) => page.paragraph(
+                2,
+                &format!(
+                    "goes into {} at {}",
+                    settles.place,
+                    file.shown(&settles.place)
+                ),
+            ),
             None => page.gap(),
         }
         for verdict in settled.iter().filter(|verdict| show.explains(verdict)) {
@@ -129,9 +170,23 @@ fn unmeasured(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner)
     }
 }
 
+/// Each title once, in the order of the verdicts, with all that was asked under it.
+fn by_title<'a>(verdicts: &[&'a Verdict]) -> Vec<(&'a str, Vec<&'a str>)> {
+    let mut titles: Vec<(&str, Vec<&str>)> = Vec::new();
+    for verdict in verdicts {
+        match titles.iter_mut().find(|(title, _)| *title == verdict.title) {
+            Some((_, rules)) => rules.push(rule(verdict)),
+            None => titles.push((&verdict.title, vec![rule(verdict)])),
+        }
+    }
+    titles
+}
+
 fn sound(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner) {
     if show.all || show.explain.is_some() {
-        let listed = group.iter().filter(|verdict| show.all || show.explains(verdict));
+        let listed = group
+            .iter()
+            .filter(|verdict| show.all || show.explains(verdict));
         let mut first = true;
         for verdict in listed {
             if std::mem::take(&mut first) || show.explains(verdict) {
@@ -145,7 +200,11 @@ fn sound(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner) {
     } else {
         page.gap();
         let shape = format!("{} ", grade_shape(Grade::Sound));
-        page.hanging(&shape, "  ", &format!("{} more are sound: --all lists them.", group.len()));
+        page.hanging(
+            &shape,
+            "  ",
+            &format!("{} more are sound: --all lists them.", group.len()),
+        );
     }
 }
 

@@ -14,8 +14,18 @@ pub fn working(page: &mut Page, verdict: &Verdict, manner: &Manner) {
     let working = &verdict.working;
     if !working.inputs.is_empty() {
         page.gap();
-        let columns = [Column::words(""), Column::words(""), Column::words(""), Column::words(""), Column::words("")];
-        let rows: Vec<Vec<String>> = working.inputs.iter().map(|input| row(input, manner)).collect();
+        let columns = [
+            Column::words(""),
+            Column::words(""),
+            Column::words(""),
+            Column::words(""),
+            Column::words(""),
+        ];
+        let rows: Vec<Vec<String>> = working
+            .inputs
+            .iter()
+            .map(|input| row(input, manner))
+            .collect();
         page.table(INDENT, &columns, &rows);
     }
     for step in &working.steps {
@@ -50,7 +60,13 @@ fn row(input: &WorkingInput, manner: &Manner) -> Vec<String> {
         _ => String::new(),
     };
     let value = with_tolerance(&input.value, input.tolerance.as_ref(), manner);
-    vec![input.symbol.clone(), input.name.clone(), dressed(&value, &input.from), input.from.clone(), place]
+    vec![
+        input.symbol.clone(),
+        input.name.clone(),
+        dressed(&value, &input.from),
+        input.from.clone(),
+        place,
+    ]
 }
 
 /// A measured value stands as it is, a computed one after an equals sign, and what stands in for a measurement in brackets.
@@ -65,10 +81,14 @@ fn dressed(value: &str, from: &str) -> String {
 /// `41.8 ± 0.2 mm`: one unit for both where they share it.
 fn with_tolerance(value: &Number, tolerance: Option<&Number>, manner: &Manner) -> String {
     let value = value.text.in_units(manner.units);
-    let Some(tolerance) = tolerance else { return value.to_owned() };
+    let Some(tolerance) = tolerance else {
+        return value.to_owned();
+    };
     let tolerance = tolerance.text.in_units(manner.units);
     match (value.rsplit_once(' '), tolerance.rsplit_once(' ')) {
-        (Some((figure, unit)), Some((half, same))) if unit == same => format!("{figure} ± {half} {unit}"),
+        (Some((figure, unit)), Some((half, same))) if unit == same => {
+            format!("{figure} ± {half} {unit}")
+        }
         _ => format!("{value} ± {tolerance}"),
     }
 }
@@ -80,13 +100,22 @@ mod tests {
     use reckon::Words;
 
     fn length(text: &str) -> Number {
-        Number { kind: Kind::Length, si: 0.0, text: Words::from(text) }
+        Number {
+            kind: Kind::Length,
+            si: 0.0,
+            text: Words::from(text),
+        }
     }
 
     #[test]
     fn value_and_tolerance_share_their_unit() {
-        let manner = Manner { units: System::Metric, file: None };
-        let shown = |value: &str, tolerance: &str| with_tolerance(&length(value), Some(&length(tolerance)), &manner);
+        let manner = Manner {
+            units: System::Metric,
+            file: None,
+        };
+        let shown = |value: &str, tolerance: &str| {
+            with_tolerance(&length(value), Some(&length(tolerance)), &manner)
+        };
         assert_eq!(shown("41.8 mm", "0.2 mm"), "41.8 ± 0.2 mm");
         assert_eq!(shown("82 °C", "2 K"), "82 °C ± 2 K");
         assert_eq!(shown("0.20", "0.05"), "0.20 ± 0.05");
