@@ -1,38 +1,60 @@
-//! The whole of `check`: from the text of the demo boat to the rendered answer, in both kinds of judging.
+//! The whole of `check` on the demo boat: from the text of her file to the page.
+#![allow(clippy::disallowed_methods)]
 
-use std::ffi::OsString;
 use std::path::Path;
 
+use hosewright::cli::{Judging, Showing, Units};
+use hosewright::commands::check;
+use hosewright::files::{self, Held};
+use hosewright::load::Loaded;
 use hosewright::text::Terminal;
 
 fn main() {
     divan::main();
 }
 
-/// What `hosewright check` does with these words, short of printing.
-fn check(flags: &[&str]) -> String {
-    let boat = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats/dunlin");
-    let mut words: Vec<OsString> = vec!["hosewright".into(), "check".into(), boat.into()];
-    words.extend(flags.iter().map(OsString::from));
-    let terminal = Terminal {
-        width: 80,
-        unicode: true,
-        bold: false,
+fn demo() -> Held {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats/dunlin/boat.toml");
+    files::read(&file).expect("the demo boat is there")
+}
+
+fn page(held: Held, quick: bool, json: bool) -> String {
+    let judging = Judging {
+        arrangement: None,
+        strict: false,
+        quick,
+        seed: 1,
+        explain: None,
+        all: true,
     };
-    hosewright::run::outcome(&words, terminal).out
+    let showing = Showing {
+        json,
+        units: Units::Metric,
+        verbose: false,
+    };
+    let loaded = Loaded::from_held(held);
+    check::of(&loaded, &judging, showing, Terminal::default())
+        .expect("the demo boat can be judged")
+        .out
 }
 
-#[divan::bench(sample_count = 20, sample_size = 1)]
-fn dunlin() -> String {
-    check(&[])
+#[divan::bench]
+fn text(bencher: divan::Bencher) {
+    bencher
+        .with_inputs(demo)
+        .bench_values(|held| page(held, false, false));
 }
 
-#[divan::bench(sample_count = 20, sample_size = 1)]
-fn dunlin_quick() -> String {
-    check(&["--quick"])
+#[divan::bench]
+fn text_quick(bencher: divan::Bencher) {
+    bencher
+        .with_inputs(demo)
+        .bench_values(|held| page(held, true, false));
 }
 
-#[divan::bench(sample_count = 20, sample_size = 1)]
-fn dunlin_json() -> String {
-    check(&["--json"])
+#[divan::bench]
+fn json(bencher: divan::Bencher) {
+    bencher
+        .with_inputs(demo)
+        .bench_values(|held| page(held, false, true));
 }

@@ -183,10 +183,10 @@ impl Page {
         grid.set_content_arrangement(ContentArrangement::Dynamic);
         grid.set_width(u16::try_from(room).unwrap_or(u16::MAX));
         if columns.iter().any(|column| !column.head.is_empty()) {
-            grid.set_header(columns.iter().map(|column| self.letters(column.head)));
+            grid.set_header(columns.iter().map(|column| self.cell(column.head)));
         }
         for row in rows {
-            grid.add_row(row.iter().map(|cell| self.letters(cell)));
+            grid.add_row(row.iter().map(|cell| self.cell(cell)));
         }
         for (at, column) in columns.iter().enumerate() {
             let Some(of_grid) = grid.column_mut(at) else {
@@ -204,6 +204,13 @@ impl Page {
             let line = format!("{}{line}", " ".repeat(indent));
             self.push_line(&line);
         }
+    }
+    /// A cell may hold several lines; within each of them the usual letters apply.
+    fn cell(&self, text: &str) -> String {
+        text.split('\n')
+            .map(|line| self.letters(line))
+            .collect::<Vec<_>>()
+            .join("\n")
     }
     /// Text that is laid out already, line by line.
     pub fn verbatim(&mut self, text: &str) {

@@ -3,6 +3,7 @@
 use quantity::System;
 use reckon::{JointRow, Number};
 
+use super::{grade_shape, grade_word, heading};
 use crate::text::{Column, Page};
 
 /// Every joint on a line.
@@ -15,36 +16,58 @@ pub fn table(page: &mut Page, rows: &[JointRow], units: System) {
         );
         return;
     }
-    // Two lines a joint: ten figures don't stand side by side in 80 columns, and a figure cut in two can't be read.
+    // Two tables: ten figures do not stand side by side in 80 columns, and a figure cut in two can't be read.
+    heading(page, "What goes on what");
     let columns = [
         Column::words("mark"),
-        Column::words("joint\nhose").at_most(15),
-        Column::figures("spigot\npush on"),
+        Column::words("joint"),
+        Column::words("hose").at_most(14),
+        Column::figures("spigot"),
         Column::figures("stretch"),
         Column::figures("over it"),
-        Column::words("clip\ntorque").at_most(18),
-        Column::figures("holds"),
     ];
-    let lines: Vec<Vec<String>> = rows.iter().map(|row| line(row, units)).collect();
-    page.gap();
+    let lines: Vec<Vec<String>> = rows.iter().map(|row| pairing(row, units)).collect();
+    page.table(0, &columns, &lines);
+
+    heading(page, "How it is made up");
+    let columns = [
+        Column::words("mark"),
+        Column::words("clip"),
+        Column::figures("holds in 100"),
+        Column::figures("push on"),
+        Column::figures("torque"),
+        Column::words("verdicts"),
+    ];
+    let lines: Vec<Vec<String>> = rows.iter().map(|row| making_up(row, units)).collect();
     page.table(0, &columns, &lines);
 }
 
-fn line(row: &JointRow, units: System) -> Vec<String> {
-    let figure = |number: &Option<Number>| {
-        number
-            .as_ref()
-            .map_or_else(dash, |number| number.text.in_units(units).into())
-    };
+fn figure(number: &Option<Number>, units: System) -> String {
+    number
+        .as_ref()
+        .map_or_else(dash, |number| number.text.in_units(units).into())
+}
+
+fn pairing(row: &JointRow, units: System) -> Vec<String> {
     let hose = row.hose.strip_prefix("hose ").unwrap_or(&row.hose);
     vec![
         row.mark.clone(),
-        format!("{}\n{hose}", row.joint),
-        format!("{}\n{}", figure(&row.spigot), figure(&row.push_on)),
-        figure(&row.stretch),
+        row.joint.clone(),
+        hose.to_owned(),
+        figure(&row.spigot, units),
+        figure(&row.stretch, units),
         fitted(row, units),
-        format!("{}\n{}", clip(row), torque(row, units)),
+    ]
+}
+
+fn making_up(row: &JointRow, units: System) -> Vec<String> {
+    vec![
+        row.mark.clone(),
+        clip(row),
         row.chance.map_or_else(dash, holds),
+        figure(&row.push_on, units),
+        torque(row, units),
+        format!("{} {}", grade_shape(row.grade), grade_word(row.grade)),
     ]
 }
 
@@ -90,27 +113,22 @@ fn range(low: &Number, high: &Number, units: System) -> String {
             if low == high {
                 format!("{low} {unit}")
             } else {
-                format!("{low}–{high} {unit}")
+                format!("{low} to {high} {unit}")
             }
         }
-        _ => format!("{low}–{high}"),
+        _ => format!("{low} to {high}"),
     }
 }
 
 /// One joint, a line a figure.
 pub fn one(page: &mut Page, row: &JointRow, units: System) {
-    let figure = |number: &Option<Number>| {
-        number
-            .as_ref()
-            .map_or_else(dash, |number| number.text.in_units(units).into())
-    };
     let rows = [
-        ("spigot", figure(&row.spigot)),
+        ("spigot", figure(&row.spigot, units)),
         ("hose", row.hose.clone()),
-        ("stretch", figure(&row.stretch)),
+        ("stretch", figure(&row.stretch, units)),
         ("hose over it", fitted(row, units)),
         ("clip", clip(row)),
-        ("push-on mark", figure(&row.push_on)),
+        ("push-on mark", figure(&row.push_on, units)),
         ("torque", torque(row, units)),
     ];
     let rows: Vec<Vec<String>> = rows

@@ -203,7 +203,10 @@ fn sound(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner) {
         page.hanging(
             &shape,
             "  ",
-            &format!("{} more are sound: --all lists them.", group.len()),
+            &match group.len() {
+                1 => "1 more is sound: --all shows it.".to_owned(),
+                count => format!("{count} more are sound: --all lists them."),
+            },
         );
     }
 }

@@ -5,7 +5,9 @@
     clippy::disallowed_types
 )]
 
+mod bench;
 mod binary;
+mod documents;
+mod mending;
 mod render;
-mod schemas;
-mod writing;
+mod running;

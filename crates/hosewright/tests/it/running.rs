@@ -1,0 +1,337 @@
+//! The program run for real: what it prints fits the page, and it returns what it promises.
+
+use unicode_width::UnicodeWidthStr as _;
+
+use crate::bench::{demo_copy, root, run, run_in};
+
+const DEMO: &str = "boats/dunlin";
+const QUICK: [&str; 9] = [
+    "fit", "--bore", "32", "--over", "42", "--spigot", "35", "--bead", "38.5",
+];
+
+/// The hash of the demo boat's file changes with every word in it; a snapshot should not.
+fn settled(text: &str) -> String {
+    let file = std::fs::read(root().join("boats/dunlin/boat.toml")).unwrap();
+    text.replace(&hosewright::files::Hash::of(&file).short(), "[hash]")
+}
+
+/// A screen's worth of a page.
+fn screen(text: &str) -> String {
+    let mut lines: Vec<&str> = text.lines().take(48).collect();
+    lines.push("");
+    settled(&lines.join("\n"))
+}
+
+#[test]
+fn check_on_the_demo_boat() {
+    let run = run(&["check", DEMO]);
+    assert_eq!(run.exit, 1, "{}", run.err);
+    insta::assert_snapshot!(screen(&run.out));
+}
+
+#[test]
+fn check_in_imperial_units() {
+    insta::assert_snapshot!(screen(&run(&["check", DEMO, "--units", "imperial"]).out));
+}
+
+#[test]
+fn fit_on_the_demo_boat() {
+    insta::assert_snapshot!(screen(&run(&["fit", DEMO]).out));
+}
+
+#[test]
+fn one_joint_from_flags() {
+    let run = run(&QUICK);
+    assert_eq!(run.exit, 1, "{}", run.err);
+    insta::assert_snapshot!(run.out);
+}
+
+#[test]
+fn the_working_of_one_verdict() {
+    let run = run(&["fit", DEMO, "--explain", "fit.cold.to.clip"]);
+    let (_, from) = run
+        .out
+        .split_once("◆ cold on gearbox a")
+        .expect("the verdict is shown");
+    insta::assert_snapshot!(screen(from));
+}
+
+#[test]
+fn mend_without_writing() {
+    insta::assert_snapshot!(settled(
+        &run(&["mend", DEMO, "fit.cold.to.clip", "--dry-run"]).out
+    ));
+}
+
+#[test]
+fn nothing_is_wider_than_80_columns() {
+    let bad: Vec<String> = std::fs::read_dir(root().join("examples/bad"))
+        .map(|folder| {
+            folder
+                .map(|file| file.unwrap().path().display().to_string())
+                .collect()
+        })
+        .unwrap_or_default();
+    let mut lines: Vec<Vec<&str>> = vec![
+        vec!["check", DEMO],
+        vec!["check", DEMO, "--all", "--explain"],
+        vec!["check", DEMO, "--units", "imperial", "--explain"],
+        vec!["check", DEMO, "--quick"],
+        vec!["check", DEMO, "--arrangement", "nowhere"],
+        vec!["check", DEMO, "--explain", "nothing.like.it"],
+        vec!["fit", DEMO, "--units", "imperial"],
+        vec!["fit", DEMO, "--all"],
+        vec!["fit", "--bore", "thirty"],
+        vec!["fit", "--bore", "32", "--over", "42", "--spigot", "1 bar"],
+        vec!["fit", DEMO, "--bore", "32"],
+        QUICK.to_vec(),
+        vec!["mend", DEMO, "fit.cold.to.clip", "--dry-run"],
+        vec!["mend", DEMO, "fit.cold.to.clap"],
+        vec!["marks", DEMO, "--dry-run"],
+        vec!["check", "--no-such-flag"],
+        vec!["check", "boats"],
+        vec!["check", "no/such/folder"],
+        vec!["--help"],
+        vec!["check", "--help"],
+        vec!["fit", "--help"],
+        vec!["mend", "--help"],
+        vec![],
+    ];
+    lines.extend(bad.iter().map(|file| vec!["check", file.as_str()]));
+    for words in lines {
+        for locale in ["C.UTF-8", "C"] {
+            let run = run_in(&root(), locale, &words);
+            for line in run.out.lines().chain(run.err.lines()) {
+                assert!(
+                    line.width() <= 80,
+                    "{words:?} prints {} columns: {line}",
+                    line.width()
+                );
+            }
+            assert!(!run.out.contains('\u{1b}'), "{words:?} colours a pipe");
+            if locale == "C" && !words.contains(&"--help") && !words.is_empty() {
+                assert!(
+                    run.out.is_ascii() && run.err.is_ascii(),
+                    "{words:?}: {}{}",
+                    run.out,
+                    run.err
+                );
+            }
+        }
+    }
+}
+
+fn returns(words: &[&str], exit: i32, told: &str) {
+    let run = run(words);
+    assert_eq!(run.exit, exit, "{words:?}: {}{}", run.out, run.err);
+    let all = format!("{}{}", run.out, run.err)
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    assert!(all.contains(told), "{words:?} says {all}");
+}
+
+#[test]
+fn the_exit_status_is_what_was_promised() {
+    returns(&["check", DEMO], 1, "unsound");
+    returns(&["--version"], 0, "hosewright ");
+    returns(
+        &["check", "no/such"],
+        2,
+        "There is no file or folder no/such",
+    );
+    returns(&["check", "boats"], 2, "holds no boat.toml");
+    returns(
+        &["check", "--units", "furlongs"],
+        2,
+        "is no value of --units",
+    );
+    returns(&["chekc"], 2, "chekc is no command");
+    returns(
+        &["check", DEMO, "--explain", "zz"],
+        2,
+        "No verdict begins with zz.",
+    );
+    returns(
+        &["check", DEMO, "--arrangement", "aftr"],
+        2,
+        "did you mean after",
+    );
+    returns(&["fit", "--bore", "32"], 2, "--over is missing");
+    returns(
+        &["fit", "--bore", "1 bar", "--over", "42", "--spigot", "35"],
+        2,
+        "--bore 1 bar:",
+    );
+    returns(
+        &["mend", DEMO, "fit.cold.to.clap"],
+        2,
+        "did you mean fit.cold.to.clip?",
+    );
+    returns(
+        &[
+            "mend",
+            DEMO,
+            "fit.cold.to.clip",
+            "--choice",
+            "9",
+            "--dry-run",
+        ],
+        2,
+        "There is no choice 9",
+    );
+    returns(&["completions", "bash"], 0, "_hosewright");
+    // A sound joint: nothing to report, unless what is unmeasured counts too.
+    let sound = [
+        "fit",
+        "--bore",
+        "38",
+        "--over",
+        "48",
+        "--spigot",
+        "38.5",
+        "--bead",
+        "40.5",
+        "--behind-bead",
+        "30",
+    ];
+    returns(&sound, 0, "0 unsound");
+    returns(
+        &[&sound[..], &["--strict"]].concat(),
+        i32::from(run(&sound).out.lines().any(|line| {
+            line.contains("unmeasured")
+                && !line.contains(" 0 unmeasured")
+                && !line.starts_with("0 unmeasured")
+        })),
+        "0 unsound",
+    );
+}
+
+#[test]
+fn what_is_no_boat_file_is_refused_in_one_sentence() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("boat.toml");
+    let told = |what: &[u8], exit: i32, words: &str| {
+        std::fs::write(&file, what).unwrap();
+        let run = run_in(folder.path(), "C.UTF-8", &["check"]);
+        assert_eq!(run.exit, exit, "{}{}", run.out, run.err);
+        let err = run.err.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(err.contains(words), "{err}");
+    };
+    told(
+        b"version = 1\nx = \"\xff\"\n",
+        2,
+        "line 2 holds a byte that is no letter",
+    );
+    told(&vec![b' '; 4 * 1024 * 1024 + 1], 2, "larger than 4 MiB");
+    told(b"version = 99\n", 2, "99");
+    told(
+        b"version = 1\n[boat\nname = 3\n",
+        2,
+        "must be mended before anything is judged",
+    );
+}
+
+#[test]
+fn the_same_run_prints_the_same() {
+    for words in [
+        vec!["check", DEMO, "--json"],
+        vec!["fit", DEMO, "--all", "--explain"],
+    ] {
+        let (one, other) = (run(&words), run(&words));
+        assert_eq!(one.out, other.out);
+    }
+}
+
+#[test]
+fn a_reader_who_stops_reading_is_no_defect() {
+    use std::io::Read as _;
+    let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_hosewright"))
+        .args(["check", DEMO, "--json"])
+        .current_dir(root())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let mut err = String::new();
+    child
+        .stderr
+        .take()
+        .unwrap()
+        .read_to_string(&mut err)
+        .unwrap();
+    assert_eq!(child.wait().unwrap().code(), Some(1), "{err}");
+    assert_eq!(err, "");
+}
+
+#[test]
+fn a_new_boat_reads_clean_and_is_never_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    let run = |words: &[&str]| run_in(folder.path(), "C.UTF-8", words);
+    assert_eq!(run(&["new", "gull"]).exit, 0);
+    let file = folder.path().join("gull/boat.toml");
+    let text = std::fs::read_to_string(&file).unwrap();
+    assert!(text.contains("name = \"Gull\""), "{text}");
+    let (_, _, remarks) = boat::read(&text);
+    assert!(remarks.is_empty(), "{remarks:?}");
+    assert_eq!(run(&["check", "gull"]).exit, 0);
+    let again = run(&["new", "gull"]);
+    assert_eq!(
+        (again.exit, std::fs::read_to_string(&file).unwrap()),
+        (2, text)
+    );
+}
+
+#[test]
+fn every_line_that_a_new_boat_offers_reads_clean() {
+    let start = hosewright::commands::new::start(std::path::Path::new("gull"));
+    let offered: String = start
+        .lines()
+        .map(|line| match line.strip_prefix("# ") {
+            // A line of prose has no key before its equals sign.
+            Some(key)
+                if key.starts_with('[') || (key.contains(" = ") && !key.contains("  \"?\"")) =>
+            {
+                key
+            }
+            _ => line,
+        })
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let (_, _, remarks) = boat::read(&offered);
+    assert!(remarks.is_empty(), "{offered}\n{remarks:?}");
+}
+
+#[test]
+fn marks_are_written_once_and_stay() {
+    let folder = demo_copy();
+    let run = |words: &[&str]| run_in(folder.path(), "C.UTF-8", words);
+    let before = std::fs::read_to_string(folder.path().join("boat.toml")).unwrap();
+    assert_eq!(run(&["marks", "--dry-run"]).exit, 0);
+    assert_eq!(
+        std::fs::read_to_string(folder.path().join("boat.toml")).unwrap(),
+        before
+    );
+    let first = run(&["marks"]);
+    assert_eq!(first.exit, 0, "{}", first.err);
+    let after = std::fs::read_to_string(folder.path().join("boat.toml")).unwrap();
+    let (boat, _, remarks) = boat::read(&after);
+    assert!(boat.runs.iter().all(|run| run.mark.is_some()), "{after}");
+    assert!(
+        remarks
+            .iter()
+            .all(|remark| remark.severity != boat::Severity::Stop),
+        "{remarks:?}"
+    );
+    let again = run(&["marks"]);
+    assert!(
+        again.out.contains("Every run has its mark"),
+        "{}",
+        again.out
+    );
+    assert_eq!(
+        std::fs::read_to_string(folder.path().join("boat.toml")).unwrap(),
+        after
+    );
+}
