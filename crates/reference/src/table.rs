@@ -29,6 +29,7 @@ impl Table {
     pub(crate) fn source(&self, id: Option<&str>) -> SourceRef {
         match id {
             None => self.sources[0],
+            // OK because a test reads every table: such a row never leaves the project.
             Some(id) => self
                 .sources
                 .iter()
@@ -58,6 +59,7 @@ struct Head {
 /// Reads one data file. The data is compiled in and a test reads every file, so a defect in it
 /// never reaches a user; it panics with the file's name.
 pub(crate) fn read<R: DeserializeOwned>(file: &'static str, text: &'static str) -> (Table, Vec<R>) {
+    // OK because a test reads every file.
     let parsed: File<R> = toml::from_str(text).unwrap_or_else(|error| panic!("{file}: {error}"));
     assert!(
         !parsed.source.is_empty() && !parsed.row.is_empty(),
@@ -72,6 +74,7 @@ pub(crate) fn read<R: DeserializeOwned>(file: &'static str, text: &'static str) 
                 "calculated" => Status::Calculated,
                 "recalled" => Status::Recalled,
                 "practice" => Status::Practice,
+                // OK because a test reads every file.
                 other => panic!("{file}: status `{other}`"),
             };
             let source = Source {
@@ -117,6 +120,7 @@ pub(crate) use data;
 
 /// A size by name as the data files write it: `38`, `12.5`, `1 1/4 in`.
 pub(crate) fn nominal(file: &str, text: &str) -> NominalSize {
+    // OK because a test reads every file.
     NominalSize::parse(text).unwrap_or_else(|error| panic!("{file}: {error}"))
 }
 

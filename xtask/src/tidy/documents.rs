@@ -97,7 +97,8 @@ pub fn links(project: &Project) -> Vec<Fault> {
     for file in project
         .files
         .iter()
-        .filter(|file| file.path.ends_with(".md"))
+        // A template's links are those of the document that is made from it, which lies elsewhere.
+        .filter(|file| file.path.ends_with(".md") && !file.path.ends_with(".template.md"))
     {
         let text = file.text().unwrap_or_default();
         for target in targets(text) {
