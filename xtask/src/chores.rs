@@ -16,6 +16,9 @@ const DEMO_BOAT: &str = "boats/dunlin";
 /// The variable from which sampled tests learn how many samples are wanted.
 const TIER_VARIABLE: &str = "HOSEWRIGHT_TEST_TIER";
 
+/// The variable that tells tests to write the documents which they else compare.
+const WRITE_VARIABLE: &str = "HOSEWRIGHT_BLESS";
+
 /// How thorough the tests are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Tier {
@@ -144,6 +147,24 @@ pub fn readme() -> Result<(), Fault> {
     let root = tree::root();
     let program = metadata::build_program(&root, Build::Plain)?;
     examples::write(&root, &program)
+}
+
+/// Writes every generated document. Tests compare the schemas and most pages with what is
+/// committed; told so, they write them instead.
+pub fn generate() -> Result<(), Fault> {
+    let root = tree::root();
+    let mut steps = Steps::default();
+    steps.run("schemas and pages", || {
+        let mut command = steps::cargo(&root);
+        command
+            .args(["test", "--quiet", "-p", "boat", "-p", "hosewright"])
+            .args(["--test", "it"])
+            .env(WRITE_VARIABLE, "1");
+        steps::run(&mut command)
+    });
+    steps.run("validation page", validation::write);
+    steps.run("outputs in the README", readme);
+    steps.finish()
 }
 
 /// Whether the tools are there that no crate brings along; each that is missing is named with the

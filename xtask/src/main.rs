@@ -39,6 +39,8 @@ enum Chore {
     Validation,
     /// Writes the outputs of the commands that README.md shows
     Readme,
+    /// Writes every generated document: schemas, pages of `docs/`, outputs in README.md
+    Generate,
 }
 
 fn main() -> ExitCode {
@@ -50,6 +52,7 @@ fn main() -> ExitCode {
         Chore::References => chores::references(),
         Chore::Validation => validation::write(),
         Chore::Readme => chores::readme(),
+        Chore::Generate => chores::generate(),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
