@@ -155,6 +155,8 @@ fn likes(walk: &mut Walk, boat: &mut Boat) {
             if boat
                 .thing(key)
                 .is_some_and(|thing| thing.kind.is_left_out())
+                // A kind that can't be read has a remark already.
+                && !walk.places.has(&format!("{}.kind", thing_path(key)))
             {
                 let place = thing_path(key);
                 let span = walk.places.key_span(&place).unwrap_or_default();
@@ -411,7 +413,7 @@ fn arrangements(walk: &mut Walk, boat: &Boat, names: &Names) {
                         .map(|thing| thing.key.as_str())
                         .collect(),
                 ),
-                None if thing.kind.is_left_out() => {
+                None if thing.kind.is_left_out() && !walk.places.has(&format!("{at}.kind")) => {
                     let span = walk.places.key_span(&at).unwrap_or_default();
                     let message = format!(
                         "kind is missing in the thing {}, which is like no other",

@@ -18,6 +18,7 @@ mod raw;
 pub mod read;
 pub mod remark;
 mod scan;
+mod schema;
 mod value;
 mod walk;
 pub mod words;
@@ -30,4 +31,5 @@ pub use places::{Places, Position, joint_path, key_text, run_path, spigot_path, 
 pub use print::{piece_text, size_text, way_text};
 pub use read::read;
 pub use remark::{Code, Remark, Severity};
+pub use schema::schema_json;
 pub use words::Word;

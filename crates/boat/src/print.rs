@@ -6,26 +6,60 @@ use crate::model::{HoseBuild, Metal, Piece, PieceKind, Size, Stuff};
 
 /// The text of a way: `hose 38 epdm + reducer 38>32 bronze + hose 32`.
 pub fn way_text(pieces: &[Piece]) -> String {
-    pieces.iter().map(|piece| piece_text(&piece.kind)).collect::<Vec<_>>().join(" + ")
+    pieces
+        .iter()
+        .map(|piece| piece_text(&piece.kind))
+        .collect::<Vec<_>>()
+        .join(" + ")
 }
 
 /// The text of one piece: `hose 38 epdm`.
 pub fn piece_text(kind: &PieceKind) -> String {
     let parts = match kind {
-        PieceKind::Hose { size, build } => vec!["hose".into(), size_text(*size), build.map_or_else(String::new, |build| build.word().into())],
+        PieceKind::Hose { size, build } => vec![
+            "hose".into(),
+            size_text(*size),
+            build.map_or_else(String::new, |build| build.word().into()),
+        ],
         PieceKind::Elbow { angle, size, stuff } => {
-            vec!["elbow".into(), number(angle.to_degrees()), size_text(*size), stuff_text(*stuff)]
+            vec![
+                "elbow".into(),
+                number(angle.to_degrees()),
+                size_text(*size),
+                stuff_text(*stuff),
+            ]
         }
         PieceKind::Reducer { from, to, stuff } => {
-            vec!["reducer".into(), format!("{}>{}", size_text(*from), size_text(*to)), stuff_text(*stuff)]
+            vec![
+                "reducer".into(),
+                format!("{}>{}", size_text(*from), size_text(*to)),
+                stuff_text(*stuff),
+            ]
         }
-        PieceKind::Joiner { size, stuff } => vec!["joiner".into(), size_text(*size), stuff_text(*stuff)],
-        PieceKind::Valve { size, full_bore, stuff } => {
+        PieceKind::Joiner { size, stuff } => {
+            vec!["joiner".into(), size_text(*size), stuff_text(*stuff)]
+        }
+        PieceKind::Valve {
+            size,
+            full_bore,
+            stuff,
+        } => {
             let full = if *full_bore { "full" } else { "" };
-            vec!["valve".into(), size_text(*size), full.into(), stuff_text(*stuff)]
+            vec![
+                "valve".into(),
+                size_text(*size),
+                full.into(),
+                stuff_text(*stuff),
+            ]
         }
-        PieceKind::Pipe { size, stuff, length } => {
-            let long = length.map_or_else(String::new, |length| format!("{} long", quantity::file_value(length, Unit::mm())));
+        PieceKind::Pipe {
+            size,
+            stuff,
+            length,
+        } => {
+            let long = length.map_or_else(String::new, |length| {
+                format!("{} long", quantity::file_value(length, Unit::mm()))
+            });
             vec!["pipe".into(), size_text(*size), stuff_text(*stuff), long]
         }
         PieceKind::Tee { sizes, stuff } => {
@@ -33,7 +67,11 @@ pub fn piece_text(kind: &PieceKind) -> String {
             vec!["tee".into(), sizes, stuff_text(*stuff)]
         }
     };
-    parts.into_iter().filter(|part: &String| !part.is_empty()).collect::<Vec<_>>().join(" ")
+    parts
+        .into_iter()
+        .filter(|part: &String| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 /// A size by name: `38`, `1 1/2 in`, `choose`.
@@ -71,7 +109,13 @@ mod tests {
             "elbow 45 38 moulded silicone + joiner 38 316 + hose 1 1/2 in",
             "hose 16 + valve 16 full bronze + pipe 15 copper 600 mm long + tee 38 x 38 x 16 brass",
         ] {
-            let pieces = |text: &str| way(text, None).unwrap().into_iter().map(|(piece, _)| piece).collect::<Vec<_>>();
+            let pieces = |text: &str| {
+                way(text, None)
+                    .unwrap()
+                    .into_iter()
+                    .map(|(piece, _)| piece)
+                    .collect::<Vec<_>>()
+            };
             let read = pieces(text);
             assert_eq!(pieces(&way_text(&read)), read, "{}", way_text(&read));
         }

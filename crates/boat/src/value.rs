@@ -17,8 +17,9 @@ pub(crate) struct Node {
     pub(crate) said: Said,
 }
 
-/// What stands there.
+/// What stands there. The tree is walked once and dropped, so its size matters less than its plainness.
 #[derive(Debug)]
+#[allow(clippy::large_enum_variant)]
 pub(crate) enum Said {
     /// Nothing that could be read; a remark says why.
     Unreadable,

@@ -236,7 +236,7 @@ impl<'t> Walk<'t> {
                 let one = self.value(item, row, value, path);
                 node(Said::List(vec![one]))
             }
-            (form, DeValue::Array(array)) if can_differ(form) && array.len() == 2 => {
+            (form, DeValue::Array(array)) if form.can_differ() && array.len() == 2 => {
                 let mut both = array.iter().enumerate().map(|(i, value)| {
                     let place = format!("{path}[{i}]");
                     self.places.put_value(&place, value.span());
@@ -317,6 +317,10 @@ impl<'t> Walk<'t> {
             }
         };
         let read = match form {
+            Form::Table(_) | Form::ThingOrRun(..) => {
+                self.wrong_type(form, row, value, path);
+                return None;
+            }
             Form::Bool => match value.get_ref() {
                 DeValue::Boolean(yes) => Ok(Datum::Bool(*yes)),
                 _ => {
@@ -556,19 +560,6 @@ fn named(naming: Naming, name: &str) -> Result<(), Fault> {
             fault
         }),
     }
-}
-
-/// Whether two readings of it may stand side by side.
-fn can_differ(form: &Form) -> bool {
-    matches!(
-        form,
-        Form::Length
-            | Form::Height
-            | Form::Quantity(..)
-            | Form::Percent
-            | Form::PowerAtSpeed
-            | Form::CurrentAtVoltage
-    )
 }
 
 /// What is due, in words.

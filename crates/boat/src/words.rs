@@ -60,8 +60,8 @@ pub trait Word: Copy + Sized + 'static {
 pub(crate) fn match_word(name: &str, text: &str) -> Option<usize> {
     let gap = |c: char| c.is_whitespace() || c == '-' || c == '_';
     let mut rest = text;
-    let mut name = name.chars().peekable();
-    while let Some(due) = name.next() {
+    let name = name.chars();
+    for due in name {
         if gap(due) {
             let trimmed = rest.trim_start_matches(gap);
             if trimmed.len() == rest.len() {

@@ -51,6 +51,21 @@ pub enum Form {
     List(&'static Form),
 }
 
+impl Form {
+    /// Whether two readings of it may stand side by side.
+    pub(crate) fn can_differ(&self) -> bool {
+        matches!(
+            self,
+            Self::Length
+                | Self::Height
+                | Self::Quantity(..)
+                | Self::Percent
+                | Self::PowerAtSpeed
+                | Self::CurrentAtVoltage
+        )
+    }
+}
+
 /// Which signs a quantity may have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Sign {

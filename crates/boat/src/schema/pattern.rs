@@ -1,0 +1,248 @@
+//! Regular expressions for the texts that have a grammar. Each accepts whatever the grammar does
+//! and a little more: what is between the marks is left to the reading, which says what is wrong.
+
+use quantity::{Instrument, Kind};
+
+use crate::keys::Grammar;
+use crate::model::{ChainKind, ClipWord, Direction, HoseBuild, Metal, Sex, SpigotForm};
+use crate::words::{Word, WordList};
+
+/// A name that the owner gives.
+pub(super) const NAME: &str = "[\\p{L}\\p{M}\\p{N}_-]+";
+
+/// A digit, or a fraction that has a character of its own.
+const DIGIT: &str = "[0-9¼½¾⅓⅔⅛⅜⅝⅞]";
+
+/// A length inside a text: from its first digit on, as short as the rest allows.
+const LENGTH: &str = "[+]?[.,]?[0-9¼½¾⅓⅔⅛⅜⅝⅞](?:[^+,;]|,[0-9])*?";
+
+/// A degree, with or without its sign or word.
+const ANGLE: &str =
+    "[^\\s,;>+]*[0-9¼½¾⅓⅔⅛⅜⅝⅞][^\\s,;>+]*(?:\\s*[dD][eE][gG](?:[rR][eE][eE][sS])?)?";
+
+/// Where a word ends.
+const END: &str = "(?![\\p{L}\\p{N}_])";
+
+/// The whole text, with any space around.
+pub(super) fn whole(pattern: &str) -> String {
+    format!("^\\s*(?:{pattern})\\s*$")
+}
+
+/// A word in any case; a gap in it is one or more spaces or hyphens.
+fn word(name: &str) -> String {
+    format!("{}{END}", spelt(name, "[\\s_-]+"))
+}
+
+fn spelt(name: &str, gap: &str) -> String {
+    let mut pattern = String::new();
+    for c in name.chars() {
+        if c.is_alphabetic() {
+            let (lower, upper) = (c.to_lowercase(), c.to_uppercase());
+            pattern.push_str(&format!("[{lower}{upper}]"));
+        } else if c.is_whitespace() || c == '-' || c == '_' {
+            pattern.push_str(gap);
+        } else if c.is_alphanumeric() || c == '\'' || c == ',' {
+            pattern.push(c);
+        } else {
+            pattern.push('\\');
+            pattern.push(c);
+        }
+    }
+    pattern
+}
+
+/// Any word of a list, the longer ones first.
+pub(super) fn any_word(list: &WordList) -> String {
+    any(list.rows.iter().flat_map(|names| names.iter().copied()))
+}
+
+fn any(names: impl IntoIterator<Item = &'static str>) -> String {
+    let mut names: Vec<&str> = names.into_iter().collect();
+    names.sort_by_key(|name| std::cmp::Reverse(name.len()));
+    let words: Vec<String> = names.into_iter().map(word).collect();
+    format!("(?:{})", words.join("|"))
+}
+
+/// The name of an instrument.
+pub(super) fn instruments() -> String {
+    let names: Vec<String> = Instrument::ALL
+        .into_iter()
+        .flat_map(Instrument::names)
+        .map(|name| spelt(name, "[\\s·._-]*"))
+        .collect();
+    whole(&names.join("|"))
+}
+
+/// A length, bare or with its unit, a tolerance and an instrument.
+pub(super) fn length() -> String {
+    whole(&format!("[^0-9¼½¾⅓⅔⅛⅜⅝⅞]{{0,40}}{DIGIT}.*"))
+}
+
+/// A number in quotes.
+pub(super) fn plain_number() -> String {
+    whole("[+-]?[0-9.]+(?:[eE][+-]?[0-9]+)?")
+}
+
+/// A quantity that needs its unit.
+pub(super) fn quantity(kind: Kind, no_minus: bool) -> String {
+    let start = if no_minus {
+        "(?!\\s*[-−][\\s.]*[1-9])"
+    } else {
+        ""
+    };
+    format!("^{start}{}$", amount(kind))
+}
+
+/// One quantity at another: `46 kW @ 2600 rpm`.
+pub(super) fn at(what: Kind, at: Kind) -> String {
+    format!("^{}(?:@|\\s[aA][tT]\\s){}$", amount(what), amount(at))
+}
+
+fn amount(kind: Kind) -> String {
+    let unit = match kind {
+        Kind::Temperature => "[°℃℉CFKcfk]",
+        Kind::Volume => "[LlMmCcGgQqPpIiFfDdUu]",
+        Kind::GaugePressure => "[BbMmKkPpHhLlIi]",
+        Kind::Power => "[KkWwHhPpBbSsCcMm]",
+        Kind::VolumeFlow => "(?:[/⁄∕]|[pP][eE][rR]|[gGlL][pP][mMhH])",
+        Kind::RotationalSpeed => "[RrTtMm/⁄∕]",
+        Kind::Speed => "[KkMmFf]",
+        Kind::Current => "[AaMm]",
+        Kind::Voltage => "[VvMmKk]",
+        _ => "",
+    };
+    format!("[^0-9¼½¾⅓⅔⅛⅜⅝⅞]{{0,40}}{DIGIT}.*{unit}.*")
+}
+
+/// The end of a run, or any name with a dot in it or none.
+pub(super) fn end() -> String {
+    whole(&format!("{NAME}\\s*(?:\\.\\s*{NAME})?"))
+}
+
+/// A size by name.
+fn size() -> String {
+    format!(
+        "(?:[0-9]+[.,][0-9]+|(?:[0-9]+[ -]?)?[0-9]+/[0-9]+|[0-9]*[¼½¾⅓⅔⅛⅜⅝⅞]|[0-9]+)(?: *(?:{}|\"))?",
+        any(["mm", "inches", "inch", "in"])
+    )
+}
+
+fn size_or_choose() -> String {
+    format!("(?:{}|{})", word("choose"), size())
+}
+
+/// What a fitting is made of, which may be left out.
+fn stuff() -> String {
+    format!(
+        "(?:\\s*(?:{}\\s*{}|{}|{}))?",
+        any(["moulded", "molded"]),
+        any_word(HoseBuild::LIST),
+        word("metal"),
+        any_word(Metal::LIST)
+    )
+}
+
+fn thread() -> String {
+    let size = size();
+    format!(
+        "(?:(?:[nN][pP][sS][mM]|[nN][pP][tT]|[rR][cCpP]?|[gG])\\s*{size}|[mM]\\s*{size}(?:\\s*[xX×]\\s*{LENGTH})?|{size}\\s*{})",
+        any(["NPSM", "NPT"])
+    )
+}
+
+fn clip() -> String {
+    let size = size();
+    let ranged = [ClipWord::Worm, ClipWord::TwoEar, ClipWord::TBolt];
+    let named = |wanted: &dyn Fn(&ClipWord) -> bool| {
+        let rows = ClipWord::CHOICES.iter().zip(ClipWord::LIST.rows);
+        any(rows
+            .filter(|(choice, _)| wanted(choice))
+            .flat_map(|(_, names)| names.iter().copied()))
+    };
+    format!(
+        "(?:{}\\s*{size}\\s*(?:\\.\\.|[–—-]|{})\\s*{size}|{}\\s*{size})(?:\\s*(?:{}\\s*{LENGTH}|{}))*",
+        named(&|clip| ranged.contains(clip)),
+        word("to"),
+        named(&|clip| !ranged.contains(clip)),
+        word("band"),
+        any_word(Metal::LIST),
+    )
+}
+
+/// A text with a grammar of its own.
+pub(super) fn grammar(grammar: Grammar) -> String {
+    match grammar {
+        Grammar::Way => way(),
+        Grammar::Chain => chain(),
+        Grammar::Bends => bends(),
+        Grammar::Path => {
+            let name = "\\p{L}[\\p{L}\\p{M}\\p{N}_-]*";
+            let station = format!("{name}(?:\\.{name})?");
+            whole(&format!("{station}(?:\\s*>\\s*{station})+"))
+        }
+        Grammar::Thread => whole(&format!("{}(?:\\s*{})?", thread(), any_word(Sex::LIST))),
+        Grammar::Clip => whole(&clip()),
+        Grammar::StockClip => whole(&format!("[0-9]+\\s*[xX×]\\s*{}(?: at .*)?", clip())),
+        Grammar::StockHose => whole(&format!(
+            "{LENGTH}\\s*[xX×]\\s*{}(?:[\\s,]*(?:{}.*?[0-9¼½¾⅓⅔⅛⅜⅝⅞].*?|{}))*[\\s,]*(?: at .*)?",
+            size(),
+            any(["id", "od", "Rmin", "works"]),
+            any_word(HoseBuild::LIST),
+        )),
+        Grammar::Taper => whole(&format!("[^0-9]{{0,40}}{DIGIT}.* over .*{DIGIT}.*")),
+        Grammar::End => end(),
+        Grammar::Mark => "^[A-Z]{1,3}$".to_owned(),
+    }
+}
+
+fn way() -> String {
+    let (size, stuff) = (size_or_choose(), stuff());
+    let piece = [
+        format!(
+            "{}\\s*{size}(?:\\s*{})?",
+            word("hose"),
+            any_word(HoseBuild::LIST)
+        ),
+        format!("{}\\s*{ANGLE}\\s*{size}{stuff}", word("elbow")),
+        format!("{}\\s*{size}\\s*>\\s*{size}{stuff}", word("reducer")),
+        format!("{}\\s*{size}{stuff}", word("joiner")),
+        format!(
+            "{}\\s*{size}(?:\\s*{})?{stuff}",
+            word("valve"),
+            any(["full bore", "full"])
+        ),
+        format!(
+            "{}\\s*{size}{stuff}(?:\\s*{LENGTH}\\s*{})?",
+            word("pipe"),
+            word("long")
+        ),
+        format!(
+            "{}\\s*{size}\\s*[xX×]\\s*{size}\\s*[xX×]\\s*{size}{stuff}",
+            word("tee")
+        ),
+    ]
+    .join("|");
+    whole(&format!("(?:{piece})(?:\\s*\\+\\s*(?:{piece}))*"))
+}
+
+fn chain() -> String {
+    let threaded = format!("{}\\s*(?:{}\\s*)+", thread(), any_word(Sex::LIST));
+    let part = format!(
+        "{}\\s*{threaded}(?:[x×]\\s*(?:{threaded}|{}\\s*{}\\s*))*(?:{}\\s*{LENGTH}\\s*|{}\\s*)*",
+        any_word(ChainKind::LIST),
+        size(),
+        any_word(SpigotForm::LIST),
+        word("bore"),
+        any_word(Metal::LIST),
+    );
+    whole(&format!("{part}(?:\\s*\\+\\s*{part})*"))
+}
+
+fn bends() -> String {
+    let bend = format!(
+        "(?:{}\\s*,?\\s*{LENGTH}|{ANGLE})\\s*{}",
+        word("S"),
+        any_word(Direction::LIST)
+    );
+    whole(&format!("[nN][oO][nN][eE]|{bend}(?:\\s*,\\s*{bend})*"))
+}

@@ -1,0 +1,84 @@
+//! The schema against boat files.
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::demo::boats;
+
+fn schema() -> jsonschema::Validator {
+    jsonschema::validator_for(&serde_json::from_str::<Value>(&boat::schema_json()).unwrap())
+        .unwrap()
+}
+
+fn json(text: &str) -> Value {
+    serde_json::to_value(toml::from_str::<toml::Value>(text).unwrap()).unwrap()
+}
+
+#[test]
+fn the_committed_schema_is_the_one_of_the_keys() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/boat-file.schema.json");
+    if std::env::var_os("UPDATE_SCHEMA").is_some() {
+        fs::write(&path, boat::schema_json()).unwrap();
+    }
+    let committed = fs::read_to_string(path).unwrap();
+    assert!(
+        committed == boat::schema_json(),
+        "run the tests with UPDATE_SCHEMA=1 and look at the change"
+    );
+}
+
+#[test]
+fn the_demo_boats_fit_the_schema() {
+    let schema = schema();
+    for (name, text) in boats() {
+        let value = json(&text);
+        let errors: Vec<String> = schema
+            .iter_errors(&value)
+            .map(|error| format!("{name}: {} at {}", error, error.instance_path()))
+            .collect();
+        assert_eq!(errors, Vec::<String>::new());
+    }
+}
+
+#[test]
+fn the_schema_knows_the_grammar_of_texts() {
+    let schema = schema();
+    let check = |text: &str, fits: bool| {
+        let text = format!("version = 1\nlengths = \"mm\"\n{text}\n");
+        assert_eq!(schema.is_valid(&json(&text)), fits, "{text}");
+    };
+    check("engine.spigots.out.od = 38.1", true);
+    check("engine.spigots.out.od = \"41.8 ± 0.2 mm\"", true);
+    check("engine.spigots.out.od = [\"41.8\", \"42.1\"]", true);
+    check("engine.spigots.out.od = \"?\"", true);
+    check("engine.spigots.out.od = \"about so\"", false);
+    check("engine.spigots.out.od = -38", false);
+    check("engine.spigots.out.diameter = 38", false);
+    check("engine.alarm.at = \"98 °C\"", true);
+    check("engine.alarm.at = 98", false);
+    check("engine.alarm.at = \"98\"", false);
+    check(
+        "runs.hot = { from = \"engine.out\", to = \"keel\", way = \"hose 38 + reducer 38>32 bronze + hose 32\" }",
+        true,
+    );
+    check(
+        "runs.hot = { from = \"engine.out\", to = \"keel\", way = \"choose\" }",
+        true,
+    );
+    check(
+        "runs.hot = { from = \"engine.out\", to = \"keel\", way = \"pipework\" }",
+        false,
+    );
+    check("runs.hot = { from = \"engine.out\" }", false);
+    check(
+        "joints.\"hot.from\" = { clip = \"worm 32-50 316\", clips = 2 }",
+        true,
+    );
+    check("joints.\"hot.from\" = { clip = \"hoop 32-50\" }", false);
+    check("joints.\"hot.from\" = { clips = 0 }", false);
+    check("things.a = { kind = \"Oil-cooler\" }", true);
+    check("things.a = { kind = \"radiator\" }", false);
+    check("things.\"a b\" = { kind = \"oil cooler\" }", false);
+}
