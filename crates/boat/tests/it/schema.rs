@@ -19,13 +19,13 @@ fn json(text: &str) -> Value {
 #[test]
 fn the_committed_schema_is_the_one_of_the_keys() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/boat-file.schema.json");
-    if std::env::var_os("UPDATE_SCHEMA").is_some() {
+    if std::env::var_os("HOSEWRIGHT_BLESS").is_some() {
         fs::write(&path, boat::schema_json()).unwrap();
     }
     let committed = fs::read_to_string(path).unwrap();
     assert!(
         committed == boat::schema_json(),
-        "run the tests with UPDATE_SCHEMA=1 and look at the change"
+        "run the tests with HOSEWRIGHT_BLESS=1 and look at the change"
     );
 }
 
