@@ -56,6 +56,30 @@ impl Boat {
             arranged.apply(step);
         }
         settle_ends(&mut arranged.boat);
+        // What a run ends on is no longer blanked off.
+        let used: Vec<String> = arranged
+            .boat
+            .runs
+            .iter()
+            .flat_map(|run| [&run.from, &run.to])
+            .map(|end| match end {
+                RunEnd::Thing {
+                    thing,
+                    spigot: Some(name),
+                }
+                | RunEnd::Tee {
+                    run: thing,
+                    piece: name,
+                } => {
+                    format!("{thing}.{name}")
+                }
+                RunEnd::Thing {
+                    thing,
+                    spigot: None,
+                } => thing.clone(),
+            })
+            .collect();
+        arranged.blanked.retain(|blank| !used.contains(blank));
         Some(arranged)
     }
 

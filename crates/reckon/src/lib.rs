@@ -5,6 +5,8 @@
 #![warn(missing_docs)]
 
 mod draft;
+mod facts;
+mod quick;
 mod say;
 mod seed;
 pub mod solve;
@@ -12,6 +14,7 @@ pub mod stages;
 pub mod verdict;
 pub mod wire;
 
+pub use quick::{QuickInput, quick};
 pub use stages::types::{Count, JointRow, Neighbour, PartKind};
 pub use verdict::*;
-pub use wire::{Answer, Counts, Input, Memo, QuickInput, Set, marks, quick, reckon};
+pub use wire::{Answer, Counts, Input, Memo, Set, marks, reckon};

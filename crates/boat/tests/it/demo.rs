@@ -90,4 +90,6 @@ fn the_whole_of_dunlin_is_read() {
     );
     assert_eq!(fallback.run_place("suck"), "runs.suck");
     assert_eq!(fallback.shut.len(), 2);
+    assert_eq!(fallback.blanked, Vec::<String>::new());
+    assert_eq!(boat.arranged(Some("after")).unwrap().blanked.len(), 2);
 }

@@ -80,7 +80,15 @@ fn five_hundred_mutants_are_read_or_remarked_on() {
     for i in 0..count {
         let text = mutant(&boats[i % boats.len()].1, &mut rng);
         let (boat, places, remarks) = boat::read(&text);
-        let lines = text.lines().count().max(1) + 1;
+        if toml::from_str::<toml::Table>(&text).is_err() {
+            let syntax = |remark: &boat::Remark| remark.code == boat::Code::Syntax;
+            assert!(
+                remarks.iter().any(syntax),
+                "no remark on the syntax of\n{text}"
+            );
+        }
+        // A remark may stand on the empty line behind the last one.
+        let lines = text.split('\n').count();
         for remark in &remarks {
             let at = places.position_of(remark.span.start);
             assert!(

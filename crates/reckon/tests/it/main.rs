@@ -3,4 +3,5 @@
 #[path = "../../../reference/tests/it/rows.rs"]
 mod rows;
 
+mod bar;
 mod validation;

@@ -1,6 +1,7 @@
 //! Fit: will each hose close on its spigot, with which clip, pushed how far and how tight?
 
 mod catalogue;
+mod choice;
 mod clip;
 mod count;
 pub mod hoses;
