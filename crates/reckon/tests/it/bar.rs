@@ -28,7 +28,10 @@ fn joint(bore: &str, over: &str, spigot: &str, bead: Option<&str>) -> QuickInput
 }
 
 fn find<'a>(verdicts: &'a [Verdict], id: &str) -> &'a Verdict {
-    verdicts.iter().find(|verdict| verdict.id == id).unwrap_or_else(|| panic!("no verdict {id}"))
+    verdicts
+        .iter()
+        .find(|verdict| verdict.id == id)
+        .unwrap_or_else(|| panic!("no verdict {id}"))
 }
 
 fn dunlin() -> String {
@@ -37,7 +40,15 @@ fn dunlin() -> String {
 }
 
 fn answer(boat: &Boat, memo: &mut Memo) -> Answer {
-    reckon(&Input { boat, arrangement: None, seed: 0, set: Set::All }, memo)
+    reckon(
+        &Input {
+            boat,
+            arrangement: None,
+            seed: 0,
+            set: Set::All,
+        },
+        memo,
+    )
 }
 
 /// Hand calculation: stretch (35 − 32)/32 = 9.4 %; over the bead (38.5 − 32)/32 = 20.3 %, where
@@ -47,10 +58,21 @@ fn the_stretched_hose_is_what_the_clip_must_hold() {
     let (row, verdicts) = quick(&joint("32", "42", "35", Some("38.5")));
     let stretch = find(&verdicts, "fit.joint.stretch");
     assert_eq!(stretch.grade, Grade::Marginal);
-    assert!(stretch.because.metric.contains("9.4"), "{}", stretch.because.metric);
+    assert!(
+        stretch.because.metric.contains("9.4"),
+        "{}",
+        stretch.because.metric
+    );
     assert_eq!(find(&verdicts, "fit.joint.bead").grade, Grade::Unsound);
-    let mm = |number: &Option<reckon::Number>| number.as_ref().map(|number| (number.si * 10_000.0).round() / 10.0);
-    assert_eq!((mm(&row.fitted_low), mm(&row.fitted_high)), (Some(44.3), Some(45.0)));
+    let mm = |number: &Option<reckon::Number>| {
+        number
+            .as_ref()
+            .map(|number| (number.si * 10_000.0).round() / 10.0)
+    };
+    assert_eq!(
+        (mm(&row.fitted_low), mm(&row.fitted_high)),
+        (Some(44.3), Some(45.0))
+    );
     let clip = find(&verdicts, "fit.joint.clip");
     assert_eq!(clip.grade, Grade::Sound, "{}", clip.because.metric);
     assert!(clip.chance.unwrap() > 0.95);
@@ -69,15 +91,26 @@ fn a_clip_chosen_from_the_free_hose_is_refused() {
     let answer = answer(&boat, &mut Memo::default());
     let clip = find(&answer.verdicts, "fit.hot.from.clip");
     assert_eq!(clip.grade, Grade::Unsound, "{}", clip.because.metric);
-    assert!(clip.because.metric.contains("free hose of 42.0 mm"), "{}", clip.because.metric);
-    assert!(clip.because.metric.contains("44.3 to 45.0 mm"), "{}", clip.because.metric);
+    assert!(
+        clip.because.metric.contains("free hose of 42.0 mm"),
+        "{}",
+        clip.because.metric
+    );
+    assert!(
+        clip.because.metric.contains("44.3 to 45.0 mm"),
+        "{}",
+        clip.because.metric
+    );
     // The remedy is an edit, and with it the joint holds.
     let edit = &clip.edits[0];
     let mended = boat::set_value(text, &edit.place, &edit.to).unwrap();
     let (boat, _, remarks) = boat::read(&mended);
     assert_eq!(remarks, []);
     let after = self::answer(&boat, &mut Memo::default());
-    assert_eq!(find(&after.verdicts, "fit.hot.from.clip").grade, Grade::Sound);
+    assert_eq!(
+        find(&after.verdicts, "fit.hot.from.clip").grade,
+        Grade::Sound
+    );
 }
 
 #[test]
@@ -86,28 +119,52 @@ fn every_verdict_explains_itself_and_every_edit_applies() {
     let (boat, _, _) = boat::read(&text);
     let answer = answer(&boat, &mut Memo::default());
     assert!(answer.verdicts.len() > 50);
-    let mut ids: Vec<&str> = answer.verdicts.iter().map(|verdict| verdict.id.as_str()).collect();
+    let mut ids: Vec<&str> = answer
+        .verdicts
+        .iter()
+        .map(|verdict| verdict.id.as_str())
+        .collect();
     ids.sort_unstable();
     let count = ids.len();
     ids.dedup();
     assert_eq!(ids.len(), count, "an id stands twice");
     for verdict in &answer.verdicts {
         let id = &verdict.id;
-        assert!(!verdict.because.metric.is_empty() && !verdict.because.imperial.is_empty(), "{id}");
+        assert!(
+            !verdict.because.metric.is_empty() && !verdict.because.imperial.is_empty(),
+            "{id}"
+        );
         assert!(!verdict.spoken.metric.is_empty(), "{id}");
-        assert_eq!(verdict.grade == Grade::Unmeasured, verdict.settles.is_some() && verdict.grade == Grade::Unmeasured, "{id}");
+        assert_eq!(
+            verdict.grade == Grade::Unmeasured,
+            verdict.settles.is_some() && verdict.grade == Grade::Unmeasured,
+            "{id}"
+        );
         if let Some(chance) = verdict.chance {
             assert!((0.0..=1.0).contains(&chance), "{id}: {chance}");
         }
         for edit in &verdict.edits {
-            let edited = boat::set_value(&text, &edit.place, &edit.to).unwrap_or_else(|error| panic!("{id}: {error}"));
+            let edited = boat::set_value(&text, &edit.place, &edit.to)
+                .unwrap_or_else(|error| panic!("{id}: {error}"));
             let (_, _, remarks) = boat::read(&edited);
-            let stops: Vec<_> = remarks.iter().filter(|remark| remark.severity == boat::Severity::Stop).collect();
-            assert!(stops.is_empty(), "{id}: {} = {} gives {stops:?}", edit.place, edit.to);
+            let stops: Vec<_> = remarks
+                .iter()
+                .filter(|remark| remark.severity == boat::Severity::Stop)
+                .collect();
+            assert!(
+                stops.is_empty(),
+                "{id}: {} = {} gives {stops:?}",
+                edit.place,
+                edit.to
+            );
         }
     }
-    let unsound: Vec<&str> =
-        answer.verdicts.iter().filter(|verdict| verdict.grade == Grade::Unsound).map(|verdict| verdict.id.as_str()).collect();
+    let unsound: Vec<&str> = answer
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.grade == Grade::Unsound)
+        .map(|verdict| verdict.id.as_str())
+        .collect();
     assert_eq!(unsound, ["fit.cold.from.clips", "fit.cold.to.clip"]);
     let hidden = find(&answer.verdicts, "fit.suck.to.spigot");
     assert_eq!(hidden.grade, Grade::Unmeasured);
@@ -123,14 +180,23 @@ fn two_open_ends_want_a_joiner_that_is_counted() {
     let answer = answer(&boat, &mut Memo::default());
     let ends = find(&answer.verdicts, "fit.hot.hose-elbow.ends");
     assert_eq!(ends.grade, Grade::Unsound);
-    let joiners: u32 =
-        answer.counts.iter().filter(|count| count.kind == reckon::PartKind::Joiner).map(|count| count.count).sum();
+    let joiners: u32 = answer
+        .counts
+        .iter()
+        .filter(|count| count.kind == reckon::PartKind::Joiner)
+        .map(|count| count.count)
+        .sum();
     assert_eq!(joiners, 2);
     let mended = boat::set_value(text, &ends.edits[0].place, &ends.edits[0].to).unwrap();
     let (boat, _, remarks) = boat::read(&mended);
     assert_eq!(remarks, []);
     let after = self::answer(&boat, &mut Memo::default());
-    assert!(after.verdicts.iter().all(|verdict| verdict.id != "fit.hot.hose-elbow.ends"));
+    assert!(
+        after
+            .verdicts
+            .iter()
+            .all(|verdict| verdict.id != "fit.hot.hose-elbow.ends")
+    );
 }
 
 /// After random edits the answer with what was remembered equals the answer without.
@@ -149,22 +215,38 @@ fn memory_changes_no_answer() {
         ("boat.waterline.laden", 0.0, 90.0),
         ("joints.\"hot.from\".fitted_od", 44.0, 50.0),
     ];
-    let clips = ["\"worm 40-60 316\"", "\"t-bolt 43-47\"", "\"spring 47\"", "\"single-ear 45.5\"", "\"choose\""];
+    let clips = [
+        "\"worm 40-60 316\"",
+        "\"t-bolt 43-47\"",
+        "\"spring 47\"",
+        "\"single-ear 45.5\"",
+        "\"choose\"",
+    ];
     for _ in 0..if long { 1000 } else { 120 } {
         text = if rng.random_range(0..4) == 0 {
-            boat::set_value(&text, "joints.\"hot.to\".clip", clips[rng.random_range(0..clips.len())]).unwrap()
+            boat::set_value(
+                &text,
+                "joints.\"hot.to\".clip",
+                clips[rng.random_range(0..clips.len())],
+            )
+            .unwrap()
         } else {
             let (place, low, high) = places[rng.random_range(0..places.len())];
             boat::set_value(&text, place, &format!("{:.1}", rng.random_range(low..high))).unwrap()
         };
         let (boat, _, _) = boat::read(&text);
-        assert_eq!(answer(&boat, &mut memo), answer(&boat, &mut Memo::default()));
+        assert_eq!(
+            answer(&boat, &mut memo),
+            answer(&boat, &mut Memo::default())
+        );
     }
 }
 
 #[test]
 fn odd_sizes_are_answered_without_panic() {
-    for size in ["0.0001", "0.2", "5", "38", "900", "20000", "1e12", "38 ± 40"] {
+    for size in [
+        "0.0001", "0.2", "5", "38", "900", "20000", "1e12", "38 ± 40",
+    ] {
         for other in ["0.0001", "4", "38", "5000", "1e12", "45 ± 60"] {
             let (_, verdicts) = quick(&joint(size, other, size, Some(other)));
             assert!(!verdicts.is_empty());
