@@ -4,4 +4,15 @@
 mod rows;
 
 mod bar;
+mod boats;
+mod chances;
+mod circuit;
+mod clips;
+mod demo;
+mod floors;
+mod hoses;
+mod memory;
+mod metals;
+mod odd;
+mod service;
 mod validation;
