@@ -142,6 +142,7 @@ fn a_rule_bars_clips_that_hold_by_spring_alone() {
         Basis::Rule,
         &["spring 48", "no spring clips"],
     );
+    mends(&barred, "fit.dry.from.clip");
     check(
         &[spring],
         "fit.dry.from.clip",
@@ -261,6 +262,22 @@ fn a_clip_that_does_not_close_far_enough_is_unsound() {
         Grade::Unsound,
         Basis::Physics,
         &["worm 50-70 closes to 50.0 mm"],
+    );
+    mends(&changes, "fit.dry.from.clip");
+}
+
+#[test]
+fn a_loose_hose_must_pass_as_it_is_when_free() {
+    let changes = [
+        ("engine.spigots.out.od", "37.5"),
+        ("joints.\"dry.from\".clip", "\"worm 35-47\""),
+    ];
+    check(
+        &changes,
+        "fit.dry.from.clip",
+        Grade::Unsound,
+        Basis::Physics,
+        &["loose", "47.4 mm when free", "opens to 47.0 mm"],
     );
     mends(&changes, "fit.dry.from.clip");
 }

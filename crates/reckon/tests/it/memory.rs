@@ -15,8 +15,8 @@ fn edits() -> usize {
     if long { 1000 } else { 200 }
 }
 
-/// Diameters of the demo boat, with what they are about.
-const DIAMETERS: [(&str, f64); 9] = [
+/// Lengths of the demo boat, with what they are about.
+const LENGTHS: [(&str, f64); 12] = [
     ("engine.spigots.out.od", 38.1),
     ("engine.spigots.out.bead", 40.7),
     ("engine.spigots.heat-out.od", 16.2),
@@ -25,6 +25,9 @@ const DIAMETERS: [(&str, f64); 9] = [
     ("things.keel-aft.spigots.tail.behind_bead", 22.0),
     ("things.header.spigots.foot.od", 19.2),
     ("things.calorifier.spigots.a.od", 16.6),
+    ("things.keel-fwd.spigots.tail.behind_bead", 46.0),
+    ("things.header.cap_h", 760.0),
+    ("boat.waterline.laden", 35.0),
     ("joints.\"hot.from\".fitted_od", 47.8),
 ];
 
@@ -79,15 +82,15 @@ const CHOICES: [(&str, &[&str]); 8] = [
 ];
 
 fn random_edit(rng: &mut Pcg64, text: &str) -> String {
-    let which = rng.random_range(0..DIAMETERS.len() + CHOICES.len());
-    let (place, value) = match DIAMETERS.get(which) {
+    let which = rng.random_range(0..LENGTHS.len() + CHOICES.len());
+    let (place, value) = match LENGTHS.get(which) {
         Some((place, usual)) => {
             // Tenths, so that some values come up again and are remembered.
             let moved = usual + f64::from(rng.random_range(-8..=8_i32)) / 10.0;
             (*place, format!("{moved:.1}"))
         }
         None => {
-            let (place, choices) = CHOICES[which - DIAMETERS.len()];
+            let (place, choices) = CHOICES[which - LENGTHS.len()];
             (
                 place,
                 choices[rng.random_range(0..choices.len())].to_owned(),

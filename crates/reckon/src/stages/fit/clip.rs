@@ -285,8 +285,9 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
         |best: Option<&Tried>| best.is_none_or(|best| grade(best.chance, stakes) == Grade::Unsound);
     let mut offered = best(&tried, fitted, stakes).cloned();
     let judged_by_tool = offered.clone();
-    // Where no clip of the kind holds, a worm-drive clip is what is left to offer.
-    if kind != ClipKind::WormDrive && unlikely(offered.as_ref()) {
+    // Where no clip of the kind holds or a rule bars it, a worm-drive clip is what is left to offer.
+    let barred = kind == ClipKind::SpringBand && input.terms.no_spring_rule.is_some();
+    if kind != ClipKind::WormDrive && (barred || unlikely(offered.as_ref())) {
         let (_, worms) = try_all(ctx, ClipKind::WormDrive);
         offered = best(&worms, fitted, stakes).cloned();
     }
@@ -333,11 +334,12 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     bar(ctx, &mut verdict, &clip);
     show_choice(ctx, &mut verdict, &diameters, &tried, &neighbours);
     let wrong = matches!(verdict.grade, Grade::Marginal | Grade::Unsound);
-    let better =
-        best.filter(|best| best.clip.name != clip.name && best.chance > held.chance.value());
+    let better = best.filter(|best| {
+        best.clip.name != clip.name && (barred || best.chance > held.chance.value())
+    });
     if by_tool && verdict.grade == Grade::Sound {
         offer(ctx, &mut verdict, best);
-    } else if wrong && !by_tool {
+    } else if wrong && (barred || !by_tool) {
         offer(ctx, &mut verdict, better);
     }
     if verdict.grade == Grade::Marginal && verdict.settles.is_none() {
@@ -418,6 +420,21 @@ fn describe(
             say::mm_range(low, high, system)
         )
     };
+    // A loose hose is as large as it is when free until the clip closes on it.
+    let (pass, is_loose) = (
+        diameters.to_pass.linear.mean,
+        numbers.middle().spigot < numbers.middle().bore,
+    );
+    let hose_to_pass = |system| {
+        if is_loose && !numbers.is_tried() {
+            format!(
+                "The hose is loose on this spigot and {} when free",
+                say::mm(pass, system)
+            )
+        } else {
+            hose(system)
+        }
+    };
     let because = if shape == Grade::Sound {
         let own = if clip.own { " from your shelf" } else { "" };
         let lead = if by_tool {
@@ -457,7 +474,7 @@ fn describe(
             });
             format!(
                 "{}; the clip opens to {}.{trap}",
-                hose(system),
+                hose_to_pass(system),
                 say::mm(open, system)
             )
         })
