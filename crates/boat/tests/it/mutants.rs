@@ -56,13 +56,13 @@ fn mutant(text: &str, rng: &mut Pcg64) -> String {
             3 => text.replace_range(from..to, UPSETS[rng.random_range(0..UPSETS.len())]),
             _ => {
                 // A word of the file in the place of another.
-                let words: Vec<&str> = text.split_whitespace().collect();
+                let words: Vec<String> = text.split_whitespace().map(str::to_owned).collect();
                 if words.len() > 1 {
                     let (one, other) = (
-                        words[rng.random_range(0..words.len())],
-                        words[rng.random_range(0..words.len())],
+                        &words[rng.random_range(0..words.len())],
+                        &words[rng.random_range(0..words.len())],
                     );
-                    text = text.replacen(one, &other.to_owned(), 1);
+                    text = text.replacen(one.as_str(), other, 1);
                 }
             }
         }
