@@ -107,7 +107,7 @@ mod tests {
             "90 down, 45° aft",
             &[turn(90.0, Direction::Down), turn(45.0, Direction::Aft)],
         );
-        check("S, 60 across", &[offset.clone()]);
+        check("S, 60 across", std::slice::from_ref(&offset));
         check(
             "90 up, s 6 cm across, 90 deg port",
             &[

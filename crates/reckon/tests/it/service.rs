@@ -15,6 +15,8 @@ fn check(changes: &[Change], rule: &str, grade: Grade, says: &[&str]) {
         assert!(because.contains(said), "{said} not in: {because}");
     }
     assert_eq!(verdict.settles.is_some(), grade == Grade::Unmeasured);
+    let says_what_to_do = !verdict.remedy.metric.is_empty();
+    assert_eq!(says_what_to_do, grade != Grade::Sound, "{because}");
 }
 
 const ALARM: &str = "engine.alarm.at";
