@@ -483,37 +483,18 @@ fn arrangements(walk: &mut Walk, boat: &Boat, names: &Names) {
                 }
             }
         }
-        for (i, blank) in step.blank.iter().enumerate() {
-            let first = blank.split('.').next().unwrap_or_default();
-            let known = names
-                .things
-                .iter()
-                .chain(&names.runs)
-                .map(String::as_str)
-                .collect();
-            due(
-                walk,
-                &listed_place(walk, &format!("{place}.blank"), i),
-                "thing or run",
-                first,
-                known,
-            );
-        }
-        for (i, valve) in step.shut.iter().enumerate() {
-            let first = valve.split('.').next().unwrap_or_default();
-            let known = names
-                .things
-                .iter()
-                .chain(&names.runs)
-                .map(String::as_str)
-                .collect();
-            due(
-                walk,
-                &listed_place(walk, &format!("{place}.shut"), i),
-                "thing or run",
-                first,
-                known,
-            );
+        for (key, list) in [("blank", &step.blank), ("shut", &step.shut)] {
+            for (i, name) in list.iter().enumerate() {
+                let first = name.split('.').next().unwrap_or_default();
+                let known = names.things.iter().chain(&names.runs);
+                due(
+                    walk,
+                    &listed_place(walk, &format!("{place}.{key}"), i),
+                    "thing or run",
+                    first,
+                    known.map(String::as_str).collect(),
+                );
+            }
         }
     }
 }
