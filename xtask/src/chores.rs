@@ -83,7 +83,7 @@ pub fn test(tier: Tier) -> Result<(), Fault> {
     steps.run("lints", || lints(&root));
     steps.run("tests", || tests(&root, tier));
     steps.run("examples in the documentation", || doc_tests(&root, tier));
-    steps.run("outputs in the README", || {
+    steps.run("outputs in README and manual", || {
         let program = metadata::build_program(&root, Build::Tests)?;
         examples::check(&root, &program)
     });
@@ -142,7 +142,7 @@ pub fn references() -> Result<(), Fault> {
     steps.finish()
 }
 
-/// Writes the outputs that the README shows.
+/// Writes the outputs that the README and the manual show.
 pub fn readme() -> Result<(), Fault> {
     let root = tree::root();
     let program = metadata::build_program(&root, Build::Plain)?;
@@ -163,7 +163,7 @@ pub fn generate() -> Result<(), Fault> {
         steps::run(&mut command)
     });
     steps.run("validation page", validation::write);
-    steps.run("outputs in the README", readme);
+    steps.run("outputs in README and manual", readme);
     steps.finish()
 }
 

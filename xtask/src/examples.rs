@@ -1,7 +1,8 @@
-//! The outputs that README.md shows: run again and compared, so that they stay true.
+//! The outputs that the README and the manual show: run again and compared, so that they stay true.
 //!
 //! In a block marked `console`, a line `$ hosewright …` is run in the project's root, and the
-//! lines below it are its output; a last line `…` says that more follows.
+//! lines below it are its output. A line `…` says that something is left out there, and the output
+//! goes on below it with the verdict or line that is named there.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -9,16 +10,68 @@ use std::process::{Command, Stdio};
 
 use crate::{Fault, tree};
 
-const DOCUMENT: &str = "README.md";
+const FIRST: &str = "README.md";
+const MANUAL: &str = "docs/";
 const OPENING: &str = "```console";
 const CLOSING: &str = "```";
 const PROMPT: &str = "$ hosewright ";
 const MORE: &str = "…";
 
-/// Compares; every line that differs is named.
+/// Compares; of every document the first line that differs is named.
+///
+/// # Errors
+/// Where something differs, or a command cannot be run.
 pub fn check(root: &Path, program: &Path) -> Result<(), Fault> {
-    let text = tree::read(root, DOCUMENT)?;
-    let fresh = renewed(&text, |arguments| output(root, program, arguments))?;
+    let faults: Vec<Fault> = documents(root)?
+        .into_iter()
+        .filter_map(|(path, text)| {
+            let fresh = fresh(root, program, &path, &text);
+            fresh.and_then(|fresh| same(&path, &text, &fresh)).err()
+        })
+        .collect();
+    if faults.is_empty() {
+        Ok(())
+    } else {
+        Err(faults.join("\n"))
+    }
+}
+
+/// Writes the outputs anew.
+///
+/// # Errors
+/// Where a command cannot be run, or a file cannot be written.
+pub fn write(root: &Path, program: &Path) -> Result<(), Fault> {
+    for (path, text) in documents(root)? {
+        let fresh = fresh(root, program, &path, &text)?;
+        if fresh != text {
+            std::fs::write(root.join(&path), fresh).map_err(|e| format!("{path}: {e}"))?;
+        }
+    }
+    Ok(())
+}
+
+/// The README, which must show something, and every page of the manual that does.
+fn documents(root: &Path) -> Result<Vec<(String, String)>, Fault> {
+    let mut documents = vec![(FIRST.to_owned(), tree::read(root, FIRST)?)];
+    for file in tree::files(root)? {
+        let inside = file.path.strip_prefix(MANUAL);
+        if inside.is_none_or(|name| name.contains('/') || !name.ends_with(".md")) {
+            continue;
+        }
+        let text = file.text().unwrap_or_default().to_owned();
+        if text.lines().any(|line| line == OPENING) {
+            documents.push((file.path, text));
+        }
+    }
+    Ok(documents)
+}
+
+fn fresh(root: &Path, program: &Path, path: &str, text: &str) -> Result<String, Fault> {
+    renewed(text, |arguments| output(root, program, arguments))
+        .map_err(|fault| format!("{path}: {fault}"))
+}
+
+fn same(path: &str, text: &str, fresh: &str) -> Result<(), Fault> {
     match text
         .lines()
         .zip(fresh.lines())
@@ -27,26 +80,20 @@ pub fn check(root: &Path, program: &Path) -> Result<(), Fault> {
     {
         _ if text == fresh => Ok(()),
         Some((n, (shown, real))) => Err(format!(
-            "{DOCUMENT}:{}: the program prints something else; run `cargo xtask readme`\n  shown: {shown}\n  real:  {real}",
+            "{path}:{}: the program prints something else; run `cargo xtask readme`\n  shown: {shown}\n  real:  {real}",
             n + 1
         )),
         None => Err(format!(
-            "{DOCUMENT}: the program prints more or less; run `cargo xtask readme`"
+            "{path}: the program prints more or less; run `cargo xtask readme`"
         )),
     }
-}
-
-/// Writes the outputs anew.
-pub fn write(root: &Path, program: &Path) -> Result<(), Fault> {
-    let text = tree::read(root, DOCUMENT)?;
-    let fresh = renewed(&text, |arguments| output(root, program, arguments))?;
-    std::fs::write(root.join(DOCUMENT), fresh).map_err(|e| format!("{DOCUMENT}: {e}"))
 }
 
 /// The document with each output as `ask` gives it now.
 ///
 /// # Errors
-/// Where no command is found (a check of nothing would always pass), or one cannot be run.
+/// Where no command is found (a check of nothing would always pass), one cannot be run, or a line
+/// from which an output should go on is printed no more.
 pub fn renewed(text: &str, ask: impl Fn(&str) -> Result<String, Fault>) -> Result<String, Fault> {
     let mut fresh = Vec::new();
     let mut asked = BTreeMap::new();
@@ -66,13 +113,14 @@ pub fn renewed(text: &str, ask: impl Fn(&str) -> Result<String, Fault>) -> Resul
         while let Some(line) = lines.next_if(|line| *line != CLOSING && !line.starts_with("$ ")) {
             shown.push(line);
         }
-        let real = ask(arguments)?;
-        let mut real: Vec<&str> = real.trim_end().lines().map(str::trim_end).collect();
-        if shown.last() == Some(&MORE) && real.len() >= shown.len() {
-            real.truncate(shown.len() - 1);
-            real.push(MORE);
+        // The blank line that parts two commands of one block is no line of an output.
+        while shown.last() == Some(&"") {
+            shown.pop();
         }
-        fresh.extend(real.into_iter().map(str::to_owned));
+        let real = ask(arguments)?;
+        let real: Vec<&str> = real.trim_end().lines().map(str::trim_end).collect();
+        let part = part(&shown, &real).map_err(|fault| format!("`{arguments}`: {fault}"))?;
+        fresh.extend(part);
         // A blank line parts two commands of one block.
         if lines.peek().is_some_and(|line| line.starts_with("$ ")) {
             fresh.push(String::new());
@@ -80,9 +128,82 @@ pub fn renewed(text: &str, ask: impl Fn(&str) -> Result<String, Fault>) -> Resul
         asked.insert(arguments, ());
     }
     if asked.is_empty() {
-        return Err(format!("{DOCUMENT} shows no output of the program"));
+        return Err("it shows no output of the program".to_owned());
     }
     Ok(fresh.join("\n") + "\n")
+}
+
+/// As much of the real output as was shown of the old one, left out where the old one left out.
+///
+/// Above the first `…` as many lines stand as stood there; below one, as many paragraphs, so that
+/// a verdict that now takes a line more is still shown whole.
+fn part(shown: &[&str], real: &[&str]) -> Result<Vec<String>, Fault> {
+    let pieces: Vec<&[&str]> = shown.split(|line| *line == MORE).collect();
+    let last = pieces.len() - 1;
+    let mut part: Vec<&str> = Vec::new();
+    let mut at = 0;
+    for (n, piece) in pieces.iter().enumerate() {
+        let first = piece.iter().position(|line| !line.is_empty());
+        let begin = match first {
+            _ if n == 0 => 0,
+            // Nothing below a last `…`: it stands for all that follows.
+            None => real.len(),
+            Some(first) => {
+                let wanted = piece[first];
+                let found = real
+                    .iter()
+                    .skip(at)
+                    .position(|line| heading(line) == heading(wanted));
+                at + found.ok_or_else(|| {
+                    format!("the line `{wanted}` is printed no more; choose by hand what to show")
+                })?
+            }
+        };
+        let left_out = &real[at..begin];
+        if left_out.iter().any(|line| !line.is_empty()) {
+            part.push(MORE);
+        } else {
+            part.extend(left_out);
+        }
+        at = if n == last {
+            real.len()
+        } else if n == 0 {
+            real.len().min(piece.len())
+        } else {
+            end_of(paragraphs(piece), real, begin)
+        };
+        part.extend(&real[begin..at]);
+    }
+    Ok(part.into_iter().map(str::to_owned).collect())
+}
+
+/// What names a line: without the grade, whose shape stands before it and whose word after it, so
+/// that a verdict is found again when its grade has changed.
+fn heading(line: &str) -> &str {
+    let line = line.trim_start_matches(['◆', '◖', '▫', '●', ' ']);
+    line.split("  ").next().unwrap_or(line)
+}
+
+/// How many blocks of lines without a blank one between them.
+fn paragraphs(lines: &[&str]) -> usize {
+    lines
+        .split(|line| line.is_empty())
+        .filter(|block| !block.is_empty())
+        .count()
+}
+
+/// Where so many paragraphs from `begin` end.
+fn end_of(count: usize, real: &[&str], begin: usize) -> usize {
+    let mut left = count;
+    for (n, line) in real.iter().enumerate().skip(begin + 1) {
+        if line.is_empty() && !real[n - 1].is_empty() {
+            left -= 1;
+            if left == 0 {
+                return n;
+            }
+        }
+    }
+    real.len()
 }
 
 fn output(root: &Path, program: &Path, arguments: &str) -> Result<String, Fault> {
