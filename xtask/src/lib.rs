@@ -10,6 +10,7 @@
 )]
 
 pub mod bench;
+pub mod book;
 pub mod chores;
 pub mod examples;
 pub mod licences;

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 use xtask::chores::{self, Tier};
-use xtask::{bench, validation};
+use xtask::{bench, book, validation};
 
 /// The project's chores.
 #[derive(Parser)]
@@ -37,9 +37,11 @@ enum Chore {
     References,
     /// Writes `docs/validation.md` from the validation rows of all crates
     Validation,
-    /// Writes the outputs of the commands that README.md shows
+    /// Writes the outputs of the commands that README.md and the manual show
     Readme,
-    /// Writes every generated document: schemas, pages of `docs/`, outputs in README.md
+    /// Makes the manual in `docs/` into a book under `target/book`
+    Book,
+    /// Writes every generated document: schemas, pages of `docs/`, outputs in README.md and in the manual
     Generate,
 }
 
@@ -52,6 +54,7 @@ fn main() -> ExitCode {
         Chore::References => chores::references(),
         Chore::Validation => validation::write(),
         Chore::Readme => chores::readme(),
+        Chore::Book => book::make(),
         Chore::Generate => chores::generate(),
     };
     match done {

@@ -53,7 +53,7 @@ impl Project {
 pub type Rule = (&'static str, fn(&Project) -> Vec<Fault>);
 
 /// Every rule.
-pub const RULES: [Rule; 14] = [
+pub const RULES: [Rule; 16] = [
     ("words", words::check),
     ("edges", edges::check),
     ("no JSON below", edges::domain_dependencies),
@@ -65,8 +65,10 @@ pub const RULES: [Rule; 14] = [
     ("floors of reckon", shape::floors),
     ("one test program", shape::test_programs),
     ("links", documents::links),
+    ("headings", documents::headings),
+    ("pages of the manual", documents::pages),
     ("documents", documents::check),
-    ("boat file in the README", documents::snippets),
+    ("boat files in documents", documents::snippets),
     ("versions", versions::check),
 ];
 

@@ -183,6 +183,32 @@ fn a_link_that_leads_nowhere_is_found() {
 }
 
 #[test]
+fn a_link_to_a_heading_that_is_not_there_is_found() {
+    let path = "docs/odd.md";
+    let text = "# One, and `two`!\n\n```sh\n# no heading\n```\n\n\
+                [a](#one-and-two) [b](#no-heading) [c](../STYLE.md#voice) [d](../STYLE.md#vioce)";
+    let faults = naming(documents::headings(&with(path, text)), path);
+    assert_eq!(
+        faults,
+        [
+            "docs/odd.md: `#no-heading` leads to no heading",
+            "docs/odd.md: `../STYLE.md#vioce` leads to no heading",
+        ]
+    );
+}
+
+#[test]
+fn a_page_that_the_manual_leaves_out_is_found() {
+    let faults = naming(documents::pages(&with("docs/odd.md", "# Odd\n")), "odd.md");
+    assert_eq!(faults, ["docs/SUMMARY.md: `odd.md` does not stand in it"]);
+    let contents = "- [A](a.md)\n- [B](b.md#part)\n- [B](b.md)\n";
+    assert_eq!(
+        documents::astray(contents, &["a.md", "b.md"]),
+        ["`b.md` stands in it 2 times"]
+    );
+}
+
+#[test]
 fn a_missing_document_and_a_release_without_numbers_are_found() {
     let project = with("STYLE.md", "# Style\n\n## Grades\n");
     assert_eq!(naming(documents::check(&project), "STYLE.md").len(), 1);
@@ -204,8 +230,16 @@ fn a_dependency_that_asks_for_a_newer_compiler_is_found() {
 }
 
 #[test]
-fn a_line_of_the_readme_that_is_no_line_of_the_boat_is_found() {
+fn a_line_of_a_document_that_is_no_line_of_a_boat_is_found() {
     let document = "Text = 1\n```toml\na = 1\n…\n\nb = 2\n```\n```console\nc\n```\n";
     assert!(documents::lines_of_its_own(document, "a = 1\nb = 2\n").is_empty());
     assert_eq!(documents::lines_of_its_own(document, "a = 1\n"), ["b = 2"]);
+    let project = with(
+        "docs/odd.md",
+        "```toml\nversion = 1\nnever_typed = 1\n```\n",
+    );
+    assert_eq!(
+        naming(documents::snippets(&project), "odd.md"),
+        ["docs/odd.md: `never_typed = 1` stands in no demo boat's file"]
+    );
 }
