@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::model::{Arrangement, Boat, Key, KeyPath, PieceKind, RunEnd, Spigot, Thing, Told};
+use crate::model::{Arrangement, Boat, Key, KeyPath, PieceKind, RunEnd, Told};
 use crate::places::{joined, run_path, thing_path};
 
 /// A boat connected in one way.
@@ -114,6 +114,10 @@ impl Arranged {
             let mut new = thing.clone();
             new.take_after(&old);
             if let Some(slot) = self.boat.things.iter_mut().find(|old| old.key == thing.key) {
+                // A cap that is typed anew is in force, whatever became of the old one.
+                if !thing.cap.is_left_out() {
+                    self.blanked.retain(|blank| *blank != cap_of(&thing.key));
+                }
                 *slot = new;
                 self.thing_places
                     .insert(thing.key.clone(), place("replace", &thing.key));
@@ -151,9 +155,27 @@ impl Arranged {
             .things
             .retain(|thing| !step.remove.contains(&thing.key));
         self.boat.runs.retain(|run| !step.remove.contains(&run.key));
+        // What is gone is neither blanked off nor shut.
+        let gone = |name: &String| {
+            let first = name.split('.').next().unwrap_or_default();
+            step.remove.iter().any(|removed| removed == first)
+        };
+        self.blanked.retain(|blank| !gone(blank));
+        self.shut.retain(|valve| !gone(valve));
+        for thing in &mut self.boat.things {
+            if step.blank.contains(&cap_of(&thing.key)) {
+                thing.cap = Told::LeftOut;
+                thing.cap_height = Told::LeftOut;
+            }
+        }
         self.blanked.extend(step.blank.iter().cloned());
         self.shut.extend(step.shut.iter().cloned());
     }
+}
+
+/// The name by which a thing's cap is blanked off.
+fn cap_of(thing: &str) -> String {
+    format!("{thing}.cap")
 }
 
 /// Tells tees from spigots, once all runs are known.
@@ -185,89 +207,5 @@ pub(crate) fn settle_ends(boat: &mut Boat) {
                 };
             }
         }
-    }
-}
-
-impl Thing {
-    /// Takes over the part of the thing that it is `like`: sizes and stuff, never heights, the
-    /// state of a valve or what is hidden.
-    pub(crate) fn take_after(&mut self, things: &[Thing]) {
-        let Some(model) = self
-            .like
-            .as_ref()
-            .and_then(|like| things.iter().find(|thing| thing.key == *like))
-        else {
-            return;
-        };
-        self.kind = std::mem::take(&mut self.kind).or(model.kind.clone());
-        if self.chain.is_empty() {
-            self.chain = model.chain.clone();
-        }
-        for part in &model.spigots {
-            match self.spigots.iter_mut().find(|own| own.name == part.name) {
-                Some(own) => own.take_after(part),
-                None => {
-                    let copy = Spigot {
-                        height: Told::LeftOut,
-                        hidden: None,
-                        ..part.clone()
-                    };
-                    self.spigots.push(copy);
-                }
-            }
-        }
-        for part in &model.ports {
-            if !self.ports.iter().any(|own| own.name == part.name) {
-                self.ports.push(crate::model::Port {
-                    height: Told::LeftOut,
-                    ..part.clone()
-                });
-            }
-        }
-        let detail = &mut self.detail;
-        detail.pipes = detail.pipes.take().or(model.detail.pipes.clone());
-        detail.coil = detail.coil.take().or(model.detail.coil.clone());
-        detail.tank = std::mem::take(&mut detail.tank).or(model.detail.tank.clone());
-        detail.volume = std::mem::take(&mut detail.volume).or(model.detail.volume.clone());
-        if detail.paths.is_empty() {
-            detail.paths = model.detail.paths.clone();
-        }
-        self.spigot_of_chain();
-    }
-
-    /// Gives a stack that ends in a tail its spigot.
-    pub(crate) fn spigot_of_chain(&mut self) {
-        let tail = self
-            .chain
-            .iter()
-            .find_map(|part| part.tail.map(|(_, form)| (form, part.metal)));
-        let Some((form, metal)) = tail else { return };
-        if self.spigot("tail").is_none() {
-            self.spigots.push(Spigot {
-                name: "tail".into(),
-                ..Spigot::default()
-            });
-        }
-        let own = self.spigots.iter_mut().find(|spigot| spigot.name == "tail");
-        if let Some(own) = own {
-            own.form = std::mem::take(&mut own.form).or(Told::Given(form));
-            own.metal = std::mem::take(&mut own.metal).or(metal.map_or(Told::LeftOut, Told::Given));
-        }
-    }
-}
-
-impl Spigot {
-    fn take_after(&mut self, part: &Spigot) {
-        fn fill<T: Clone>(own: &mut Told<T>, part: &Told<T>) {
-            if own.is_left_out() {
-                *own = part.clone();
-            }
-        }
-        fill(&mut self.od, &part.od);
-        fill(&mut self.bead, &part.bead);
-        fill(&mut self.behind_bead, &part.behind_bead);
-        fill(&mut self.bead_width, &part.bead_width);
-        fill(&mut self.form, &part.form);
-        fill(&mut self.metal, &part.metal);
     }
 }

@@ -65,8 +65,14 @@ pub(crate) fn boat(file: &Node) -> Boat {
         stock: Stock {
             clips: sub(file, "stock").list("clips"),
             hose: sub(file, "stock").list("hose"),
+            parts: sub(file, "stock").list("parts"),
             aboard: sub(file, "stock").list("aboard"),
         },
+        prices: sub(file, "prices")
+            .entries()
+            .iter()
+            .map(|(key, node)| price(key, node))
+            .collect(),
         job: job(sub(file, "job")),
     }
 }
@@ -128,6 +134,7 @@ fn engine_thing(node: &Node) -> Thing {
             full: stat.told("full"),
             bypass: stat.told("bypass"),
             hole: stat.told("hole"),
+            gasket: stat.told("gasket"),
         },
         alarm: Alarm {
             at: alarm.told("at"),
@@ -136,6 +143,7 @@ fn engine_thing(node: &Node) -> Thing {
         },
         heat: node.told("heat"),
         moves: node.told("moves"),
+        belt: node.told("belt"),
         extra: EngineExtra {
             header_volume: header.told("volume"),
             header_sight_glass: header.told("sight_glass"),
@@ -428,12 +436,33 @@ fn coolant(node: &Node) -> Coolant {
     }
 }
 
+fn price(key: &str, node: &Node) -> PriceEntry {
+    PriceEntry {
+        key: key.to_owned(),
+        name: single_spaced(key),
+        each: node.told("each"),
+        per: node.word("per"),
+        pack: node.told("pack"),
+        days: node.told("days"),
+        returnable: node.told("returnable"),
+        shop: node.told("shop"),
+        lengths: node.list("lengths"),
+    }
+}
+
+/// A text with one space between its words and none around.
+fn single_spaced(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn job(node: &Node) -> Job {
     let assume = node.get("assume").map_or(&[][..], Node::items);
     Job {
         days_off: node.told("days_off"),
         sleep_aboard: node.told("sleep_aboard"),
         renew: node.told("renew"),
+        misfit_risk: node.told("misfit_risk"),
+        kerf: node.told("kerf"),
         assume: assume
             .iter()
             .filter_map(|node| node.as_word().given_owned())

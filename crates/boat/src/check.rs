@@ -10,6 +10,7 @@ use crate::words::{listed, nearest};
 /// Adds remarks, and settles which ends are tees and what is `like` what.
 pub(crate) fn check(walk: &mut Walk, boat: &mut Boat) {
     double_names(walk, boat);
+    double_prices(walk, boat);
     likes(walk, boat);
     settle_ends(boat);
     let names = Names::of(boat);
@@ -133,6 +134,21 @@ fn double_names(walk: &mut Walk, boat: &Boat) {
                     message,
                 );
             }
+        }
+    }
+}
+
+/// Two prices of one thing: names that differ in their spaces only.
+fn double_prices(walk: &mut Walk, boat: &Boat) {
+    for (i, price) in boat.prices.iter().enumerate() {
+        if boat.prices[..i]
+            .iter()
+            .any(|other| other.name == price.name)
+        {
+            let place = price.path();
+            let span = walk.places.key_span(&place).unwrap_or_default();
+            let message = format!("“{}” has a price already; one thing has one", price.name);
+            walk.remark(Code::NameTwice, span, &place, message, None);
         }
     }
 }

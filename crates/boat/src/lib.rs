@@ -11,6 +11,7 @@ mod check;
 pub mod edit;
 mod grammar;
 pub mod keys;
+mod like;
 pub mod model;
 pub mod places;
 pub mod print;
@@ -25,9 +26,11 @@ pub mod words;
 
 pub use arrange::Arranged;
 pub use edit::{EditError, quoted, quoted_list, remove_value, set_value};
-pub use keys::instrument_of;
+pub use keys::{instrument_of, key_reference};
 pub use model::*;
-pub use places::{Places, Position, joint_path, key_text, run_path, spigot_path, thing_path};
+pub use places::{
+    Places, Position, joint_path, key_text, price_path, run_path, spigot_path, thing_path,
+};
 pub use print::{piece_text, size_text, way_text};
 pub use read::read;
 pub use remark::{Code, Remark, Severity};

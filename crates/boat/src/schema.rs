@@ -99,6 +99,7 @@ fn naming(naming: Naming) -> String {
         Naming::Plain => pattern::whole(pattern::NAME),
         Naming::Dotted => pattern::whole(&format!("{0}(?:\\.{0})*", pattern::NAME)),
         Naming::Instrument => pattern::instruments(),
+        Naming::Ware => "\\S".to_owned(),
         Naming::Moment => pattern::whole("[0-9]{4}-[0-9]{2}-[0-9]{2}(?: [0-9]{2}:[0-9]{2})?"),
     }
 }
@@ -185,6 +186,10 @@ fn one(form: &Form) -> Vec<Json> {
         map(schema)
     };
     match form {
+        Form::PlainLength => vec![
+            number("0", None, "exclusiveMinimum"),
+            strings(pattern::plain_length()),
+        ],
         Form::Length => vec![
             number("0", None, "exclusiveMinimum"),
             strings(pattern::length()),
@@ -194,7 +199,11 @@ fn one(form: &Form) -> Vec<Json> {
             number("0", None, "exclusiveMinimum"),
             strings(pattern::length()),
         ],
-        Form::Percent => vec![number("0", None, "minimum"), strings(pattern::length())],
+        Form::LengthOrZero => vec![number("0", None, "minimum"), strings(pattern::length())],
+        Form::Percent => vec![
+            number("0", Some(100.0), "minimum"),
+            strings(pattern::percent()),
+        ],
         Form::Quantity(kind, sign) => vec![strings(pattern::quantity(
             *kind,
             matches!(sign, Sign::Over | Sign::NotUnder),
@@ -215,6 +224,14 @@ fn one(form: &Form) -> Vec<Json> {
             map([
                 ("type", text("integer")),
                 ("minimum", Json::Number("1".into())),
+                ("maximum", Json::Number("1000000".into())),
+            ]),
+            strings(pattern::plain_number()),
+        ],
+        Form::Whole => vec![
+            map([
+                ("type", text("integer")),
+                ("minimum", Json::Number("0".into())),
                 ("maximum", Json::Number("1000000".into())),
             ]),
             strings(pattern::plain_number()),

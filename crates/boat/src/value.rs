@@ -7,7 +7,8 @@ use quantity::{
 
 use crate::keys::TableRow;
 use crate::model::{
-    Bend, ChainPart, ClipSpec, Path, Piece, Sex, StockClip, StockHose, Thread, Told,
+    Bend, ChainPart, ClipSpec, Path, Piece, Price, Sex, StockClip, StockHose, StockPart, Thread,
+    Told,
 };
 use crate::words::Word;
 
@@ -37,6 +38,7 @@ pub(crate) enum Said {
 #[derive(Clone, Debug)]
 pub(crate) enum Datum {
     Length(Reading<Length>),
+    PlainLength(Length),
     Temperature(Reading<Temperature>),
     Volume(Reading<Volume>),
     GaugePressure(Reading<GaugePressure>),
@@ -62,6 +64,8 @@ pub(crate) enum Datum {
     Clip(ClipSpec),
     StockClip(StockClip),
     StockHose(StockHose),
+    StockPart(StockPart),
+    Price(Price),
     Taper(Reading<Length>, Reading<Length>),
     End(String, Option<String>),
 }
@@ -82,6 +86,7 @@ macro_rules! take {
 }
 take!(
     Reading<Length>: Datum::Length(x) => *x,
+    Length: Datum::PlainLength(x) => *x,
     Reading<Temperature>: Datum::Temperature(x) => *x,
     Reading<Volume>: Datum::Volume(x) => *x,
     Reading<GaugePressure>: Datum::GaugePressure(x) => *x,
@@ -105,6 +110,8 @@ take!(
     ClipSpec: Datum::Clip(x) => x.clone(),
     StockClip: Datum::StockClip(x) => x.clone(),
     StockHose: Datum::StockHose(x) => x.clone(),
+    StockPart: Datum::StockPart(x) => x.clone(),
+    Price: Datum::Price(x) => x.clone(),
     (Reading<Length>, Reading<Length>): Datum::Taper(x, over) => (*x, *over),
     (String, Option<String>): Datum::End(x, second) => (x.clone(), second.clone()),
 );
@@ -196,6 +203,7 @@ impl Datum {
     pub(crate) fn si(&self) -> Option<f64> {
         Some(match self {
             Self::Length(x) => x.value.si(),
+            Self::PlainLength(x) => x.si(),
             Self::Temperature(x) => x.value.si(),
             Self::Volume(x) => x.value.si(),
             Self::GaugePressure(x) => x.value.si(),

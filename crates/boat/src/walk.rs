@@ -328,7 +328,7 @@ impl<'t> Walk<'t> {
                     return None;
                 }
             },
-            Form::Number(..) | Form::Count | Form::Version => {
+            Form::Number(..) | Form::Count | Form::Whole | Form::Version => {
                 match self.number(form, value, text, quoted) {
                     Some(read) => read,
                     None => {
@@ -414,6 +414,12 @@ impl<'t> Walk<'t> {
             Form::Count if number.fract() == 0.0 && (1.0..=1e6).contains(&number) => {
                 Ok(Datum::Count(number as u32))
             }
+            Form::Whole if number.fract() == 0.0 && (0.0..=1e6).contains(&number) => {
+                Ok(Datum::Count(number as u32))
+            }
+            Form::Whole => bad(format!(
+                "{text} is no whole number: one from 0 upward is due"
+            )),
             _ => bad(format!("{text} is no count: a whole number from 1 is due")),
         })
     }
@@ -451,6 +457,8 @@ impl<'t> Walk<'t> {
             Grammar::Clip => grammar::clip(text).map(Datum::Clip),
             Grammar::StockClip => grammar::stock_clip(text).map(Datum::StockClip),
             Grammar::StockHose => grammar::stock_hose(text, bare).map(Datum::StockHose),
+            Grammar::StockPart => grammar::stock_part(text, bare).map(Datum::StockPart),
+            Grammar::Price => grammar::price(text).map(Datum::Price),
             Grammar::Taper => grammar::taper(text, bare).map(|(by, over)| Datum::Taper(by, over)),
             Grammar::End => grammar::dotted(text).map(|(first, second)| Datum::End(first, second)),
             Grammar::Mark => grammar::mark(text).map(Datum::Text),
@@ -551,6 +559,10 @@ fn named(naming: Naming, name: &str) -> Result<(), Fault> {
                     .expecting(listed(names, "or")))
             }
         },
+        Naming::Ware if name.trim().is_empty() => {
+            bad("a price is that of something: its name says nothing".to_owned())
+        }
+        Naming::Ware => Ok(()),
         Naming::Moment => grammar::moment(name).map(|_| ()).map_err(|mut faults| {
             // OK because a moment that is refused says why.
             let mut fault = faults
@@ -565,13 +577,13 @@ fn named(naming: Naming, name: &str) -> Result<(), Fault> {
 /// What is due, in words.
 fn due(form: &Form) -> &'static str {
     match form {
-        Form::Length | Form::Height => "a length",
+        Form::Length | Form::LengthOrZero | Form::PlainLength | Form::Height => "a length",
         Form::Quantity(..) | Form::Percent => "a quantity with its unit",
         Form::Spread => "how far off it may be",
         Form::PowerAtSpeed => "a power at a speed",
         Form::CurrentAtVoltage => "a current at a voltage",
         Form::Number(..) => "a bare number",
-        Form::Count | Form::Version => "a whole number",
+        Form::Count | Form::Whole | Form::Version => "a whole number",
         Form::Bool => "true or false",
         Form::Text | Form::Grammar(_) => "a text in quotes",
         Form::Words(_) => "a word in quotes",
@@ -591,6 +603,13 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
     let wrap = |error: quantity::ParseError| vec![Fault::from(error)];
     let (datum, sign) = match form {
         Form::Length => (reading(text, bare).map(Datum::Length), Sign::Over),
+        Form::LengthOrZero => (reading(text, bare).map(Datum::Length), Sign::NotUnder),
+        Form::PlainLength => (
+            quantity::parse(text, bare)
+                .map(Datum::PlainLength)
+                .map_err(wrap),
+            Sign::Over,
+        ),
         Form::Height => (reading(text, bare).map(Datum::Length), Sign::Any),
         Form::Spread => {
             return HalfWidth::<Length>::parse(text, bare)
@@ -634,6 +653,7 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
     match (sign, datum.si()) {
         (Sign::Over, Some(si)) if si <= 0.0 => bad("a value over 0"),
         (Sign::NotUnder, Some(si)) if si < 0.0 => bad("0 or more"),
+        (_, Some(si)) if si > 1.0 && matches!(form, Form::Percent) => bad("at most 100 %"),
         _ => Ok(datum),
     }
 }

@@ -3,7 +3,7 @@
 
 use crate::model::{
     Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, Metal,
-    Sex, SpigotForm, ThingKind,
+    PricePer, Sex, SpigotForm, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.
@@ -226,6 +226,11 @@ words!("kind of clip" ClipWord {
     TBolt: "t-bolt",
     SpringBand: "spring" | "spring band",
 });
+words!("measure by which a thing is sold" PricePer {
+    Piece: "piece",
+    Metre: "m" | "metre" | "meter",
+    Litre: "L" | "litre" | "liter",
+});
 words!("value to assume" Assume {
     HoseWall: "hose wall",
     HoseBuild: "hose build",
@@ -304,6 +309,7 @@ mod tests {
         check::<Governs>();
         check::<Berth>();
         check::<SpigotForm>();
+        check::<PricePer>();
     }
 
     #[test]

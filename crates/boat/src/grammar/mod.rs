@@ -7,6 +7,7 @@ mod clip;
 mod ends;
 mod misc;
 mod paths;
+mod price;
 mod stock;
 mod thread;
 mod way;
@@ -17,7 +18,8 @@ pub(crate) use clip::clip;
 pub(crate) use ends::{dotted, mark, moment, name};
 pub(crate) use misc::taper;
 pub(crate) use paths::path;
-pub(crate) use stock::{stock_clip, stock_hose};
+pub(crate) use price::price;
+pub(crate) use stock::{stock_clip, stock_hose, stock_part};
 pub(crate) use thread::thread;
 pub(crate) use way::way;
 

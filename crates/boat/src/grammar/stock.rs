@@ -1,23 +1,26 @@
-//! The owner's shelf: `8 x worm 32-50 316 at forepeak`, `1.8 m x 38 wired, id 38.4 od 50.2`.
+//! The owner's shelf: `8 x worm 32-50 316 at forepeak`, `1.8 m x 38 wired, id 38.4 od 50.2`,
+//! `2 x joiner 38 bronze`.
 
 use std::ops::Range;
 
 use quantity::{GaugePressure, Length, Quantity, Reading, Temperature, Unit};
 
 use super::clip::clip_at;
-use crate::model::{StockClip, StockHose};
+use super::way::piece_at;
+use crate::model::{PieceKind, StockClip, StockHose, StockPart};
 use crate::remark::{Code, Fault, Faulty};
 use crate::scan::Scan;
 
 const CLIPS: &str = "8 x worm 32-50 316 at forepeak";
 const HOSE: &str = "1.8 m x 38 wired, id 38.4 od 50.2, Rmin 150 inside at forepeak";
+const PART: &str = "2 x joiner 38 bronze at forepeak";
 
 /// Reads clips in stock.
 pub(crate) fn stock_clip(text: &str) -> Faulty<StockClip> {
-    let (what, place) = placed(text);
+    let (what, place) = placed(text, CLIPS)?;
     let mut scan = Scan::new(text, what);
     let read = |scan: &mut Scan| {
-        let count = count(scan)?;
+        let count = count(scan, "clips")?;
         cross(scan)?;
         Ok(StockClip {
             count,
@@ -30,9 +33,35 @@ pub(crate) fn stock_clip(text: &str) -> Faulty<StockClip> {
 
 /// Reads hose in stock; `bare` is the unit of a bare length.
 pub(crate) fn stock_hose(text: &str, bare: Option<&'static Unit>) -> Faulty<StockHose> {
-    let (what, place) = placed(text);
+    let (what, place) = placed(text, HOSE)?;
     let mut scan = Scan::new(text, what);
     hose(&mut scan, bare, place).map_err(|fault| vec![example(fault, HOSE)])
+}
+
+/// Reads pieces in stock; `bare` is the unit of a bare length.
+pub(crate) fn stock_part(text: &str, bare: Option<&'static Unit>) -> Faulty<StockPart> {
+    let (what, place) = placed(text, PART)?;
+    let mut scan = Scan::new(text, what);
+    let read = |scan: &mut Scan| {
+        let count = count(scan, "pieces")?;
+        cross(scan)?;
+        scan.skip_space();
+        let begin = scan.at();
+        let choose = scan.rest().to_ascii_lowercase().find("choose");
+        let kind = piece_at(scan, bare)?.kind;
+        if matches!(kind, PieceKind::Hose { .. }) {
+            let span = begin..begin + "hose".len();
+            let message = "hose on the shelf stands under `hose`, by its length";
+            return Err(Fault::new(Code::BadForm, span, message).expecting(HOSE));
+        }
+        if let Some(at) = choose {
+            let span = begin + at..begin + at + "choose".len();
+            let message = "“choose” can't stand here: what lies on the shelf has its size";
+            return Err(Fault::new(Code::NothingToChoose, span, message));
+        }
+        Ok(StockPart { count, kind, place })
+    };
+    read(&mut scan).map_err(|fault| vec![example(fault, PART)])
 }
 
 fn hose(
@@ -129,7 +158,8 @@ fn works(scan: &mut Scan) -> Result<(Reading<GaugePressure>, Option<Reading<Temp
     Ok(works)
 }
 
-fn count(scan: &mut Scan) -> Result<u32, Fault> {
+/// How many of `what`.
+fn count(scan: &mut Scan, what: &str) -> Result<u32, Fault> {
     scan.skip_space();
     let rest = scan.rest();
     let digits = &rest[..rest.bytes().take_while(u8::is_ascii_digit).count()];
@@ -142,9 +172,13 @@ fn count(scan: &mut Scan) -> Result<u32, Fault> {
             let bit = scan.next_bit();
             let read = scan.read(bit.clone());
             Err(if read.is_empty() {
-                scan.ends("how many clips")
+                scan.ends(&format!("how many {what}"))
             } else {
-                Fault::new(Code::BadForm, bit, format!("“{read}” is no count of clips"))
+                Fault::new(
+                    Code::BadForm,
+                    bit,
+                    format!("“{read}” is no count of {what}"),
+                )
             })
         }
     }
@@ -168,14 +202,18 @@ fn cross(scan: &mut Scan) -> Result<(), Fault> {
 }
 
 /// What stands before ` at `, and the place after it.
-fn placed(text: &str) -> (Range<usize>, Option<String>) {
-    match text.find(" at ") {
-        Some(at) => (
-            0..at,
-            Some(text[at + 4..].trim().to_owned()).filter(|place| !place.is_empty()),
-        ),
-        None => (0..text.len(), None),
+fn placed(text: &str, example: &str) -> Faulty<(Range<usize>, Option<String>)> {
+    // A text that ends with the word lacks its place; no other word of these grammars is so called.
+    let bare = text.trim_end();
+    if bare.ends_with(" at") {
+        let span = bare.len() - "at".len()..bare.len();
+        let fault = Fault::new(Code::BadForm, span, "a place is due after “at”");
+        return Err(vec![fault.expecting(example)]);
     }
+    Ok(match text.find(" at ") {
+        Some(at) => (0..at, Some(text[at + 4..].trim().to_owned())),
+        None => (0..text.len(), None),
+    })
 }
 
 fn example(fault: Fault, example: &str) -> Fault {
@@ -220,6 +258,39 @@ mod tests {
             (hose.length, hose.size),
             (Length::mm(600.0), NominalSize::sixty_fourths(96))
         );
+    }
+
+    #[test]
+    fn pieces_are_read() {
+        let parts = stock_part("3 x tee 38 x 38 x 16 brass at the locker", None).unwrap();
+        assert_eq!(
+            (parts.count, parts.place.as_deref()),
+            (3, Some("the locker"))
+        );
+        assert_eq!(
+            crate::print::piece_text(&parts.kind),
+            "tee 38 x 38 x 16 brass"
+        );
+        let parts = stock_part("1x pipe 38 copper 600 long", Some(Unit::mm())).unwrap();
+        assert_eq!((parts.count, parts.place), (1, None));
+        let fails = |text: &str, at: &str, message: &str| {
+            let fault = &stock_part(text, None).unwrap_err()[0];
+            let found = (&text[fault.span.clone()], fault.message.as_str());
+            assert_eq!(found, (at, message), "{text}");
+        };
+        fails("joiner 38", "joiner", "“joiner” is no count of pieces");
+        fails("2 x 38", "38", "“38” is no piece of a run");
+        fails(
+            "2 x hose 38",
+            "hose",
+            "hose on the shelf stands under `hose`, by its length",
+        );
+        fails(
+            "2 x reducer 38>Choose",
+            "Choose",
+            "“choose” can't stand here: what lies on the shelf has its size",
+        );
+        fails("2 x joiner 38 at ", "at", "a place is due after “at”");
     }
 
     #[test]

@@ -15,7 +15,7 @@ const KINDS: [&str; 7] = ["hose", "elbow", "reducer", "joiner", "valve", "pipe",
 /// Reads a way; `bare` is the unit of a bare length.
 pub(crate) fn way(text: &str, bare: Option<&'static Unit>) -> Faulty<Vec<(Piece, Range<usize>)>> {
     let mut pieces = each(text, '+', "a piece", |span| {
-        piece(Scan::new(text, span), bare)
+        piece_at(&mut Scan::new(text, span), bare)
     })?;
     numbered(
         &mut pieces,
@@ -38,7 +38,8 @@ fn kind_word(kind: &PieceKind) -> &'static str {
     }
 }
 
-fn piece(mut scan: Scan, bare: Option<&'static Unit>) -> Result<Piece, Fault> {
+/// A piece that fills the rest.
+pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<Piece, Fault> {
     let Some(word) = KINDS.into_iter().find(|word| scan.eat_word(&[word])) else {
         let bit = scan.next_bit();
         let read = scan.read(bit.clone());
@@ -49,16 +50,16 @@ fn piece(mut scan: Scan, bare: Option<&'static Unit>) -> Result<Piece, Fault> {
         return Err(Fault::new(Code::UnknownWord, bit, message).expecting(listed(KINDS, "or")));
     };
     let (kind, example) = match word {
-        "hose" => (hose(&mut scan), "hose 38, hose 38 wired or hose choose"),
+        "hose" => (hose(scan), "hose 38, hose 38 wired or hose choose"),
         "elbow" => (
-            elbow(&mut scan),
+            elbow(scan),
             "elbow 90 38 bronze or elbow 45 38 moulded epdm",
         ),
-        "reducer" => (reducer(&mut scan), "reducer 42>38 bronze"),
-        "joiner" => (joiner(&mut scan), "joiner 38 bronze"),
-        "valve" => (valve(&mut scan), "valve 16 full bronze"),
-        "pipe" => (pipe(&mut scan, bare), "pipe 38 copper 600 mm long"),
-        _ => (tee(&mut scan), "tee 38 x 38 x 16 brass"),
+        "reducer" => (reducer(scan), "reducer 42>38 bronze"),
+        "joiner" => (joiner(scan), "joiner 38 bronze"),
+        "valve" => (valve(scan), "valve 16 full bronze"),
+        "pipe" => (pipe(scan, bare), "pipe 38 copper 600 mm long"),
+        _ => (tee(scan), "tee 38 x 38 x 16 brass"),
     };
     let example = |fault: Fault| {
         if fault.expected.is_none() {

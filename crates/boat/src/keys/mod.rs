@@ -1,10 +1,12 @@
 //! The one table of keys. It drives the reading of the file, the nearest-name hints, the schema
 //! and the key reference in `docs/boat-file.md`; nothing else knows which keys there are.
 
+mod page;
 mod tables;
 
 use quantity::{Instrument, Kind};
 
+pub use page::key_reference;
 pub use tables::ROOT;
 pub(crate) use tables::{RUN, RUN_CHANGE};
 
@@ -15,6 +17,10 @@ use crate::words::WordList;
 pub enum Form {
     /// A length over 0: a diameter, a distance. Bare where the file says `lengths`.
     Length,
+    /// A length of 0 or more: a loss. Bare where the file says `lengths`.
+    LengthOrZero,
+    /// A length over 0 that is a name more than a measurement, so that it has no tolerance.
+    PlainLength,
     /// A height against today's waterline, of either sign. Bare where the file says `lengths`.
     Height,
     /// A quantity of another kind, with its unit; over 0 or of any sign.
@@ -25,12 +31,14 @@ pub enum Form {
     PowerAtSpeed,
     /// A current at a voltage.
     CurrentAtVoltage,
-    /// A percentage; a bare number is one.
+    /// A percentage from 0 to 100; a bare number is one.
     Percent,
     /// A bare number, from and up to.
     Number(f64, f64),
     /// A whole number from 1.
     Count,
+    /// A whole number from 0.
+    Whole,
     /// `true` or `false`.
     Bool,
     /// Free text.
@@ -57,6 +65,7 @@ impl Form {
         matches!(
             self,
             Self::Length
+                | Self::LengthOrZero
                 | Self::Height
                 | Self::Quantity(..)
                 | Self::Percent
@@ -89,7 +98,9 @@ pub enum Grammar {
     Clip,
     StockClip,
     StockHose,
+    StockPart,
     Taper,
+    Price,
     End,
     Mark,
 }
@@ -160,6 +171,8 @@ pub enum Naming {
     Instrument,
     /// A day, with an hour if it is known.
     Moment,
+    /// What is bought, as one writes it in the file: any text that says something.
+    Ware,
 }
 
 /// One table of the file.
@@ -262,6 +275,10 @@ pub(crate) const MEANT: &[(&str, &str)] = &[
     ("pressure_cap", "cap"),
     ("cap_height", "cap_h"),
     ("straight", "behind_bead"),
+    ("price", "each"),
+    ("cost", "each"),
+    ("delivery", "days"),
+    ("unit", "per"),
 ];
 
 #[cfg(test)]

@@ -4,12 +4,14 @@ use quantity::Instrument::{Caliper, Girth, Maker, Plate, Tape, WaterTube};
 use quantity::Kind;
 
 use super::Form::{
-    Bool, Count, CurrentAtVoltage, Height, Length, List, Name, Number, Percent, PowerAtSpeed,
-    Quantity, Spread, Table, Text, ThingOrRun, Version, Words,
+    Bool, Count, CurrentAtVoltage, Height, Length, LengthOrZero, List, Name, Number, Percent,
+    PlainLength, PowerAtSpeed, Quantity, Spread, Table, Text, ThingOrRun, Version, Whole, Words,
 };
 use super::Sign::{Any, NotUnder, Over};
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
-use crate::model::{Assume, Berth, Carries, ClipWord, HullKind, Metal, SpigotForm, ThingKind};
+use crate::model::{
+    Assume, Berth, Carries, ClipWord, HullKind, Metal, PricePer, SpigotForm, ThingKind,
+};
 use crate::words::{BareLength, Joined, Season, Word};
 
 const fn grammar(grammar: Grammar) -> Form {
@@ -38,7 +40,7 @@ pub static ROOT: TableRow = TableRow {
             "instruments",
             Table(&INSTRUMENTS),
             "How far each instrument may be off in your hands.",
-            "{ caliper = 0.1, tape = 3 }",
+            "{ caliper = 0.05, tape = 2 }",
         ),
         key(
             "boat",
@@ -107,6 +109,12 @@ pub static ROOT: TableRow = TableRow {
             "{ clips = [\"8 x worm 32-50 316\"] }",
         ),
         key(
+            "prices",
+            Table(&PRICES),
+            "What things cost, and how they are sold.",
+            "{ \"worm 32-50 316\" = { each = \"2.40 EUR\" } }",
+        ),
+        key(
             "job",
             Table(&JOB),
             "The job, and what may be assumed.",
@@ -125,7 +133,7 @@ static INSTRUMENTS: TableRow = TableRow {
         naming: Naming::Instrument,
         form: Spread,
         doc: "A length, or a share of the value in per cent.",
-        example: ("caliper", "0.1"),
+        example: ("caliper", "0.05"),
     }),
 };
 
@@ -305,6 +313,12 @@ static ENGINE: TableRow = TableRow {
         )
         .by(Tape),
         key(
+            "belt",
+            Text,
+            "Its belt, as printed on the old one.",
+            "\"13 x 1050\"",
+        ),
+        key(
             "gearbox",
             Table(&GEARBOX),
             "The gearbox and what cools it.",
@@ -346,6 +360,7 @@ static STAT: TableRow = TableRow {
             "\"shut by the stat's own disc\"",
         ),
         key("hole", Length, "Diameter of the hole in its plate.", "3").by(Caliper),
+        key("gasket", Text, "Its gasket.", "\"paper, 54 across\""),
     ],
     free: None,
 };
@@ -594,7 +609,7 @@ pub(crate) static THING: TableRow = TableRow {
     doc: "A fixed thing: cooler, tank, hull fitting. Keys that don't belong to its kind are left out.",
     keys: &[
         key("kind", Words(ThingKind::LIST), "What it is. Must stand unless `like` does.", "\"oil cooler\"").must_be_said(),
-        key("like", Name(Names::Thing), "Another thing that is the same part. Its sizes are taken over, its heights, valve and hidden spigots are not; what you type here wins.", "\"keel-fwd\"").must_be_said(),
+        key("like", Name(Names::Thing), "Another thing that is the same part. Its sizes are taken over; heights, depth, valve and hidden spigots are not, unless it is the thing in whose place this comes. What you type here wins.", "\"keel-fwd\"").must_be_said(),
         key("chain", grammar(Grammar::Chain), "A screwed stack, from the sea inward. Its tail is the spigot `tail`.", "\"stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 30 + tail G1-1/4 M x 38 barbed bronze\""),
         key("spigots", Table(&SPIGOTS), "Its spigots.", "{ both = { od = 34.0 } }"),
         key("ports", Table(&PORTS), "Its threaded ports.", "{ anode = { thread = \"3/8 NPT F\" } }"),
@@ -756,7 +771,7 @@ pub(crate) static RUN: TableRow = TableRow {
             "carries",
             Words(Carries::LIST),
             "What runs through it; coolant where nothing is said.",
-            "\"coolant\"",
+            "\"vent\"",
         )
         .must_be_said(),
         LENGTH,
@@ -1130,11 +1145,79 @@ static STOCK: TableRow = TableRow {
             "[\"1.8 m x 38 wired, id 38.4 od 50.2, Rmin 150 inside\"]",
         ),
         key(
+            "parts",
+            List(&Form::Grammar(Grammar::StockPart)),
+            "Pieces of a run: all but hose.",
+            "[\"2 x joiner 38 bronze\", \"1 x reducer 38>32 bronze at locker\"]",
+        ),
+        key(
             "aboard",
             TEXTS,
             "Spares, in your words.",
             "[\"stat 80 with gasket\"]",
         ),
+    ],
+    free: None,
+};
+
+static PRICES: TableRow = TableRow {
+    name: "prices",
+    doc: "What things cost and how they are sold, by what is bought: a clip, a hose or a piece as you write it elsewhere in the file, or any other thing by its word.",
+    keys: &[],
+    free: Some(FreeRow {
+        what: "what is bought",
+        naming: Naming::Ware,
+        form: Table(&PRICE),
+        doc: "One thing that is bought.",
+        example: (
+            "\"hose 38 epdm\"",
+            "{ each = \"18.50 EUR\", per = \"m\", lengths = [\"1 m\", \"5 m\"] }",
+        ),
+    }),
+};
+
+static PRICE: TableRow = TableRow {
+    name: "price",
+    doc: "What one thing costs, and how it is sold.",
+    keys: &[
+        key(
+            "each",
+            grammar(Grammar::Price),
+            "The price of one piece, one metre or one litre: see `per`.",
+            "\"2.40 EUR\"",
+        ),
+        key(
+            "per",
+            Words(PricePer::LIST),
+            "What the price is the price of.",
+            "\"piece\"",
+        ),
+        key("pack", Count, "Sold only in packs of so many.", "10"),
+        key(
+            "days",
+            Whole,
+            "Days until it is delivered; 0 is over the counter.",
+            "3",
+        ),
+        key(
+            "returnable",
+            Bool,
+            "Whether the shop takes it back.",
+            "true",
+        ),
+        key(
+            "shop",
+            Text,
+            "Kind or name of the shop.",
+            "\"chandler in the harbour\"",
+        ),
+        key(
+            "lengths",
+            List(&PlainLength),
+            "The lengths in which a hose is sold, where it is not cut to length.",
+            "[\"1 m\", \"5 m\"]",
+        )
+        .must_be_said(),
     ],
     free: None,
 };
@@ -1156,6 +1239,13 @@ static JOB: TableRow = TableRow {
             "What is to be renewed.",
             "\"all hose and all clips\"",
         ),
+        key(
+            "misfit_risk",
+            Percent,
+            "The risk you accept that a size bought turns out wrong.",
+            "\"2 %\"",
+        ),
+        key("kerf", LengthOrZero, "Length lost at each cut.", "\"2 mm\""),
         key(
             "assume",
             List(&Words(Assume::LIST)),

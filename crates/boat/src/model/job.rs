@@ -5,7 +5,7 @@ use quantity::{
     Voltage, Volume,
 };
 
-use super::{Bend, ClipSpec, HoseBuild, Key, Piece, Run, RunEnd, Thing, Told};
+use super::{Bend, ClipSpec, HoseBuild, Key, KeyPath, Piece, PieceKind, Run, RunEnd, Thing, Told};
 
 /// What was found at one place: `[seen]`.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -99,6 +99,8 @@ pub struct Stock {
     pub clips: Vec<StockClip>,
     /// `1.8 m x 38 wired, id 38.4 od 50.2, Rmin 150 inside`.
     pub hose: Vec<StockHose>,
+    /// `2 x joiner 38 bronze`: pieces of a way, anything but hose.
+    pub parts: Vec<StockPart>,
     /// Spares aboard, as typed.
     pub aboard: Vec<String>,
 }
@@ -135,6 +137,65 @@ pub struct StockHose {
     pub place: Option<String>,
 }
 
+/// Pieces in stock.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StockPart {
+    /// How many.
+    pub count: u32,
+    /// Which; never a hose, and no size of it is left to choose.
+    pub kind: PieceKind,
+    /// Where they lie, if typed after `at`.
+    pub place: Option<String>,
+}
+
+/// What a thing costs and how it is sold: `[prices]`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PriceEntry {
+    /// What is bought, as typed: the key in the file.
+    pub key: Key,
+    /// What is bought, with single spaces between its words: `worm 32-50 316`.
+    pub name: String,
+    /// The price of one of `per`.
+    pub each: Told<Price>,
+    /// What `each` is the price of.
+    pub per: Told<PricePer>,
+    /// Sold only in packs of so many.
+    pub pack: Told<u32>,
+    /// Days until it is delivered; 0 is today.
+    pub days: Told<u32>,
+    /// Whether the shop takes it back.
+    pub returnable: Told<bool>,
+    /// Kind or name of the shop.
+    pub shop: Told<String>,
+    /// The lengths in which a hose is sold; none where nothing is said.
+    pub lengths: Vec<Length>,
+}
+
+impl PriceEntry {
+    /// Where it stands in the file: `prices."worm 32-50 316"`.
+    pub fn path(&self) -> KeyPath {
+        crate::places::price_path(&self.key)
+    }
+}
+
+/// A price: `2.40 EUR`, `€ 2.40`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Price {
+    /// How much [currency], 0 or more.
+    pub amount: f64,
+    /// Of what, as typed: three capital letters, or one of €, £ and $.
+    pub currency: String,
+}
+
+/// By what a thing is sold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs)]
+pub enum PricePer {
+    Piece,
+    Metre,
+    Litre,
+}
+
 /// The job: `[job]`.
 #[derive(Clone, Debug, Default, PartialEq)]
 #[allow(missing_docs)]
@@ -142,6 +203,10 @@ pub struct Job {
     pub days_off: Told<u32>,
     pub sleep_aboard: Told<bool>,
     pub renew: Told<String>,
+    /// The risk that the owner accepts that a size bought turns out wrong [-], 0 to 1.
+    pub misfit_risk: Told<Reading<quantity::Ratio>>,
+    /// Length lost at each cut, 0 or more.
+    pub kerf: Told<Reading<Length>>,
     /// The only places where a typical value may stand in.
     pub assume: Vec<Assume>,
 }

@@ -101,6 +101,8 @@ pub struct Boat {
     pub coolant: Coolant,
     /// The owner's own shelf.
     pub stock: Stock,
+    /// What things cost and how they are sold, in the order of the file: `[prices]`.
+    pub prices: Vec<PriceEntry>,
     /// What the job is, and what may be assumed.
     pub job: Job,
 }

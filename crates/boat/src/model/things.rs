@@ -262,6 +262,8 @@ pub struct Engine {
     pub heat: Told<Reading<Power>>,
     /// How far the engine moves on its feet, any way.
     pub moves: Told<Reading<Length>>,
+    /// Its belt, as printed on the old one.
+    pub belt: Told<String>,
     /// Pump drive, ratio and curve, header and gearbox: later stages judge them.
     pub extra: EngineExtra,
 }
@@ -281,6 +283,7 @@ pub struct Stat {
     pub full: Told<Reading<Temperature>>,
     pub bypass: Told<String>,
     pub hole: Told<Reading<Length>>,
+    pub gasket: Told<String>,
 }
 
 /// Temperature alarm: `alarm = { at = "98 °C", … }`.

@@ -20,6 +20,9 @@ const LENGTH: &str = "[+]?[.,]?[0-9¼½¾⅓⅔⅛⅜⅝⅞](?:[^+,;]|,[0-9])*?"
 const ANGLE: &str =
     "[^\\s,;>+]*[0-9¼½¾⅓⅔⅛⅜⅝⅞][^\\s,;>+]*(?:\\s*[dD][eE][gG](?:[rR][eE][eE][sS])?)?";
 
+/// What every name of a unit of pressure has in it: bar, mbar, kPa, psi, lb/in², kg/cm², inHg.
+const PRESSURE: &str = "(?:[bB][aA][rR]|[pP][aA]|[pP][sS][iI]|[lL][bB]|[kK][gGpP]|[hH][gG])";
+
 /// Where a word ends.
 const END: &str = "(?![\\p{L}\\p{N}_])";
 
@@ -75,7 +78,33 @@ pub(super) fn instruments() -> String {
 
 /// A length, bare or with its unit, a tolerance and an instrument.
 pub(super) fn length() -> String {
-    whole(&format!("[^0-9¼½¾⅓⅔⅛⅜⅝⅞]{{0,40}}{DIGIT}.*"))
+    whole(&format!("{}[^0-9¼½¾⅓⅔⅛⅜⅝⅞]{{0,40}}{DIGIT}.*", foreign()))
+}
+
+/// A length, bare or with its unit, and nothing else.
+pub(super) fn plain_length() -> String {
+    whole(&format!("(?!.*±){}[^±]*?{DIGIT}.*", foreign()))
+}
+
+/// A share from 0 to 100 %, bare or with its sign, a tolerance and an instrument.
+pub(super) fn percent() -> String {
+    let over = "(?!\\+?(?:10[1-9]|1[1-9][0-9]|[2-9][0-9]{2}|[1-9][0-9]{3,}))";
+    whole(&format!("{over}[^0-9¼½¾⅓⅔⅛⅜⅝⅞]{{0,40}}{DIGIT}.*"))
+}
+
+/// No unit of another kind stands where a length is due.
+fn foreign() -> String {
+    let kinds = [
+        Kind::GaugePressure,
+        Kind::Power,
+        Kind::VolumeFlow,
+        Kind::RotationalSpeed,
+        Kind::Speed,
+        Kind::Volume,
+        Kind::Mass,
+    ];
+    let units = kinds.into_iter().flat_map(|kind| kind.usual_units());
+    format!("(?!.*(?:[°℃℉]|[^\\p{{L}}]{}))", any(units.copied()))
 }
 
 /// A number in quotes.
@@ -102,7 +131,7 @@ fn amount(kind: Kind) -> String {
     let unit = match kind {
         Kind::Temperature => "[°℃℉CFKcfk]",
         Kind::Volume => "[LlMmCcGgQqPpIiFfDdUu]",
-        Kind::GaugePressure => "[BbMmKkPpHhLlIi]",
+        Kind::GaugePressure => PRESSURE,
         Kind::Power => "[KkWwHhPpBbSsCcMm]",
         Kind::VolumeFlow => "(?:[/⁄∕]|[pP][eE][rR]|[gGlL][pP][mMhH])",
         Kind::RotationalSpeed => "[RrTtMm/⁄∕]",
@@ -169,6 +198,9 @@ fn clip() -> String {
     )
 }
 
+/// Where it lies, which may be left out.
+const AT: &str = "(?: at .*\\S.*)?";
+
 /// A text with a grammar of its own.
 pub(super) fn grammar(grammar: Grammar) -> String {
     match grammar {
@@ -182,13 +214,26 @@ pub(super) fn grammar(grammar: Grammar) -> String {
         }
         Grammar::Thread => whole(&format!("{}(?:\\s*{})?", thread(), any_word(Sex::LIST))),
         Grammar::Clip => whole(&clip()),
-        Grammar::StockClip => whole(&format!("[0-9]+\\s*[xX×]\\s*{}(?: at .*)?", clip())),
-        Grammar::StockHose => whole(&format!(
-            "{LENGTH}\\s*[xX×]\\s*{}(?:[\\s,]*(?:{}.*?[0-9¼½¾⅓⅔⅛⅜⅝⅞].*?|{}))*[\\s,]*(?: at .*)?",
-            size(),
-            any(["id", "od", "Rmin", "works"]),
-            any_word(HoseBuild::LIST),
+        Grammar::StockClip => whole(&format!("[0-9]+\\s*[xX×]\\s*{}{AT}", clip())),
+        Grammar::StockHose => {
+            let within = "(?:[^,]|,[0-9])*?";
+            let rest = format!("{within}{DIGIT}{within}");
+            whole(&format!(
+                "{LENGTH}\\s*[xX×]\\s*{}(?:[\\s,]*(?:{}{rest}|{}{rest}{PRESSURE}{within}|{}))*[\\s,]*{AT}",
+                size(),
+                any(["id", "od", "Rmin"]),
+                word("works"),
+                any_word(HoseBuild::LIST),
+            ))
+        }
+        Grammar::StockPart => whole(&format!(
+            "[0-9]+\\s*[xX×]\\s*(?:{}){AT}",
+            fittings(&size()).join("|")
         )),
+        Grammar::Price => {
+            let (amount, currency) = ("[0-9]+(?:[.,][0-9]+)?", "(?:[A-Z]{3}|[€£$])");
+            whole(&format!("{amount}\\s*{currency}|{currency}\\s*{amount}"))
+        }
         Grammar::Taper => whole(&format!("[^0-9]{{0,40}}{DIGIT}.* over .*{DIGIT}.*")),
         Grammar::End => end(),
         Grammar::Mark => "^[A-Z]{1,3}$".to_owned(),
@@ -196,13 +241,20 @@ pub(super) fn grammar(grammar: Grammar) -> String {
 }
 
 fn way() -> String {
-    let (size, stuff) = (size_or_choose(), stuff());
-    let piece = [
-        format!(
-            "{}\\s*{size}(?:\\s*{})?",
-            word("hose"),
-            any_word(HoseBuild::LIST)
-        ),
+    let hose = format!(
+        "{}\\s*{}(?:\\s*{})?",
+        word("hose"),
+        size_or_choose(),
+        any_word(HoseBuild::LIST)
+    );
+    let piece = format!("{hose}|{}", fittings(&size_or_choose()).join("|"));
+    whole(&format!("(?:{piece})(?:\\s*\\+\\s*(?:{piece}))*"))
+}
+
+/// Each piece of a way but hose, of sizes that look so.
+fn fittings(size: &str) -> [String; 6] {
+    let stuff = stuff();
+    [
         format!("{}\\s*{ANGLE}\\s*{size}{stuff}", word("elbow")),
         format!("{}\\s*{size}\\s*>\\s*{size}{stuff}", word("reducer")),
         format!("{}\\s*{size}{stuff}", word("joiner")),
@@ -221,17 +273,22 @@ fn way() -> String {
             word("tee")
         ),
     ]
-    .join("|");
-    whole(&format!("(?:{piece})(?:\\s*\\+\\s*(?:{piece}))*"))
 }
 
 fn chain() -> String {
     let threaded = format!("{}\\s*(?:{}\\s*)+", thread(), any_word(Sex::LIST));
+    let names = |tail: bool| {
+        let kinds = ChainKind::CHOICES.iter().zip(ChainKind::LIST.rows);
+        any(kinds
+            .filter(|(kind, _)| (**kind == ChainKind::Tail) == tail)
+            .flat_map(|(_, names)| names.iter().copied()))
+    };
     let part = format!(
-        "{}\\s*{threaded}(?:[x×]\\s*(?:{threaded}|{}\\s*{}\\s*))*(?:{}\\s*{LENGTH}\\s*|{}\\s*)*",
-        any_word(ChainKind::LIST),
+        "(?:{}\\s*{threaded}[x×]\\s*{}\\s*{}\\s*|{}\\s*{threaded}(?:[x×]\\s*{threaded})*)(?:{}\\s*{LENGTH}\\s*|{}\\s*)*",
+        names(true),
         size(),
         any_word(SpigotForm::LIST),
+        names(false),
         word("bore"),
         any_word(Metal::LIST),
     );

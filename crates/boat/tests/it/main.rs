@@ -4,5 +4,8 @@
 
 mod bad;
 mod demo;
+mod keys;
+mod like;
 mod mutants;
+mod page;
 mod schema;
