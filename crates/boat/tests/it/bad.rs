@@ -1,4 +1,5 @@
-//! One bad file for each code: the expected remark stands as a comment at the end of its line.
+//! At least one bad file for each code, `CODE.toml` or `CODE.WHAT.toml`: the expected remark
+//! stands as a comment at the end of its line.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -21,13 +22,35 @@ fn expected(text: &str) -> Vec<(usize, String)> {
         .collect()
 }
 
+/// The bad files: the code that each is named for, its path and its text.
+pub(crate) fn bad_files() -> Vec<(Code, PathBuf, String)> {
+    let mut paths: Vec<PathBuf> = fs::read_dir(folder())
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|end| end == "toml"))
+        .collect();
+    paths.sort();
+    let file = |path: PathBuf| {
+        let name = path.file_name().unwrap().to_str().unwrap();
+        let word = name.split('.').next().unwrap();
+        let code = Code::ALL.iter().find(|code| code.word() == word);
+        let code = *code.unwrap_or_else(|| panic!("{name} has the name of no code"));
+        let text = fs::read_to_string(&path).unwrap();
+        (code, path, text)
+    };
+    paths.into_iter().map(file).collect()
+}
+
 #[test]
 fn every_code_has_a_file_that_raises_it_and_no_other() {
-    let mut seen = Vec::new();
+    let files = bad_files();
     for code in Code::ALL {
-        let path = folder().join(format!("{}.toml", code.word()));
-        let text =
-            fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+        assert!(
+            files.iter().any(|(of, ..)| of == code),
+            "{code} has no file"
+        );
+    }
+    for (code, path, text) in files {
         let (_, places, remarks) = boat::read(&text);
         let said: Vec<(usize, String)> = remarks
             .iter()
@@ -46,21 +69,9 @@ fn every_code_has_a_file_that_raises_it_and_no_other() {
             .collect();
         assert_eq!(said, expected(&text), "{}", path.display());
         assert!(
-            !remarks.is_empty() && remarks.iter().all(|remark| remark.code == *code),
+            !remarks.is_empty() && remarks.iter().all(|remark| remark.code == code),
             "{}",
             path.display()
-        );
-        seen.push(path);
-    }
-    let files = fs::read_dir(folder())
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.extension().is_some_and(|end| end == "toml"));
-    for file in files {
-        assert!(
-            seen.contains(&file),
-            "{} has the name of no code",
-            file.display()
         );
     }
 }

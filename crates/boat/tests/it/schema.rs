@@ -5,6 +5,9 @@ use std::path::Path;
 
 use serde_json::Value;
 
+use boat::Code;
+
+use crate::bad::bad_files;
 use crate::demo::boats;
 
 fn schema() -> jsonschema::Validator {
@@ -81,4 +84,40 @@ fn the_schema_knows_the_grammar_of_texts() {
     check("things.a = { kind = \"Oil-cooler\" }", true);
     check("things.a = { kind = \"radiator\" }", false);
     check("things.\"a b\" = { kind = \"oil cooler\" }", false);
+}
+
+/// Faults that no schema can see: the text is no TOML at all, or is at odds with another part of
+/// the file or with good sense, each part alone being well formed.
+const BEYOND: [Code; 12] = [
+    Code::Syntax,
+    Code::NameTwice,
+    Code::UnknownReference,
+    Code::SeveralSpigots,
+    Code::NoSpigot,
+    Code::UnknownJoint,
+    Code::Circle,
+    Code::MarkTwice,
+    Code::EndTwice,
+    Code::MeasuredTwice,
+    Code::BeadUnderSpigot,
+    Code::NameAsMeasurement,
+];
+
+#[test]
+fn a_fault_of_shape_or_form_is_one_for_the_schema_too() {
+    let schema = schema();
+    let mut odd = Vec::new();
+    for (code, path, text) in bad_files() {
+        let seen = match toml::from_str::<toml::Value>(&text) {
+            Ok(value) => !schema.is_valid(&serde_json::to_value(value).unwrap()),
+            Err(_) => {
+                assert_eq!(code, Code::Syntax, "{}", path.display());
+                continue;
+            }
+        };
+        if seen == BEYOND.contains(&code) {
+            odd.push(path.file_name().unwrap().to_owned());
+        }
+    }
+    assert_eq!(odd, Vec::<std::ffi::OsString>::new());
 }
