@@ -1,28 +1,12 @@
 //! What stages read of the whole boat: her waters, her caps and alarm, the stuff of her pieces.
 
-use boat::{Arranged, Boat, HoseBuild, Metal, Piece, PieceKind, Size, Stuff, Thing, Told};
+use boat::{Arranged, Boat, HoseBuild, Piece, PieceKind, Size, Thing, Told};
 use quantity::{GaugePressure, Reading};
 
-use crate::stages::fit::Serves;
+use crate::stages::fit::{Mix, Serves};
 use crate::stages::survey;
 use crate::stages::types::{ClipWanted, SaltFacts, clip_kind};
 use crate::verdict::Settles;
-
-pub(crate) fn metal_of(kind: &PieceKind) -> Option<Metal> {
-    let stuff = match kind {
-        PieceKind::Hose { .. } => return None,
-        PieceKind::Elbow { stuff, .. }
-        | PieceKind::Reducer { stuff, .. }
-        | PieceKind::Joiner { stuff, .. }
-        | PieceKind::Valve { stuff, .. }
-        | PieceKind::Pipe { stuff, .. }
-        | PieceKind::Tee { stuff, .. } => stuff,
-    };
-    match stuff {
-        Stuff::Metal(metal) => Some(*metal),
-        Stuff::SomeMetal | Stuff::Moulded(_) => None,
-    }
-}
 
 /// The size by name of the hose beside a place in a way.
 pub(crate) fn size_beside(pieces: &[Piece], at: usize) -> Size {
@@ -122,6 +106,18 @@ pub(crate) fn serves(arranged: &Arranged) -> Serves {
             "Measure the height of the cap's seat with a water-filled tube.",
             instruments,
         ),
+        mix: mix(boat),
+    }
+}
+
+/// The coolant that is wanted. A share over six tenths counts as that much: richer is not used.
+fn mix(boat: &Boat) -> Mix {
+    let kind = boat.coolant.kind.given().map_or("", String::as_str);
+    let share = boat.coolant.percent.given();
+    Mix {
+        propylene: kind.to_lowercase().contains("propylene"),
+        thousandths: share
+            .map(|share| (share.value.to_f64() * 1000.0).clamp(0.0, 600.0).round() as u16),
     }
 }
 

@@ -6,15 +6,18 @@
 
 mod draft;
 mod facts;
+mod job;
 mod quick;
 mod say;
 mod seed;
 pub mod solve;
 pub mod stages;
 pub mod verdict;
+mod whatif;
 pub mod wire;
 
 pub use quick::{QuickInput, quick};
 pub use stages::types::{Count, JointRow, Neighbour, PartKind};
 pub use verdict::*;
+pub use whatif::{Ask, Done, Mended, edited, mended};
 pub use wire::{Answer, Counts, Input, Memo, Set, marks, reckon};

@@ -21,8 +21,10 @@ pub struct QuickInput {
     pub over: Reading<Length>,
     /// Outside diameter of the spigot behind its bead.
     pub spigot: Reading<Length>,
-    /// Outside diameter over the bead; without one the spigot is taken as plain.
+    /// Outside diameter over the bead.
     pub bead: Option<Reading<Length>>,
+    /// The spigot has no bead. Without this and without a diameter over the bead its form is not known.
+    pub plain: bool,
     /// Straight length behind the bead.
     pub behind_bead: Option<Reading<Length>>,
     /// Kind of clip wanted.
@@ -95,11 +97,11 @@ pub fn quick(input: &QuickInput) -> (JointRow, Vec<Verdict>) {
                 "--spigot",
                 "Measure the spigot once more with a caliper.",
             ),
-            form: Some(if input.bead.is_some() {
-                boat::SpigotForm::Beaded
-            } else {
-                boat::SpigotForm::Plain
-            }),
+            form: match (input.bead.is_some(), input.plain) {
+                (true, _) => Some(boat::SpigotForm::Beaded),
+                (false, true) => Some(boat::SpigotForm::Plain),
+                (false, false) => None,
+            },
             bead,
             behind_bead: behind.map_or_else(
                 || absent("--behind-bead", behind_how),
@@ -125,6 +127,7 @@ pub fn quick(input: &QuickInput) -> (JointRow, Vec<Verdict>) {
             works_at: None,
         }),
         other_hoses: Vec::new(),
+        sleeve: None,
         note: NoteFacts {
             clip_kind: input.clip.map(clip_kind),
             ..NoteFacts::default()
@@ -133,7 +136,7 @@ pub fn quick(input: &QuickInput) -> (JointRow, Vec<Verdict>) {
         shelf: Vec::new(),
         terms: Terms {
             carries: Carries::Coolant,
-            stakes: Stakes::Usual,
+            stakes: Stakes::High,
             below: Below::No,
             two_clips_rule: None,
             no_spring_rule: None,

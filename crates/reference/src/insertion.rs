@@ -101,6 +101,16 @@ pub fn shop_rule(bore: Length) -> Sourced<Length> {
     }
 }
 
+/// The most that a hose is pushed on by the shop's rule, whatever its bore.
+/// Unit: m. Range: 40 mm. Source: common practice.
+pub fn longest_shop_insertion() -> Sourced<Length> {
+    let Sourced { value, source } = gap("shop-rule");
+    Sourced {
+        value: value.high,
+        source,
+    }
+}
+
 struct Bead {
     spigot: Limits<Length>,
     height: Limits<Length>,

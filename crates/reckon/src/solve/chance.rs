@@ -30,6 +30,17 @@ impl Spread {
         (self.high / 2.0 - self.low / 2.0) / 3.0_f64.sqrt()
     }
 
+    /// The chance that it is at least a limit, every value between being as likely as any other.
+    pub fn at_least(&self, limit: f64) -> f64 {
+        if limit <= self.low {
+            1.0
+        } else if limit > self.high {
+            0.0
+        } else {
+            (self.high - limit) / (self.high - self.low)
+        }
+    }
+
     /// A share of the way from low to high.
     pub fn at(&self, share: f64) -> f64 {
         self.low + share * (self.high - self.low)

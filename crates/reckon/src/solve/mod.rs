@@ -4,5 +4,7 @@
 pub mod boil;
 pub mod chance;
 pub mod clip;
+pub mod cover;
+pub mod cut;
 pub mod fitted;
 pub mod sample;

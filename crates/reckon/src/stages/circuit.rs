@@ -1,7 +1,7 @@
 //! Circuit: which end goes on which, in order of flow; what is missing between two pieces; where
 //! the sea can come in.
 
-use boat::{Boat, Carries, Key, Metal, Piece, PieceKind, Run, RunEnd, ThingKind};
+use boat::{Boat, Carries, Key, Metal, Piece, PieceKind, Run, RunEnd, Stuff, ThingKind};
 
 /// One hose end on one male end.
 #[derive(Clone, Debug, PartialEq)]
@@ -146,17 +146,20 @@ pub fn joints(run: &Run, mark: &str) -> (Vec<Joint>, Vec<Misfit>) {
     (joints, misfits)
 }
 
-/// The mark of each run: those of the file as they stand, free letters for the rest, in the order
-/// of the file.
+/// The mark of each run, of every arrangement: those of the file as they stand, free letters for the
+/// rest in the order of the file. They are dealt once for all arrangements, so that a run has the
+/// same letter in each.
 pub fn marks(boat: &Boat) -> Vec<(Key, String)> {
-    let taken: Vec<&String> = boat
-        .runs
-        .iter()
-        .filter_map(|run| run.mark.as_ref())
-        .collect();
+    let added = boat.arrangements.iter().flat_map(|step| &step.add_runs);
+    let mut runs: Vec<&Run> = Vec::new();
+    for run in boat.runs.iter().chain(added) {
+        if runs.iter().all(|known| known.key != run.key) {
+            runs.push(run);
+        }
+    }
+    let taken: Vec<&String> = runs.iter().filter_map(|run| run.mark.as_ref()).collect();
     let mut free = (0..).map(letters).filter(|mark| !taken.contains(&mark));
-    boat.runs
-        .iter()
+    runs.iter()
         .map(|run| {
             let mark = run.mark.clone().or_else(|| free.next()).unwrap_or_default();
             (run.key.clone(), mark)
@@ -190,17 +193,42 @@ pub fn at_the_sea(boat: &Boat, run: &Run, joint: &Joint) -> bool {
     fitting || run.carries == Carries::RawWater
 }
 
-/// Whether any part of the circuit is of aluminium.
+/// Whether any part of the coolant's circuit is of aluminium: spigots on its runs, their pieces,
+/// keel pipes. What only raw water touches does not count.
 pub fn has_aluminium(boat: &Boat) -> bool {
     let is = |metal: Option<&Metal>| metal == Some(&Metal::Aluminium);
-    boat.things.iter().any(|thing| {
-        thing.spigots.iter().any(|spigot| is(spigot.metal.given()))
-            || thing
-                .detail
-                .pipes
-                .as_ref()
-                .is_some_and(|pipes| is(pipes.metal.given()))
-    })
+    let wetted = |run: &&Run| matches!(run.carries, Carries::Coolant | Carries::Vent);
+    let in_runs = boat.runs.iter().filter(wetted).any(|run| {
+        let ends = [&run.from, &run.to];
+        let spigot = ends.into_iter().any(|end| {
+            boat.spigot_at(end)
+                .is_some_and(|(_, spigot)| is(spigot.metal.given()))
+        });
+        let way = run.way.given().map_or(&[][..], Vec::as_slice);
+        spigot || way.iter().any(|piece| is(metal_of(&piece.kind).as_ref()))
+    });
+    in_runs
+        || boat.things.iter().any(|thing| {
+            let pipes = thing.detail.pipes.as_ref();
+            pipes.is_some_and(|pipes| is(pipes.metal.given()))
+        })
+}
+
+/// What a fitting is made of, where that is said; a hose or a cuff is of no metal.
+pub fn metal_of(kind: &PieceKind) -> Option<Metal> {
+    let stuff = match kind {
+        PieceKind::Hose { .. } => return None,
+        PieceKind::Elbow { stuff, .. }
+        | PieceKind::Reducer { stuff, .. }
+        | PieceKind::Joiner { stuff, .. }
+        | PieceKind::Valve { stuff, .. }
+        | PieceKind::Pipe { stuff, .. }
+        | PieceKind::Tee { stuff, .. } => stuff,
+    };
+    match stuff {
+        Stuff::Metal(metal) => Some(*metal),
+        Stuff::SomeMetal | Stuff::Moulded(_) => None,
+    }
 }
 
 /// The piece of a run, for people: `reducer in cold`.

@@ -197,6 +197,7 @@ pub fn shelf_hose(hose: &StockHose, index: usize, instruments: &Instruments) -> 
     });
     ShelfHose {
         size: hose.size,
+        length: hose.length,
         build: hose.build.map(|build: HoseBuild| hose_kind(build)),
         bore: value(&hose.id),
         over: value(&hose.od),

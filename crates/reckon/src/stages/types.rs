@@ -100,6 +100,8 @@ pub struct HoseFacts {
 pub struct ShelfHose {
     /// Bore by name.
     pub size: NominalSize,
+    /// How much of it.
+    pub length: Length,
     /// Build, where typed.
     pub build: Option<HoseKind>,
     /// Measured bore.
@@ -157,12 +159,18 @@ pub struct ClipWanted {
 pub struct NoteFacts {
     /// The clip decided on.
     pub clip: Option<ClipWanted>,
+    /// The owner looked and can't know yet which clip there is: nothing is chosen for him.
+    pub clip_unknown: bool,
     /// The kind of clip asked for.
     pub clip_kind: Option<ClipKind>,
     /// How many clips were decided on.
     pub clips: Option<u32>,
-    /// Outside diameter measured with the hose pushed on for trial.
-    pub fitted_over: Option<Value<Length>>,
+    /// Outside diameter measured with the hose pushed on for trial; `None` where nobody tried.
+    pub fitted_over: Option<Known<Length>>,
+    /// Bore of this very hose end or cuff, where it was measured.
+    pub hose_bore: Option<Known<Length>>,
+    /// Outside diameter of this very hose end or cuff when free, where it was measured.
+    pub hose_over: Option<Known<Length>>,
     /// The hose was pushed on for trial, and went.
     pub trial_fit: bool,
     /// The hose end is used again.

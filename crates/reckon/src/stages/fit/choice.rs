@@ -18,7 +18,7 @@ pub(super) fn show_diameters(ctx: &Ctx, verdict: &mut Verdict, diameters: &Diame
     if let Ok(od) = &input.spigot.od {
         verdict.input("d_s", "spigot", od);
     }
-    if let Some(trial) = &input.note.fitted_over {
+    if let Some(Ok(trial)) = &input.note.fitted_over {
         verdict.input("D", "outside of the hose, pushed on for trial", trial);
     } else {
         if let Ok(bore) = &ctx.hose.bore {

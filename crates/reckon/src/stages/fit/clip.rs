@@ -27,6 +27,8 @@ pub(super) struct Chosen {
     pub(super) by_tool: bool,
     pub(super) chance: Option<f64>,
     pub(super) neighbours: Vec<Neighbour>,
+    /// The clip of the shelf that is offered in place of one that does not hold.
+    pub(super) offered_own: Option<String>,
 }
 
 /// The diameters that decide, worked out once for all clips of a kind.
@@ -308,6 +310,19 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
             offer(ctx, &mut verdict, best);
             return (verdict, Chosen::default());
         }
+        None if input.note.clip_unknown => {
+            let settles = Settles {
+                place: format!("{}.clip", input.note_place),
+                how: "Read the range printed on the clip's band, or write `\"choose\"` to have one chosen.".into(),
+            };
+            let missing = Missing {
+                why: "marked “?” in the file".into(),
+                settles,
+            };
+            let mut verdict = input.subject.waits(ctx.stage(), "clip", "Clip", &missing);
+            offer(ctx, &mut verdict, best);
+            return (verdict, Chosen::default());
+        }
         None => judged_by_tool.map(|tried| (tried.clip, true)),
     };
     let Some((clip, by_tool)) = judged else {
@@ -337,10 +352,14 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     let better = best.filter(|best| {
         best.clip.name != clip.name && (barred || best.chance > held.chance.value())
     });
+    let mut offered_own = None;
     if by_tool && verdict.grade == Grade::Sound {
         offer(ctx, &mut verdict, best);
-    } else if wrong && (barred || !by_tool) {
+    } else if wrong {
         offer(ctx, &mut verdict, better);
+        offered_own = better
+            .filter(|better| better.clip.own)
+            .map(|better| better.clip.name.clone());
     }
     if verdict.grade == Grade::Marginal && verdict.settles.is_none() {
         advise_trial(ctx, &mut verdict, &clip);
@@ -350,6 +369,7 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
         by_tool,
         chance: Some(held.chance.value()),
         neighbours,
+        offered_own,
     };
     (verdict, chosen)
 }
@@ -563,6 +583,7 @@ fn describe(
 fn bar(ctx: &Ctx, verdict: &mut Verdict, clip: &ClipFacts) {
     let input = ctx.input;
     if let (Some(rule), ClipKind::SpringBand) = (&input.terms.no_spring_rule, clip.kind) {
+        verdict.source(format!("rule of this boat, by the owner's word: {rule}"));
         verdict.grade = Grade::Unsound;
         verdict.basis = Basis::Rule;
         verdict.chance = None;
@@ -573,9 +594,6 @@ fn bar(ctx: &Ctx, verdict: &mut Verdict, clip: &ClipFacts) {
         .as_str()
         .into();
         verdict.remedy = "Take a worm-drive clip.".into();
-        if let Some(rule) = reference::rule::clip_rule("us-supply") {
-            verdict.source(rule.source.cite());
-        }
     }
     let raw = input.terms.carries == boat::Carries::RawWater;
     let poor = matches!(
@@ -592,6 +610,27 @@ fn bar(ctx: &Ctx, verdict: &mut Verdict, clip: &ClipFacts) {
         .as_str()
         .into();
         verdict.remedy = "Take a clip that is marked 316 or W5 throughout, and try all three parts with a magnet.".into();
+        if let Some(fact) = reference::metal::metal_fact("clips-all-316") {
+            verdict.source(fact.source.cite());
+        }
+    }
+    // A clip that the tool offers is bought of 316; one that is there may be of anything.
+    let untold = matches!(clip.metal, None | Some(Metal::Stainless)) && input.note.clip.is_some();
+    if raw && untold && verdict.grade < Grade::Unmeasured {
+        let settles = Settles {
+            place: format!("{}.clip", input.note_place),
+            how: "Try band, housing and screw with a magnet, read the mark (316, W5) and write the metal after the clip: `worm 32-50 316`.".into(),
+        };
+        verdict.grade = Grade::Unmeasured;
+        verdict.basis = Basis::Practice;
+        verdict.because = format!(
+            "{} is on raw water, and of which stainless it is made is not known.",
+            clip.name
+        )
+        .as_str()
+        .into();
+        verdict.remedy = Words::default();
+        verdict.settle_by(&settles);
         if let Some(fact) = reference::metal::metal_fact("clips-all-316") {
             verdict.source(fact.source.cite());
         }
@@ -683,7 +722,8 @@ pub(super) fn band(ctx: &Ctx, clip: Option<&ClipFacts>) -> Option<(Length, &'sta
         return Some((band, "clip"));
     }
     let bore = ctx.hose.bore.as_ref().ok()?.measured.value;
-    let worm = clip.is_none_or(|clip| clip.kind == ClipKind::WormDrive);
+    let kind = clip.map_or_else(|| kind_wanted(ctx), |clip| clip.kind);
+    let worm = kind == ClipKind::WormDrive;
     (worm && ctx.input.terms.may_assume(Assume::BandWidth))
         .then(|| (reference::clip::usual_band(bore).value, "assumed"))
 }

@@ -7,8 +7,8 @@ use reference::rule::clip_rule;
 use super::{Ctx, clip};
 use crate::draft::edit;
 use crate::say;
-use crate::solve::chance::chance_within;
-use crate::stages::types::{Below, ClipFacts};
+use crate::solve::chance::{Chance, Spread};
+use crate::stages::types::{Below, ClipFacts, Value};
 use crate::verdict::{Basis, Grade, Margin, Settles, Verdict, Words, grade};
 
 /// The verdict, and how many clips the joint gets.
@@ -17,14 +17,18 @@ pub(super) struct Counted {
     pub(super) clips: Option<u32>,
 }
 
-/// The chance that the straight metal behind the bead takes a number of clips.
-fn chance_of(ctx: &Ctx, needed: Length) -> Option<f64> {
-    let behind = ctx.input.spigot.behind_bead.as_ref().ok()?;
-    let (mean, u) = (
-        behind.measured.value.si(),
-        behind.measured.standard_uncertainty(),
-    );
-    Some(chance_within(mean, u, needed.si(), f64::INFINITY))
+/// The chance that a measured length is at least what is needed: of one reading by itself, so that
+/// it follows its even spread and no normal one. Where a guess decides it, that is said.
+pub(super) fn long_enough(value: &Value<Length>, needed: Length) -> Chance {
+    let spread = Spread {
+        low: value.measured.low.si(),
+        high: value.measured.high.si(),
+    };
+    Chance {
+        first_order: spread.at_least(needed.si()),
+        sampled: None,
+        guessed: if value.is_guess() { 1.0 } else { 0.0 },
+    }
 }
 
 /// Judges how many clips the joint has or gets.
@@ -35,12 +39,17 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     let behind = match &input.spigot.behind_bead {
         Ok(behind) => behind,
         Err(missing) => {
-            let verdict = subject.waits(
+            let mut verdict = subject.waits(
                 ctx.stage(),
                 "clips",
                 "Straight metal behind the bead",
                 missing,
             );
+            // A rule that asks for two is broken by one, however long the spigot is.
+            if input.note.clips == Some(1) {
+                let place = format!("{}.clips", input.note_place);
+                by_rule(ctx, &mut verdict, 1, None, &place, "1");
+            }
             return Counted {
                 verdict,
                 clips: input.note.clips,
@@ -62,9 +71,8 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     };
     let two = straight_needed(2, band);
     let one = straight_needed(1, band);
-    // OK because the straight length is known here, so there is a chance.
-    let two_fit = chance_of(ctx, two).unwrap_or(0.0);
-    let one_fits = chance_of(ctx, one).unwrap_or(0.0);
+    let two_fit = long_enough(behind, two).value();
+    let one_fits = long_enough(behind, one);
     let stakes = input.terms.stakes;
     let surely = |chance: f64| grade(chance, stakes) == Grade::Sound;
     let wants_two = below && (input.terms.two_clips_rule.is_some() || surely(two_fit));
@@ -74,10 +82,8 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
         .unwrap_or(if wants_two && surely(two_fit) { 2 } else { 1 });
 
     let (needed, chance) = if clips >= 2 {
-        (
-            straight_needed(clips, band),
-            chance_of(ctx, straight_needed(clips, band)).unwrap_or(0.0),
-        )
+        let needed = straight_needed(clips, band);
+        (needed, long_enough(behind, needed))
     } else {
         (one, one_fits)
     };
@@ -92,7 +98,7 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
                 say::whole_mm(straight.si(), system)
             )
         });
-        subject.verdict(ctx.stage(), "clips", grade(chance, stakes), because)
+        subject.verdict(ctx.stage(), "clips", Grade::Sound, because)
     } else {
         let because = Words::of(|system| {
             format!(
@@ -102,10 +108,10 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
                 say::whole_mm(straight.si(), system)
             )
         });
-        subject.verdict(ctx.stage(), "clips", grade(chance, stakes), because)
+        subject.verdict(ctx.stage(), "clips", Grade::Sound, because)
     };
     verdict.basis = Basis::Physics;
-    verdict.chance = Some(chance);
+    verdict.by_chance(chance, stakes, Some(&behind.settles));
     verdict.margin = Some(Margin {
         value: straight.si(),
         deviation: Some(behind.measured.half_width().si()),
@@ -143,7 +149,7 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
         if let Some(rule) = clip_rule("short-spigot") {
             verdict.source(rule.source.cite());
         }
-        if surely(one_fits) {
+        if surely(one_fits.value()) {
             verdict.remedy = "Take one good clip, close behind the bead.".into();
             verdict.edits.push(edit(
                 place.clone(),
@@ -158,7 +164,7 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     } else if clips == 1 && verdict.grade >= Grade::Marginal {
         verdict.remedy = "Take a clip with a narrower band, or have a longer spigot fitted.".into();
     }
-    by_rule(ctx, &mut verdict, clips, two_fit, &place, &from);
+    by_rule(ctx, &mut verdict, clips, Some(two_fit), &place, &from);
     if verdict.grade == Grade::Sound && clips >= 2 {
         verdict.remedy = "Set the two screws on opposite sides.".into();
         if let Some(fact) = reference::clip::clip_fact("two-clips-turned") {
@@ -171,44 +177,69 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     }
 }
 
-/// What a rule of this boat, or good practice below the waterline, says of a single clip.
-fn by_rule(ctx: &Ctx, verdict: &mut Verdict, clips: u32, two_fit: f64, place: &str, from: &str) {
+/// What a rule of this boat, or good practice below the waterline, says of a single clip. `two_fit`
+/// is the chance that two find room, where the straight length is known.
+fn by_rule(
+    ctx: &Ctx,
+    verdict: &mut Verdict,
+    clips: u32,
+    two_fit: Option<f64>,
+    place: &str,
+    from: &str,
+) {
     let input = ctx.input;
-    let Below::Yes(where_) = &input.terms.below else {
-        return;
-    };
     if clips >= 2 || verdict.grade == Grade::Unsound {
         return;
     }
-    let room = grade(two_fit, input.terms.stakes) == Grade::Sound;
-    if let Some(rule) = &input.terms.two_clips_rule {
-        verdict.grade = Grade::Unsound;
-        verdict.basis = Basis::Rule;
-        verdict.chance = None;
-        verdict.because = Words::of(|system| {
-            format!(
-                "One clip {}, where this boat's rule asks for two: {rule}.",
-                where_.in_units(system)
+    let room = two_fit.is_some_and(|chance| grade(chance, input.terms.stakes) == Grade::Sound);
+    match (&input.terms.below, &input.terms.two_clips_rule) {
+        (Below::No, _) | (Below::Unknown(_), None) => return,
+        (Below::Unknown(settles), Some(rule)) => {
+            verdict.grade = Grade::Unmeasured;
+            verdict.basis = Basis::Rule;
+            verdict.chance = None;
+            verdict.because = format!(
+                "One clip; this boat's rule asks for two below the waterline, and whether this joint lies there is not known: {rule}."
             )
-        });
-        verdict.remedy = if room {
-            "Take two clips.".into()
-        } else {
-            "Have a longer spigot fitted: there is no room for two.".into()
-        };
-    } else if room && verdict.grade < Grade::Marginal {
-        verdict.grade = Grade::Marginal;
-        verdict.basis = Basis::Practice;
-        verdict.chance = None;
-        verdict.because = Words::of(|system| {
-            format!(
-                "One clip {}; the spigot has room for two, which is good practice there.",
-                where_.in_units(system)
-            )
-        });
-        verdict.remedy = "Take two clips.".into();
-    } else {
-        return;
+            .as_str()
+            .into();
+            verdict.remedy = Words::default();
+            verdict.settle_by(settles);
+            return;
+        }
+        (Below::Yes(where_), Some(rule)) => {
+            verdict.grade = Grade::Unsound;
+            verdict.basis = Basis::Rule;
+            verdict.chance = None;
+            verdict.settles = None;
+            verdict.because = Words::of(|system| {
+                format!(
+                    "One clip {}, where this boat's rule asks for two: {rule}.",
+                    where_.in_units(system)
+                )
+            });
+            verdict.remedy = match (room, two_fit) {
+                (true, _) => "Take two clips.",
+                (false, Some(_)) => "Have a longer spigot fitted: there is no room for two.",
+                (false, None) => {
+                    "Take two clips, if the straight metal behind the bead takes them: measure it."
+                }
+            }
+            .into();
+        }
+        (Below::Yes(where_), None) if room && verdict.grade < Grade::Marginal => {
+            verdict.grade = Grade::Marginal;
+            verdict.basis = Basis::Practice;
+            verdict.chance = None;
+            verdict.because = Words::of(|system| {
+                format!(
+                    "One clip {}; the spigot has room for two, which is good practice there.",
+                    where_.in_units(system)
+                )
+            });
+            verdict.remedy = "Take two clips.".into();
+        }
+        (Below::Yes(_), None) => return,
     }
     if let Some(rule) = clip_rule("below-waterline") {
         verdict.source(rule.source.cite());

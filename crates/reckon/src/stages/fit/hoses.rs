@@ -1,8 +1,8 @@
 //! Which hose for a stretch between two male ends: from the shelf first, then from the shop.
 
-use boat::{Assume, HoseBuild, Key, Size};
+use boat::{Assume, HoseBuild, Key, Metal, Size};
 use quantity::{Length, Measured, NominalSize, Origin};
-use reference::hose::{HoseKind, sold_bores, wall, widest_bore_limits};
+use reference::hose::{HoseKind, sold_bores, stretch_limits, wall, widest_bore_limits};
 
 use super::OtherHose;
 use super::numbers::Numbers;
@@ -32,12 +32,23 @@ pub struct StretchInput {
     pub size: Option<Size>,
     /// Build, where typed.
     pub build: Option<HoseBuild>,
-    /// Hoses on the owner's shelf.
+    /// Hoses on the owner's shelf; none of them is the cuff of a moulded piece.
     pub shelf: Vec<ShelfHose>,
+    /// How much is needed at least, where that is known.
+    pub needs: Option<Length>,
+    /// The piece by name, where it is moulded and so no length of hose.
+    pub moulded: Option<String>,
     /// What may be assumed.
     pub assume: Vec<Assume>,
     /// Which value of the file names the hose.
     pub place: String,
+}
+
+impl StretchInput {
+    /// Whether a joint is one of its ends.
+    pub fn has(&self, joint: &str) -> bool {
+        self.ends.iter().any(|end| end.joint == joint)
+    }
 }
 
 /// The hose of a stretch, and what else would do.
@@ -75,20 +86,79 @@ fn hose(
     build: &Result<(HoseKind, bool), Missing>,
 ) -> HoseFacts {
     let kind = build.as_ref().ok().map(|(kind, _)| *kind);
-    let own = input.shelf.iter().find(|own| {
-        own.size == size && (own.build.is_none() || kind.is_none() || own.build == kind)
-    });
+    let own = input
+        .shelf
+        .iter()
+        .filter(|own| is_it(own, input, size, kind))
+        .map(|own| described(input, size, build, Some(own)))
+        .min_by(|a, b| {
+            // The one that suits its ends best; where that can't be told, the one listed first.
+            let how = |hose: &HoseFacts| kind.and_then(|kind| worst_end(&input.ends, hose, kind));
+            match (how(a), how(b)) {
+                (Some(a), Some(b)) => a.0.cmp(&b.0).then(b.2.total_cmp(&a.2)),
+                _ => std::cmp::Ordering::Equal,
+            }
+        });
+    own.unwrap_or_else(|| described(input, size, build, None))
+}
+
+/// Whether a hose of the shelf is the one that is written: its size and build, and enough of it.
+fn is_it(own: &ShelfHose, input: &StretchInput, size: NominalSize, kind: Option<HoseKind>) -> bool {
+    input.moulded.is_none()
+        && is_same_size(own.size, size)
+        && (own.build.is_some() || input.build.is_none())
+        && (own.build.is_none() || kind.is_none() || own.build == kind)
+        && input.needs.is_none_or(|needs| own.length >= needs)
+}
+
+/// Whether two names are sold as one size: 38 mm and 1 1/2 in, 16 mm and 5/8 in. Under a third of a
+/// millimetre apart, the spread of a hose's bore is far larger than what parts them.
+/// Common practice, no source.
+fn is_same_size(one: NominalSize, other: NominalSize) -> bool {
+    (one.as_length().to_mm() - other.as_length().to_mm()).abs() < 1.0 / 3.0
+}
+
+/// A hose by name with its sizes: those of an entry on the shelf, else those of the tables.
+fn described(
+    input: &StretchInput,
+    size: NominalSize,
+    build: &Result<(HoseKind, bool), Missing>,
+    own: Option<&ShelfHose>,
+) -> HoseFacts {
+    let kind = build.as_ref().ok().map(|(kind, _)| *kind);
     let word = input
         .build
         .or(kind.map(build_word))
         .map_or("", HoseBuild::word);
-    let name = format!("hose {} {word}", boat::size_text(Size::Named(size)));
+    let name = match &input.moulded {
+        Some(name) => name.clone(),
+        None => format!("hose {} {word}", boat::size_text(Size::Named(size))),
+    };
     let shelf = |how: &str| Settles {
         place: "stock.hose".into(),
         how: how.to_owned(),
     };
-    let measure_bore = "Measure the bore of the hose with a caliper and write it on your shelf: `2 m x 38 epdm, id 37.8 od 47.4`.";
-    let measure_over = "Measure the outside of the hose with a tape round it and write it on your shelf: `2 m x 38 epdm, id 37.8 od 47.4`.";
+    let sized = boat::size_text(Size::Named(size));
+    let example = format!(
+        "`2 m x {sized} {}, id … od …`",
+        if word.is_empty() { "epdm" } else { word }
+    );
+    let (measure_bore, measure_over) = if input.moulded.is_some() {
+        (
+            "Measure the bore of the cuff with a caliper and write it with the joint: `hose_bore = …`.".to_owned(),
+            "Measure round the cuff with a tape and write it with the joint: `hose_over = …`.".to_owned(),
+        )
+    } else {
+        (
+            format!(
+                "Measure the bore of the hose with a caliper and write it on your shelf: {example}."
+            ),
+            format!(
+                "Measure the outside of the hose with a tape round it and write it on your shelf: {example}."
+            ),
+        )
+    };
+    let (measure_bore, measure_over) = (measure_bore.as_str(), measure_over.as_str());
     let bore: Known<Length> = match own.and_then(|own| own.bore.clone()) {
         Some(bore) => Ok(bore),
         None => match widest_bore_limits(size) {
@@ -188,17 +258,13 @@ pub fn find(input: &StretchInput) -> StretchOutput {
         Size::Choose => None,
     };
     let Ok((kind, _)) = build else {
-        let hose = match named {
-            Some(size) => Ok(hose(input, size, &build)),
-            None => Err(build
-                .clone()
-                .err()
-                .unwrap_or_else(|| unreachable_build(input))),
-        };
-        return StretchOutput {
-            hose,
-            chosen: false,
-            others: Vec::new(),
+        return match named {
+            Some(size) => StretchOutput {
+                hose: Ok(hose(input, size, &build)),
+                chosen: false,
+                others: Vec::new(),
+            },
+            None => from_shelf(input, build.err()),
         };
     };
     let mut sizes: Vec<NominalSize> = input.shelf.iter().map(|own| own.size).collect();
@@ -221,7 +287,7 @@ pub fn find(input: &StretchInput) -> StretchOutput {
     });
     let others: Vec<(OtherHose, NominalSize)> = tried
         .iter()
-        .filter(|(_, size, ..)| Some(*size) != named)
+        .filter(|(_, size, ..)| named.is_none_or(|named| !is_same_size(*size, named)))
         .take(3)
         .map(|(hose, size, grade, chance, _)| {
             let thousandths = (chance * 1000.0).round() as u32;
@@ -243,7 +309,8 @@ pub fn find(input: &StretchInput) -> StretchOutput {
             chosen: false,
             others,
         },
-        None => match tried.first() {
+        // What its own sums refuse at one end is not chosen.
+        None => match tried.first().filter(|tried| tried.2 < Grade::Unsound) {
             Some((hose, ..)) => StretchOutput {
                 hose: Ok(hose.clone()),
                 chosen: true,
@@ -275,31 +342,165 @@ pub fn find(input: &StretchInput) -> StretchOutput {
     }
 }
 
-/// The build is known here; this keeps the types honest without a panic.
-fn unreachable_build(input: &StretchInput) -> Missing {
-    Missing {
-        why: "not written".into(),
-        settles: Settles {
-            place: input.place.clone(),
-            how: "Write the build after the size.".into(),
+/// The best hose of the shelf, whatever its build, where the file leaves size and build open.
+fn from_shelf(input: &StretchInput, unknown: Option<Missing>) -> StretchOutput {
+    let mut builds: Vec<HoseKind> = Vec::new();
+    for own in &input.shelf {
+        if let Some(kind) = own.build
+            && !builds.contains(&kind)
+        {
+            builds.push(kind);
+        }
+    }
+    let best = builds
+        .into_iter()
+        .filter_map(|kind| {
+            let of_kind = StretchInput {
+                build: Some(build_word(kind)),
+                ..input.clone()
+            };
+            let found = find(&of_kind);
+            let hose = found.hose.as_ref().ok().filter(|hose| hose.own)?;
+            let (grade, chance, good) = worst_end(&input.ends, hose, kind)?;
+            (grade < Grade::Unsound).then_some((grade, chance, good, found))
+        })
+        .min_by(|a, b| {
+            a.0.cmp(&b.0)
+                .then(b.2.total_cmp(&a.2))
+                .then(b.1.total_cmp(&a.1))
+        });
+    match best {
+        Some((_, _, _, found)) => found,
+        None => StretchOutput {
+            hose: Err(unknown.unwrap_or_else(|| Missing {
+                why: "not written".into(),
+                settles: Settles {
+                    place: input.place.clone(),
+                    how: "Write the build after the size.".into(),
+                },
+            })),
+            chosen: false,
+            others: Vec::new(),
         },
     }
 }
 
-/// A reducer between two hoses, where no one hose fits both ends: the best size at each.
-pub fn reducer(input: &StretchInput) -> Option<(NominalSize, NominalSize)> {
+/// A sleeve over the thinner of two spigots, so that one hose fits both ends.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Sleeve {
+    /// The joint at whose spigot it goes.
+    pub joint: Key,
+    /// That spigot, for people: `gearbox b`.
+    pub over: String,
+    /// The metal of both, for people: `copper`.
+    pub metal: String,
+    /// Its outside diameter.
+    pub outside: Length,
+    /// Its wall.
+    pub wall: Length,
+    /// The hose that then fits: `hose 38 epdm`.
+    pub hose: String,
+}
+
+/// Walls between which a sleeve can be turned and soldered on; a thicker one is a reducer's work.
+/// Common practice, no source.
+const SLEEVE_WALL_MM: (f64, f64) = (1.0, 4.0);
+
+/// Metals on which a sleeve can be soldered or brazed. Common practice, no source.
+fn takes_solder(metal: Metal) -> bool {
+    matches!(
+        metal,
+        Metal::Copper
+            | Metal::CuproNickel
+            | Metal::Brass
+            | Metal::Dzr
+            | Metal::Gunmetal
+            | Metal::Bronze
+            | Metal::Steel
+            | Metal::Stainless
+            | Metal::Stainless304
+            | Metal::Stainless316
+    )
+}
+
+/// A sleeve where one hose fits one end well and is too large for the other. Its outside is what
+/// stretches that hose by half of what is good.
+pub fn sleeve(input: &StretchInput) -> Option<Sleeve> {
+    let [one, other] = input.ends.as_slice() else {
+        return None;
+    };
+    let (Ok(a), Ok(b)) = (&one.spigot.od, &other.spigot.od) else {
+        return None;
+    };
+    let (thin, thick) = if a.measured.value < b.measured.value {
+        ((one, a), other)
+    } else {
+        ((other, b), one)
+    };
+    let of_thick = StretchInput {
+        ends: vec![thick.clone()],
+        size: Some(Size::Choose),
+        needs: None,
+        ..input.clone()
+    };
+    let hose = find(&of_thick).hose.ok()?;
+    let (kind, _) = hose.build.as_ref().ok()?;
+    let (grade, _, good) = worst_end(&of_thick.ends, &hose, *kind)?;
+    let fits_thick = grade == Grade::Sound && good >= 0.95;
+    let metal = thin.0.spigot.metal.filter(|metal| takes_solder(*metal))?;
+    let bore = hose.bore.as_ref().ok()?.measured.value;
+    let stretch = stretch_limits(*kind).good_to.to_f64() / 2.0;
+    // To half a millimetre, as one asks for it.
+    let outside = (bore.to_mm() * (1.0 + stretch) * 2.0).round() / 2.0;
+    let wall = (outside - thin.1.measured.value.to_mm()) / 2.0;
+    let (least, most) = SLEEVE_WALL_MM;
+    (fits_thick && (least..=most).contains(&wall)).then(|| Sleeve {
+        joint: thin.0.joint.clone(),
+        over: thin.0.spigot.name.clone(),
+        metal: metal.word().to_owned(),
+        outside: Length::mm(outside),
+        wall: Length::mm(wall),
+        hose: hose.name.clone(),
+    })
+}
+
+/// Two hoses with a reducer between them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reduced {
+    /// Upstream and downstream size.
+    pub sizes: (NominalSize, NominalSize),
+    /// How good they are, at the worse end.
+    pub grade: Grade,
+    /// The chance that both ends go on and hold.
+    pub chance: f64,
+    /// Whether both hoses lie on the shelf.
+    pub own: bool,
+}
+
+/// A reducer between two hoses, where no one hose fits both ends: the best size at each. Two names
+/// of one size want no reducer.
+pub fn reducer(input: &StretchInput) -> Option<Reduced> {
     let best = |end: &End| {
         let one = StretchInput {
             ends: vec![end.clone()],
             size: Some(Size::Choose),
+            needs: None,
             ..input.clone()
         };
-        find(&one).hose.ok().and_then(|hose| hose.size)
+        let hose = find(&one).hose.ok()?;
+        let (kind, _) = hose.build.as_ref().ok()?;
+        let (grade, chance, _) = worst_end(&one.ends, &hose, *kind)?;
+        Some((hose.size?, grade, chance, hose.own))
     };
     match input.ends.as_slice() {
         [one, other] if one.spigot.od.is_ok() && other.spigot.od.is_ok() => {
             let (a, b) = (best(one)?, best(other)?);
-            (a != b).then_some((a, b))
+            (!is_same_size(a.0, b.0)).then(|| Reduced {
+                sizes: (a.0, b.0),
+                grade: a.1.max(b.1),
+                chance: a.2 * b.2,
+                own: a.3 && b.3,
+            })
         }
         _ => None,
     }

@@ -2,6 +2,7 @@
 
 use boat::{Key, KeyPath};
 
+use super::hoses::Sleeve;
 use crate::stages::types::{
     ClipWanted, Count, HoseFacts, JointRow, Missing, NoteFacts, SpigotFacts, Subject, Terms,
 };
@@ -22,6 +23,8 @@ pub struct JointInput {
     pub hose: Result<HoseFacts, Missing>,
     /// What else the owner might take for the hose, the best first.
     pub other_hoses: Vec<OtherHose>,
+    /// A sleeve over one of the spigots, where no one hose fits both ends.
+    pub sleeve: Option<Sleeve>,
     /// What the file says of the joint.
     pub note: NoteFacts,
     /// Where that stands, or would stand.
@@ -41,6 +44,8 @@ pub struct JointOutput {
     pub verdicts: Vec<Verdict>,
     /// Parts that it needs.
     pub counts: Vec<Count>,
+    /// The clip that it takes from the shelf, or is told to take, by name, and how many.
+    pub takes: Option<(String, u32)>,
 }
 
 /// Another way to make up a stretch of hose, and the edit that would do it.

@@ -81,8 +81,7 @@ fn alone(subject: &Subject, place: &str, word: Metal, salt: &SaltFacts) -> Optio
         "Look under the hose end each time it is off; renew it in bronze or titanium if it is pitted.".into()
     };
     verdict.caution = Some(
-        "A fitting below the waterline is renewed ashore, by local rules and licensed practice."
-            .into(),
+        "What holds the sea out is renewed ashore, by local rules and licensed practice.".into(),
     );
     verdict.source(facts.source.cite());
     verdict.working.limit =
@@ -141,6 +140,9 @@ pub struct ChainInput {
     pub parts: Vec<(String, Option<Metal>)>,
     /// Whether salt reaches it.
     pub salt: SaltFacts,
+    /// Whether the water of the sea runs through it. Where coolant does, the parts are wetted by the sea
+    /// from outside at most, and no series for sea water speaks of what they do to each other inside.
+    pub raw_water_inside: bool,
 }
 
 /// Judges the metals of a stack: each alone, and each pair that is screwed together.
@@ -176,7 +178,8 @@ pub fn chain(input: &ChainInput) -> Vec<Verdict> {
             }
         }
     }
-    for (i, pair) in input.parts.windows(2).enumerate() {
+    let pairs = input.parts.windows(2).enumerate();
+    for (i, pair) in pairs.filter(|_| input.raw_water_inside) {
         let [(one, Some(a)), (other, Some(b))] = pair else {
             continue;
         };
@@ -197,8 +200,19 @@ fn couple(
     salt: &SaltFacts,
 ) -> Option<Verdict> {
     let (a, b) = (alloy(one.1), alloy(other.1));
-    if a == b || one.1 == Metal::Plastic || other.1 == Metal::Plastic || *salt == SaltFacts::Fresh {
+    if a == b || one.1 == Metal::Plastic || other.1 == Metal::Plastic {
         return None;
+    }
+    match salt {
+        SaltFacts::Fresh => return None,
+        SaltFacts::Unknown(settles) => {
+            let missing = Missing {
+                why: "not known, and two metals work on each other in salt".into(),
+                settles: settles.clone(),
+            };
+            return Some(subject.waits(Stage::Fit, "galvanic", "Salinity of the water", &missing));
+        }
+        SaltFacts::Salt => {}
     }
     let tables = [
         GalvanicTable::FlowingCalomel,
@@ -240,8 +254,13 @@ fn couple(
     let allowed = strictest.to_volts();
     let apart =
         format!("{names} lie {volts} apart in sea water; over {allowed:.2} V the baser one wastes");
+    // Aluminium screwed to a copper alloy in sea water is eaten away, and this holds the sea out.
+    let baser = [one.1, other.1].contains(&Metal::Aluminium);
+    let copper = metal(a).family.is_copper_alloy() || metal(b).family.is_copper_alloy();
     let grade = if most <= allowed {
         Grade::Sound
+    } else if baser && copper {
+        Grade::Unsound
     } else {
         Grade::Marginal
     };

@@ -14,13 +14,13 @@ mod tighten;
 
 pub use input::{JointInput, JointOutput, OtherHose};
 pub use metals::{ChainInput, chain};
-pub use serve::{Serves, ServiceInput, service};
+pub use serve::{Mix, Serves, ServiceInput, service};
 
 use quantity::Quantity;
 
 use self::numbers::{Broken, Numbers};
 use crate::say;
-use crate::stages::types::{Count, HoseFacts, JointRow, Known, PartKind, Value};
+use crate::stages::types::{ClipWanted, Count, HoseFacts, JointRow, Known, PartKind, Value};
 use crate::verdict::{Basis, Grade, Number, Stage, Verdict, Words};
 
 /// What all rules of one joint read.
@@ -41,6 +41,7 @@ pub fn joint(input: &JointInput) -> JointOutput {
     let mut row = blank_row(input);
     let mut verdicts = Vec::new();
     let mut counts = Vec::new();
+    let mut takes = None;
     match (&input.hose, &input.spigot.od) {
         (_, Err(missing)) => {
             let mut verdict = input.subject.waits(Stage::Fit, "spigot", "Spigot", missing);
@@ -53,9 +54,17 @@ pub fn joint(input: &JointInput) -> JointOutput {
             verdicts.push(verdict);
         }
         (Err(missing), Ok(_)) => {
-            verdicts.push(input.subject.waits(Stage::Fit, "hose", "Hose", missing))
+            let mut verdict = input.subject.waits(Stage::Fit, "hose", "Hose", missing);
+            let others = input.other_hoses.iter();
+            verdict
+                .edits
+                .extend(others.filter_map(|other| other.edit.clone()).take(3));
+            stretch::or_sleeve(input, &mut verdict);
+            verdicts.push(verdict);
         }
-        (Ok(hose), Ok(spigot)) => whole(input, hose, spigot, &mut row, &mut verdicts, &mut counts),
+        (Ok(hose), Ok(spigot)) => {
+            takes = whole(input, hose, spigot, &mut row, &mut verdicts, &mut counts);
+        }
     }
     verdicts.extend(metals::spigot(input));
     let verdicts: Vec<Verdict> = verdicts.into_iter().map(Verdict::spoken).collect();
@@ -68,9 +77,16 @@ pub fn joint(input: &JointInput) -> JointOutput {
         row,
         verdicts,
         counts,
+        takes,
     }
 }
 
+/// A clip of the file as one writes it and asks for it in a shop; `None` where nothing tells its size.
+pub fn clip_name(wanted: &ClipWanted) -> Option<String> {
+    catalogue::look_up(wanted, true).ok().map(|clip| clip.name)
+}
+
+/// Every rule of a joint whose hose and spigot are known; returns what it takes from the shelf.
 fn whole(
     input: &JointInput,
     hose: &HoseFacts,
@@ -78,12 +94,20 @@ fn whole(
     row: &mut JointRow,
     verdicts: &mut Vec<Verdict>,
     counts: &mut Vec<Count>,
-) {
+) -> Option<(String, u32)> {
     let draw = input
         .terms
         .sampled
         .then_some((input.terms.seed, input.subject.key.as_str()));
-    let trial = input.note.fitted_over.as_ref();
+    let trial = match &input.note.fitted_over {
+        None => None,
+        Some(Ok(trial)) => Some(trial),
+        Some(Err(missing)) => {
+            let name = "Outside of the hose as fitted for trial";
+            verdicts.push(input.subject.waits(Stage::Fit, "sizes", name, missing));
+            return None;
+        }
+    };
     let made = Numbers::new(
         spigot,
         &input.spigot.bead,
@@ -96,7 +120,7 @@ fn whole(
         Ok(numbers) => numbers,
         Err(broken) => {
             verdicts.push(sizes(input, &broken, spigot));
-            return;
+            return None;
         }
     };
     let ctx = Ctx {
@@ -142,6 +166,12 @@ fn whole(
             wanted_by: vec![input.subject.key.clone()],
         });
     }
+    let own = chosen
+        .clip
+        .filter(|clip| chosen.by_tool && clip.own)
+        .map(|clip| clip.name);
+    own.or(chosen.offered_own)
+        .map(|name| (name, row.clips.unwrap_or(1)))
 }
 
 fn shown(value: &Known<quantity::Length>) -> Option<Number> {
@@ -192,13 +222,24 @@ fn sizes(input: &JointInput, broken: &Broken, spigot: &Value<quantity::Length>) 
                 say::mm(*metres, system)
             )
         }),
+        Broken::TrialOff(metres) => Words::of(|system| {
+            format!(
+                "With the hose on for trial {} was read round it: this hose on this spigot can't be that.",
+                say::mm(*metres, system)
+            )
+        }),
         Broken::InsideOut => "The hose would be no larger outside than its bore.".into(),
         Broken::BeadUnderSpigot => "The bead would be smaller than the spigot behind it.".into(),
     };
     let mut verdict = input
         .subject
         .verdict(Stage::Fit, "sizes", Grade::Unmeasured, because);
-    verdict.settle_by(&spigot.settles);
+    let trial = input.note.fitted_over.as_ref();
+    let settles = match (broken, trial) {
+        (Broken::TrialOff(_), Some(Ok(trial))) => &trial.settles,
+        _ => &spigot.settles,
+    };
+    verdict.settle_by(settles);
     verdict.remedy = "Measure again: one of these sizes can't be right.".into();
     verdict
 }

@@ -27,6 +27,8 @@ pub(super) enum Broken {
     InsideOut,
     /// The bead is not larger than the spigot.
     BeadUnderSpigot,
+    /// What was measured on trial can't be this hose on this spigot.
+    TrialOff(f64),
 }
 
 /// All that is known in numbers of one joint.
@@ -134,6 +136,9 @@ impl Numbers {
         {
             return Err(Broken::InsideOut);
         }
+        if let Some(trial) = trial {
+            numbers.can_be(trial, spigot)?;
+        }
         if let Some((seed, key)) = draw {
             numbers.draws = Some(Draws::of(
                 &numbers.inputs,
@@ -142,6 +147,36 @@ impl Numbers {
             ));
         }
         Ok(numbers)
+    }
+
+    /// Whether a hose measured on trial can be this hose on this spigot: larger than the spigot, and
+    /// within half a wall of what the models give. A braid that locks, or a wall that varies round the
+    /// hose, moves it less than that; ours, no source.
+    fn can_be(&self, trial: &Value<Length>, spigot: &Value<Length>) -> Result<(), Broken> {
+        let off = Err(Broken::TrialOff(trial.measured.value.si()));
+        if trial.measured.high <= spigot.measured.low {
+            return off;
+        }
+        if !(self.bore && self.outside.is_some()) {
+            return Ok(());
+        }
+        let middle = self.middle();
+        let slip = (middle.over - middle.bore) / 2.0;
+        let untried = Self {
+            trial: false,
+            draws: None,
+            inputs: self.inputs.clone(),
+            guesses: self.guesses.clone(),
+            settles: self.settles.clone(),
+            ..*self
+        };
+        let (low, high) = untried.worst();
+        // A loose hose stays as large as it is when free.
+        let (low, high) = (low.min(middle.over), high.max(middle.over));
+        if trial.measured.high.si() < low - slip || trial.measured.low.si() > high + slip {
+            return off;
+        }
+        Ok(())
     }
 
     /// Whether the stretch over the spigot can be told.

@@ -1,10 +1,10 @@
 //! What a hose has to stand: the hottest coolant and the highest pressure that reach it.
 
 use quantity::{AbsolutePressure, GaugePressure, Length, Measured, Quantity, Temperature, show};
-use reference::hose::{temperature_limit, working_pressure};
+use reference::hose::{HoseKind, temperature_limit, working_pressure};
 
 use crate::say;
-use crate::solve::boil::boils_at;
+use crate::solve::boil::{ETHYLENE, PROPYLENE, mix_boils_at};
 use crate::stages::types::{HoseFacts, Known, Missing, Subject};
 use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 
@@ -24,6 +24,38 @@ pub struct Serves {
     pub cap: Known<GaugePressure>,
     /// Height of its seat.
     pub cap_height: Known<Length>,
+    /// What it carries.
+    pub mix: Mix,
+}
+
+/// The coolant, by what counts for its boiling.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Mix {
+    /// Propylene glycol; else ethylene glycol, which boils hotter.
+    pub propylene: bool,
+    /// Glycol by volume in thousandths, at most 600; `None` where the file does not say.
+    pub thousandths: Option<u16>,
+}
+
+impl Mix {
+    /// For a reader: `45 % propylene glycol`. Where nothing is said, the richest that is used.
+    fn words(self) -> String {
+        let kind = if self.propylene {
+            "propylene"
+        } else {
+            "ethylene"
+        };
+        let richest = if self.thousandths.is_none() {
+            " (nothing is written in `coolant.wanted`, so the richest that is used)"
+        } else {
+            ""
+        };
+        format!("{} % {kind} glycol{richest}", f64::from(self.most()) / 10.0)
+    }
+
+    fn most(self) -> u16 {
+        self.thousandths.unwrap_or(600)
+    }
 }
 
 /// All that is read for one stretch of hose.
@@ -47,10 +79,12 @@ pub fn service(input: &ServiceInput) -> Vec<Verdict> {
         .collect()
 }
 
-/// The temperature at which water boils under the cap.
-fn boiling(cap: &Measured<GaugePressure>) -> Option<Temperature> {
+/// The temperature at which the coolant boils under the cap.
+fn boiling(cap: &Measured<GaugePressure>, mix: Mix) -> Option<Temperature> {
     let pressure = cap.high.above(AbsolutePressure::of_si(AIR))?;
-    Temperature::from_si(boils_at(pressure.si())?)
+    let glycol = if mix.propylene { PROPYLENE } else { ETHYLENE };
+    let share = f64::from(mix.most()) / 1000.0;
+    Temperature::from_si(mix_boils_at(pressure.si(), glycol, share)?)
 }
 
 fn temperature(input: &ServiceInput) -> Verdict {
@@ -76,7 +110,8 @@ fn temperature(input: &ServiceInput) -> Verdict {
             );
         }
     };
-    let boils = cap.and_then(|cap| boiling(&cap.measured));
+    let mix = input.serves.mix;
+    let boils = cap.and_then(|cap| boiling(&cap.measured, mix));
     let at_alarm = alarm.map(|alarm| alarm.measured.high);
     let of = |temperature: Temperature, system| show(temperature, None, system);
     let grade = match (at_alarm, boils) {
@@ -87,7 +122,7 @@ fn temperature(input: &ServiceInput) -> Verdict {
     let because = Words::of(|system| {
         let alarm = at_alarm.map(|alarm| format!("the alarm sounds by {}", of(alarm, system)));
         let boils =
-            boils.map(|boils| format!("water under the cap boils at {}", of(boils, system)));
+            boils.map(|boils| format!("the coolant boils under the cap at {}", of(boils, system)));
         let heat: Vec<String> = [alarm, boils].into_iter().flatten().collect();
         format!(
             "{} stands {}; {}.",
@@ -105,11 +140,13 @@ fn temperature(input: &ServiceInput) -> Verdict {
         verdict.input("p_c", "cap", cap);
         if let Some(boils) = boils {
             verdict.step(
-                "boiling point of water at the cap's pressure and 1.013 bar of air",
-                Words::of(|system| show(cap.measured.high, None, system)),
+                "boiling point of the mix at the cap's pressure and 1.013 bar of air",
+                Words::of(|system| {
+                    format!("{}, {}", show(cap.measured.high, None, system), mix.words())
+                }),
                 Words::of(|system| of(boils, system)),
             );
-            verdict.source("IAPWS R7-97(2012), equation 31, for water; a mix with glycol boils some degrees higher");
+            verdict.source("IAPWS R7-97(2012), equation 31, for water; Raoult's law for the mix");
         }
     }
     verdict.source(limit.source.cite());
@@ -123,7 +160,12 @@ fn temperature(input: &ServiceInput) -> Verdict {
         kind: quantity::Kind::Temperature,
     });
     if grade != Grade::Sound {
-        verdict.remedy = "Take a hose of a hotter class: silicone with fabric stands more.".into();
+        verdict.remedy = if kind == HoseKind::WireHelix {
+            "Take a wired hose of a hotter class; on the suction side the wire must stay."
+        } else {
+            "Take a hose of a hotter class: silicone with fabric stands more."
+        }
+        .into();
     }
     verdict
 }
@@ -244,7 +286,7 @@ struct Rating {
 fn rating(input: &ServiceInput) -> Result<Rating, Missing> {
     if let Some((works, at)) = &input.hose.works_at {
         return Ok(Rating {
-            least: works.value,
+            least: works.low,
             at: at.map(|at| at.value),
             source: "as printed on the hose, by the owner's word".into(),
         });

@@ -3,8 +3,8 @@
 use quantity::{Kind, Length, Quantity, Ratio};
 use reference::hose::{HoseKind, StretchLimits, slack_limits, softening, stretch_limits};
 
-use super::Ctx;
 use super::numbers::{Derived, Judged, Limit, Numbers};
+use super::{Ctx, JointInput};
 use crate::say;
 use crate::verdict::{Grade, Margin, Stakes, Verdict, Words, grade};
 
@@ -183,7 +183,7 @@ pub(super) fn stretch(ctx: &Ctx) -> Verdict {
         assessed.holds.settles.as_ref(),
     );
     verdict.grade = assessed.grade;
-    verdict.working.limit = limit_words(&bounds, Some(fit.spigot));
+    verdict.working.limit = limit_words(&bounds, input.note.trial_fit, Some(fit.spigot));
     verdict
         .source(&bounds.source)
         .source(slack_limits().source.cite());
@@ -209,7 +209,9 @@ fn stretch_words(where_: &str, value: f64, half: f64, bounds: &Bounds, stuff: &s
         say::short_percent(bounds.good),
         say::short_percent(bounds.refuse),
     );
-    let text = if value <= bounds.good && value + half > bounds.good {
+    let text = if value <= bounds.good && value - half < 0.0 {
+        format!("The hose is stretched {much} over {where_}, and it may be loose.")
+    } else if value <= bounds.good && value + half > bounds.good {
         format!(
             "The hose is stretched {much} over {where_}; up to {good} is good for {stuff}, and it may be more."
         )
@@ -225,7 +227,8 @@ fn stretch_words(where_: &str, value: f64, half: f64, bounds: &Bounds, stuff: &s
     text.as_str().into()
 }
 
-fn limit_words(bounds: &Bounds, spigot: Option<f64>) -> Words {
+fn limit_words(bounds: &Bounds, tried: bool, spigot: Option<f64>) -> Words {
+    let warned = if tried { bounds.refuse } else { bounds.warn };
     let slack = |system| {
         spigot.map_or_else(String::new, |spigot| {
             format!("; slack up to {}", say::mm(allowed_slack(spigot), system))
@@ -235,7 +238,7 @@ fn limit_words(bounds: &Bounds, spigot: Option<f64>) -> Words {
         format!(
             "good up to {}, with a warning up to {}, refused over {}{}",
             say::short_percent(bounds.good),
-            say::short_percent(bounds.warn),
+            say::short_percent(warned),
             say::short_percent(bounds.refuse),
             slack(system)
         )
@@ -294,13 +297,47 @@ fn remedy(ctx: &Ctx, verdict: &mut Verdict, value: f64, kind: HoseKind, bounds: 
         && value <= to
         && !ctx.input.note.trial_fit
     {
-        words.push(format!("Or push it on for trial and write `trial_fit = true` if it went: up to {} is taken then.", say::short_percent(to)));
+        let push = if words.is_empty() { "Push" } else { "Or push" };
+        words.push(format!(
+            "{push} it on for trial and write `trial_fit = true` if it went: up to {} is taken then.",
+            say::short_percent(to)
+        ));
     } else if value > bounds.refuse && better.is_empty() {
         words.push("Use a hose of larger bore.".into());
     } else if value < 0.0 && better.is_empty() && before > Grade::Unmeasured {
         words.push("Use a hose of smaller bore.".into());
     }
     verdict.remedy = words.join(" ").trim().into();
+    if before == Grade::Unsound && value < 0.0 {
+        or_sleeve(ctx.input, verdict);
+    }
+}
+
+/// The sleeve as another way out, at the joint where the hose is loose.
+pub(super) fn or_sleeve(input: &JointInput, verdict: &mut Verdict) {
+    let Some(sleeve) = &input.sleeve else { return };
+    if sleeve.joint != input.subject.key {
+        return;
+    }
+    verdict.remedy = Words::of(|system| {
+        let before = verdict.remedy.in_units(system);
+        let gap = if before.is_empty() {
+            "Have"
+        } else {
+            " Or have"
+        };
+        format!(
+            "{before}{gap} a sleeve of {} soldered or brazed over it, {} outside with a wall of {} and a bead of its own: {} then fits both ends.",
+            sleeve.metal,
+            say::mm(sleeve.outside.si(), system),
+            say::mm(sleeve.wall.si(), system),
+            sleeve.hose,
+        )
+    });
+    verdict.caution = Some(
+        "A flame has no place in a bilge: the part comes off and a metal shop does it ashore."
+            .into(),
+    );
 }
 
 fn soften_words() -> String {
@@ -311,7 +348,7 @@ fn soften_words() -> String {
 pub(super) fn bead(ctx: &Ctx) -> Option<Verdict> {
     let (input, numbers) = (ctx.input, ctx.numbers);
     if input.spigot.form == Some(boat::SpigotForm::Plain) {
-        return None;
+        return Some(plain(ctx));
     }
     if let Err(missing) = &input.spigot.bead {
         return Some(
@@ -372,7 +409,7 @@ pub(super) fn bead(ctx: &Ctx) -> Option<Verdict> {
         assessed.holds.settles.as_ref(),
     );
     verdict.grade = assessed.grade;
-    verdict.working.limit = limit_words(&bounds, None);
+    verdict.working.limit = limit_words(&bounds, input.note.trial_fit, None);
     verdict.source(&bounds.source);
     verdict.margin = Some(Margin {
         value,
@@ -385,6 +422,24 @@ pub(super) fn bead(ctx: &Ctx) -> Option<Verdict> {
         remedy(ctx, &mut verdict, value, kind, &bounds);
     }
     Some(verdict)
+}
+
+/// A spigot without a bead: nothing but the clip keeps the hose from creeping off.
+fn plain(ctx: &Ctx) -> Verdict {
+    let input = ctx.input;
+    let because = "The spigot has no bead: only the grip of the clip keeps the hose on it.";
+    let mut verdict = input
+        .subject
+        .verdict(ctx.stage(), "bead", Grade::Marginal, because.into());
+    verdict.remedy =
+        "Have a bead rolled on it, or take two clips where its length allows and look at the mark on the hose each season."
+            .into();
+    verdict.working.limit = "a bead or barb behind which the clip sits".into();
+    // A rule for others' boats that tells ends with a bead from ends without.
+    if let Some(rule) = reference::rule::clip_rule("us-supply") {
+        verdict.source(rule.source.cite());
+    }
+    verdict
 }
 
 /// How to soften the end, where the hose is tight but not refused.

@@ -6,11 +6,11 @@ use reference::clip::{ClipKind, clip_fact};
 use reference::insertion::{least_insertion, shop_rule, usual_bead_width};
 use reference::torque::{ClipForm, HoseEnd, torques};
 
+use super::count::long_enough;
 use super::{Ctx, clip};
 use crate::say;
-use crate::solve::chance::chance_within;
 use crate::stages::types::ClipFacts;
-use crate::verdict::{Basis, Grade, Number, Settles, Verdict, Words, grade};
+use crate::verdict::{Basis, Grade, Number, Settles, Verdict, Words};
 
 /// The verdict on the push-on length, and where the mark goes.
 pub(super) struct Pushed {
@@ -54,12 +54,7 @@ pub(super) fn insertion(ctx: &Ctx, chosen: Option<&ClipFacts>, clips: Option<u32
     };
     let least = least_insertion(clips.max(1), band, bead);
     let room = behind.measured.value + bead;
-    let chance = chance_within(
-        room.si(),
-        behind.measured.standard_uncertainty(),
-        least.si(),
-        f64::INFINITY,
-    );
+    let enough = long_enough(behind, least - bead);
     // As far as the spigot goes, but no further than the shop's rule asks where that is more.
     let rule = ctx
         .hose
@@ -77,15 +72,14 @@ pub(super) fn insertion(ctx: &Ctx, chosen: Option<&ClipFacts>, clips: Option<u32
             say::whole_mm(mark.si(), system)
         )
     });
-    let mut verdict = input.subject.verdict(
-        ctx.stage(),
-        "insertion",
-        grade(chance, input.terms.stakes),
-        because,
-    );
+    let mut verdict = input
+        .subject
+        .verdict(ctx.stage(), "insertion", Grade::Sound, because);
     verdict.basis = Basis::Practice;
-    verdict.chance = Some(chance);
-    verdict.remedy = if verdict.grade == Grade::Sound {
+    verdict.by_chance(enough, input.terms.stakes, Some(&behind.settles));
+    verdict.remedy = if verdict.grade == Grade::Unmeasured {
+        verdict.remedy.clone()
+    } else if verdict.grade == Grade::Sound {
         Words::of(|system| {
             format!(
                 "Mark the hose {} from its end and push it on up to the mark.",
@@ -150,6 +144,25 @@ pub(super) fn torque(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Option<Tightened>
         HoseEnd::New
     };
     let band = clip::band(ctx, Some(chosen)).map(|(band, _)| band);
+    // What a worm-drive clip takes hangs on its band: without it no row is its own.
+    if band.is_none() && chosen.kind == ClipKind::WormDrive {
+        let missing = crate::stages::types::Missing {
+            why: "not known, and the torque hangs on it".into(),
+            settles: Settles {
+                place: format!("{}.clip", input.note_place),
+                how: "Measure the width of the clip's band and write it after the clip: `worm 32-50 band 12`.".into(),
+            },
+        };
+        return Some(Tightened {
+            verdict: input.subject.waits(
+                ctx.stage(),
+                "torque",
+                "Width of the clip's band",
+                &missing,
+            ),
+            shown: None,
+        });
+    }
     let diameter = Length::from_si(ctx.numbers.fitted().1)?;
     match torques(chosen.kind, ClipForm::Plain, band, diameter, end) {
         Ok(torques) => {
