@@ -162,9 +162,17 @@ fn engine_thing(node: &Node) -> Thing {
         ports: ports(node),
         height: node.told("h"),
         cap: node.told("cap"),
-        cap_height: node.told("cap_h").or(header.told("cap_h")),
+        cap_height: either_place(node.told("cap_h"), header.told("cap_h")),
         engine: Some(engine),
         ..Thing::default()
+    }
+}
+
+/// One size that may be typed in two places: where both are and differ, they are two readings.
+fn either_place<T: PartialEq>(one: Told<T>, other: Told<T>) -> Told<T> {
+    match (one, other) {
+        (Told::Given(one), Told::Given(other)) if one != other => Told::Two(one, other),
+        (one, other) => one.or(other),
     }
 }
 
@@ -331,6 +339,8 @@ fn joint(key: &str, node: &Node) -> JointNote {
         clip: node.told("clip"),
         clips: node.told("clips"),
         fitted_od: node.told("fitted_od"),
+        hose_bore: node.told("hose_bore"),
+        hose_over: node.told("hose_over"),
         trial_fit: node.told("trial_fit"),
         reused_hose: node.told("reused_hose"),
         clip_kind: node.word("clip_kind"),
@@ -463,6 +473,12 @@ fn job(node: &Node) -> Job {
         renew: node.told("renew"),
         misfit_risk: node.told("misfit_risk"),
         kerf: node.told("kerf"),
+        also: node
+            .get("also")
+            .map_or(&[][..], Node::items)
+            .iter()
+            .filter_map(|node| node.as_word().given_owned())
+            .collect(),
         assume: assume
             .iter()
             .filter_map(|node| node.as_word().given_owned())
@@ -473,6 +489,15 @@ fn job(node: &Node) -> Job {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_size_in_two_places_is_two_readings_where_they_differ() {
+        let given = Told::Given;
+        assert_eq!(either_place(given(1), given(2)), Told::Two(1, 2));
+        assert_eq!(either_place(given(1), given(1)), given(1));
+        assert_eq!(either_place(Told::LeftOut, given(2)), given(2));
+        assert_eq!(either_place(given(1), Told::LeftOut), given(1));
+    }
 
     #[test]
     fn the_bore_is_found_in_a_print() {

@@ -1,6 +1,6 @@
 //! A way as its text: what [`crate::read`] reads back to the same pieces.
 
-use quantity::{NominalSize, Unit};
+use quantity::{Length, NominalSize, Unit};
 
 use crate::model::{HoseBuild, Metal, Piece, PieceKind, Size, Stuff};
 
@@ -8,9 +8,19 @@ use crate::model::{HoseBuild, Metal, Piece, PieceKind, Size, Stuff};
 pub fn way_text(pieces: &[Piece]) -> String {
     pieces
         .iter()
-        .map(|piece| piece_text(&piece.kind))
+        .map(|piece| {
+            let kind = piece_text(&piece.kind);
+            match piece.long {
+                Some(long) => format!("{kind} {} long", millimetres(long)),
+                None => kind,
+            }
+        })
         .collect::<Vec<_>>()
         .join(" + ")
+}
+
+fn millimetres(length: Length) -> String {
+    quantity::file_value(length, Unit::mm())
 }
 
 /// The text of one piece: `hose 38 epdm`.
@@ -21,12 +31,26 @@ pub fn piece_text(kind: &PieceKind) -> String {
             size_text(*size),
             build.map_or_else(String::new, |build| build.word().into()),
         ],
-        PieceKind::Elbow { angle, size, stuff } => {
+        PieceKind::Elbow {
+            angle,
+            size,
+            stuff,
+            legs,
+            radius,
+        } => {
+            let legs = legs.map_or_else(String::new, |[one, other]| {
+                format!("legs {} x {}", millimetres(one), millimetres(other))
+            });
+            let radius = radius.map_or_else(String::new, |radius| {
+                format!("radius {}", millimetres(radius))
+            });
             vec![
                 "elbow".into(),
                 number(angle.to_degrees()),
                 size_text(*size),
                 stuff_text(*stuff),
+                legs,
+                radius,
             ]
         }
         PieceKind::Reducer { from, to, stuff } => {
@@ -52,15 +76,8 @@ pub fn piece_text(kind: &PieceKind) -> String {
                 stuff_text(*stuff),
             ]
         }
-        PieceKind::Pipe {
-            size,
-            stuff,
-            length,
-        } => {
-            let long = length.map_or_else(String::new, |length| {
-                format!("{} long", quantity::file_value(length, Unit::mm()))
-            });
-            vec!["pipe".into(), size_text(*size), stuff_text(*stuff), long]
+        PieceKind::Pipe { size, stuff } => {
+            vec!["pipe".into(), size_text(*size), stuff_text(*stuff)]
         }
         PieceKind::Tee { sizes, stuff } => {
             let sizes = sizes.map(size_text).join(" x ");
@@ -107,7 +124,8 @@ mod tests {
             "hose 38 epdm + reducer 38>32 bronze + hose 32 epdm",
             "hose choose + reducer choose>38 metal + hose 38 wired",
             "elbow 45 38 moulded silicone + joiner 38 316 + hose 1 1/2 in",
-            "hose 16 + valve 16 full bronze + pipe 15 copper 600 mm long + tee 38 x 38 x 16 brass",
+            "hose 16 400 mm long + valve 16 full bronze + pipe 15 copper 600 mm long + tee 38 x 38 x 16 brass",
+            "elbow 90 38 moulded epdm legs 150 mm x 100 mm radius 57 mm + joiner 38 bronze 60 mm long + hose 38",
         ] {
             let pieces = |text: &str| {
                 way(text, None)

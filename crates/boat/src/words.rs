@@ -3,7 +3,7 @@
 
 use crate::model::{
     Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, Metal,
-    PricePer, Sex, SpigotForm, ThingKind,
+    PricePer, Renewal, Sex, SpigotForm, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.
@@ -240,7 +240,11 @@ words!("value to assume" Assume {
     PumpCurve: "pump curve",
     CoilBore: "coil bore",
     KeelWall: "keel wall",
-    CapPressure: "cap pressure",
+});
+words!("part to renew beside hose and clips" Renewal {
+    Cap: "cap" | "pressure cap",
+    Stat: "stat" | "thermostat",
+    Belt: "belt",
 });
 
 /// How keel pipes are joined.
@@ -300,6 +304,7 @@ mod tests {
         check::<ThingKind>();
         check::<HullKind>();
         check::<Assume>();
+        check::<Renewal>();
         check::<ClipWord>();
         check::<HoseBuild>();
         check::<Direction>();

@@ -7,7 +7,7 @@ use quantity::{GaugePressure, Length, Quantity, Reading, Temperature, Unit};
 
 use super::clip::clip_at;
 use super::way::piece_at;
-use crate::model::{PieceKind, StockClip, StockHose, StockPart};
+use crate::model::{Piece, PieceKind, StockClip, StockHose, StockPart};
 use crate::remark::{Code, Fault, Faulty};
 use crate::scan::Scan;
 
@@ -48,7 +48,7 @@ pub(crate) fn stock_part(text: &str, bare: Option<&'static Unit>) -> Faulty<Stoc
         scan.skip_space();
         let begin = scan.at();
         let choose = scan.rest().to_ascii_lowercase().find("choose");
-        let kind = piece_at(scan, bare)?.kind;
+        let Piece { kind, long, .. } = piece_at(scan, bare)?;
         if matches!(kind, PieceKind::Hose { .. }) {
             let span = begin..begin + "hose".len();
             let message = "hose on the shelf stands under `hose`, by its length";
@@ -59,7 +59,12 @@ pub(crate) fn stock_part(text: &str, bare: Option<&'static Unit>) -> Faulty<Stoc
             let message = "“choose” can't stand here: what lies on the shelf has its size";
             return Err(Fault::new(Code::NothingToChoose, span, message));
         }
-        Ok(StockPart { count, kind, place })
+        Ok(StockPart {
+            count,
+            kind,
+            long,
+            place,
+        })
     };
     read(&mut scan).map_err(|fault| vec![example(fault, PART)])
 }
@@ -272,7 +277,8 @@ mod tests {
             "tee 38 x 38 x 16 brass"
         );
         let parts = stock_part("1x pipe 38 copper 600 long", Some(Unit::mm())).unwrap();
-        assert_eq!((parts.count, parts.place), (1, None));
+        let long = Some(Length::mm(600.0));
+        assert_eq!((parts.count, parts.long, parts.place), (1, long, None));
         let fails = |text: &str, at: &str, message: &str| {
             let fault = &stock_part(text, None).unwrap_err()[0];
             let found = (&text[fault.span.clone()], fault.message.as_str());

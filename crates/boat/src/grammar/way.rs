@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use quantity::{Angle, Unit};
+use quantity::{Angle, Length, Unit};
 
 use super::{each, numbered};
 use crate::model::{HoseBuild, Metal, Piece, PieceKind, Stuff};
@@ -52,13 +52,13 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
     let (kind, example) = match word {
         "hose" => (hose(scan), "hose 38, hose 38 wired or hose choose"),
         "elbow" => (
-            elbow(scan),
-            "elbow 90 38 bronze or elbow 45 38 moulded epdm",
+            elbow(scan, bare),
+            "elbow 90 38 bronze or elbow 45 38 moulded epdm legs 150 x 100 radius 57",
         ),
         "reducer" => (reducer(scan), "reducer 42>38 bronze"),
         "joiner" => (joiner(scan), "joiner 38 bronze"),
         "valve" => (valve(scan), "valve 16 full bronze"),
-        "pipe" => (pipe(scan, bare), "pipe 38 copper 600 mm long"),
+        "pipe" => (pipe(scan), "pipe 38 copper 600 mm long"),
         _ => (tee(scan), "tee 38 x 38 x 16 brass"),
     };
     let example = |fault: Fault| {
@@ -69,10 +69,19 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
         }
     };
     let kind = kind.map_err(example)?;
+    let long = if scan
+        .rest()
+        .trim_start()
+        .starts_with(|c: char| c.is_ascii_digit())
+    {
+        Some(long(scan, bare).map_err(example)?)
+    } else {
+        None
+    };
     if scan.is_done() {
         return Ok(Piece {
-            name: String::new(),
-            kind,
+            long,
+            ..Piece::of(kind)
         });
     }
     Err(example(scan.left_over(&format!("the {word}"))))
@@ -80,7 +89,7 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
 
 fn hose(scan: &mut Scan) -> Result<PieceKind, Fault> {
     let size = scan.size_or_choose("a hose")?;
-    let build = if scan.is_done() {
+    let build = if scan.is_done() || !begins_with_letter(scan) {
         None
     } else {
         Some(scan.due_word()?)
@@ -88,14 +97,45 @@ fn hose(scan: &mut Scan) -> Result<PieceKind, Fault> {
     Ok(PieceKind::Hose { size, build })
 }
 
-fn elbow(scan: &mut Scan) -> Result<PieceKind, Fault> {
+fn elbow(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Fault> {
     let angle = angle(scan)?;
     let size = scan.size_or_choose("an elbow")?;
-    Ok(PieceKind::Elbow {
-        angle,
-        size,
-        stuff: stuff(scan)?,
-    })
+    let stuff = stuff(scan)?;
+    let (mut legs, mut radius) = (None, None);
+    loop {
+        if legs.is_none() && scan.eat_word(&["legs"]) {
+            let one = scan.length(bare)?;
+            if !(scan.eat("x") || scan.eat("X") || scan.eat("×")) {
+                return Err(scan.ends("“x” and the other leg of the elbow"));
+            }
+            legs = Some([one, scan.length(bare)?]);
+        } else if radius.is_none() && scan.eat_word(&["radius"]) {
+            radius = Some(scan.length(bare)?);
+        } else {
+            return Ok(PieceKind::Elbow {
+                angle,
+                size,
+                stuff,
+                legs,
+                radius,
+            });
+        }
+    }
+}
+
+/// How long a piece is: `600 mm long`.
+fn long(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<Length, Fault> {
+    let length = scan.length(bare)?;
+    if scan.eat_word(&["long"]) {
+        Ok(length)
+    } else {
+        Err(scan.ends("“long” after the length of a piece"))
+    }
+}
+
+fn begins_with_letter(scan: &mut Scan) -> bool {
+    scan.skip_space();
+    scan.rest().starts_with(char::is_alphabetic)
 }
 
 fn reducer(scan: &mut Scan) -> Result<PieceKind, Fault> {
@@ -137,24 +177,10 @@ fn valve(scan: &mut Scan) -> Result<PieceKind, Fault> {
     })
 }
 
-fn pipe(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Fault> {
-    let size = scan.size_or_choose("a pipe")?;
-    let stuff = stuff(scan)?;
-    if scan.is_done() {
-        return Ok(PieceKind::Pipe {
-            size,
-            stuff,
-            length: None,
-        });
-    }
-    let length = scan.length(bare)?;
-    if !scan.eat_word(&["long"]) {
-        return Err(scan.ends("“long” after the length of a pipe"));
-    }
+fn pipe(scan: &mut Scan) -> Result<PieceKind, Fault> {
     Ok(PieceKind::Pipe {
-        size,
-        stuff,
-        length: Some(length),
+        size: scan.size_or_choose("a pipe")?,
+        stuff: stuff(scan)?,
     })
 }
 
@@ -207,8 +233,12 @@ fn stuff(scan: &mut Scan) -> Result<Stuff, Fault> {
     if let Some(metal) = scan.word::<Metal>() {
         return Ok(Stuff::Metal(metal));
     }
-    // A length or a sign is left for whoever comes next.
-    if scan.rest().starts_with(|c: char| !c.is_alphabetic()) {
+    // A length, a sign or the shape of an elbow is left for whoever comes next.
+    let shape = ["legs", "radius"].iter().any(|word| {
+        let next = scan.next_bit();
+        scan.read(next).eq_ignore_ascii_case(word)
+    });
+    if shape || !begins_with_letter(scan) {
         return Ok(Stuff::SomeMetal);
     }
     Err(scan.no_word("metal", Metal::LIST.printed().chain(["metal", "moulded"])))
@@ -216,7 +246,7 @@ fn stuff(scan: &mut Scan) -> Result<Stuff, Fault> {
 
 #[cfg(test)]
 mod tests {
-    use quantity::{Length, NominalSize};
+    use quantity::NominalSize;
 
     use super::*;
     use crate::model::Size;
@@ -311,6 +341,8 @@ mod tests {
                         angle: Angle::degrees(45.0),
                         size: mm(38),
                         stuff: Stuff::Moulded(HoseBuild::Silicone),
+                        legs: None,
+                        radius: None,
                     },
                 ),
                 (
@@ -326,6 +358,8 @@ mod tests {
                         angle: Angle::degrees(90.0),
                         size: Size::Named(NominalSize::sixty_fourths(96)),
                         stuff: Stuff::Metal(Metal::CastIron),
+                        legs: None,
+                        radius: None,
                     },
                 ),
             ],
@@ -346,7 +380,6 @@ mod tests {
                     PieceKind::Pipe {
                         size: mm(38),
                         stuff: Stuff::Metal(Metal::Copper),
-                        length: Some(Length::mm(600.0)),
                     },
                 ),
                 (
@@ -365,6 +398,31 @@ mod tests {
                     },
                 ),
             ],
+        );
+    }
+
+    #[test]
+    fn lengths_and_shapes_are_read() {
+        let read = |text: &str| way(text, Some(Unit::mm())).unwrap().remove(0).0;
+        for (text, long) in [
+            ("pipe 38 copper 600 long", 600.0),
+            ("hose 38 0.4 m long", 400.0),
+            ("hose 38 epdm 400 long", 400.0),
+            ("reducer 38>32 bronze 45 mm long", 45.0),
+        ] {
+            assert_eq!(read(text).long, Some(Length::mm(long)), "{text}");
+        }
+        let text = "elbow 90 38 moulded silicone legs 150 x 100 radius 57";
+        let PieceKind::Elbow { legs, radius, .. } = read(text).kind else {
+            panic!("{text}");
+        };
+        assert_eq!(legs, Some([Length::mm(150.0), Length::mm(100.0)]));
+        assert_eq!(radius, Some(Length::mm(57.0)));
+        fails(
+            "hose 38 epdm 0 long",
+            Code::BadQuantity,
+            "0",
+            "0 is no length here: one is over 0",
         );
     }
 

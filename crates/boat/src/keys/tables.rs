@@ -10,7 +10,7 @@ use super::Form::{
 use super::Sign::{Any, NotUnder, Over};
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
 use crate::model::{
-    Assume, Berth, Carries, ClipWord, HullKind, Metal, PricePer, SpigotForm, ThingKind,
+    Assume, Berth, Carries, ClipWord, HullKind, Metal, PricePer, Renewal, SpigotForm, ThingKind,
 };
 use crate::words::{BareLength, Joined, Season, Word};
 
@@ -823,6 +823,20 @@ static JOINT: TableRow = TableRow {
         )
         .may_choose(),
         key(
+            "hose_bore",
+            Length,
+            "Bore of this very hose end or cuff, before it is pushed on.",
+            "37.8",
+        )
+        .by(Caliper),
+        key(
+            "hose_over",
+            Length,
+            "Outside diameter of this very hose end or cuff, before it is pushed on.",
+            "47.4",
+        )
+        .by(Girth),
+        key(
             "fitted_od",
             Length,
             "Outside diameter measured round the hose when it was pushed on for trial.",
@@ -1246,6 +1260,12 @@ static JOB: TableRow = TableRow {
             "\"2 %\"",
         ),
         key("kerf", LengthOrZero, "Length lost at each cut.", "\"2 mm\""),
+        key(
+            "also",
+            List(&Words(Renewal::LIST)),
+            "What is renewed beside hose and clips.",
+            "[\"stat\"]",
+        ),
         key(
             "assume",
             List(&Words(Assume::LIST)),

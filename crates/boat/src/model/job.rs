@@ -144,6 +144,8 @@ pub struct StockPart {
     pub count: u32,
     /// Which; never a hose, and no size of it is left to choose.
     pub kind: PieceKind,
+    /// Its length along the run, where typed.
+    pub long: Option<Length>,
     /// Where they lie, if typed after `at`.
     pub place: Option<String>,
 }
@@ -207,8 +209,21 @@ pub struct Job {
     pub misfit_risk: Told<Reading<quantity::Ratio>>,
     /// Length lost at each cut, 0 or more.
     pub kerf: Told<Reading<Length>>,
+    /// What is renewed beside hose and clips.
+    pub also: Vec<Renewal>,
     /// The only places where a typical value may stand in.
     pub assume: Vec<Assume>,
+}
+
+/// Parts that a refit of hose and clips renews as well, where the owner wants it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Renewal {
+    /// The pressure cap.
+    Cap,
+    /// The thermostat with its gasket.
+    Stat,
+    /// The belt of the pump.
+    Belt,
 }
 
 /// What may be assumed, by the owner's word.
@@ -223,5 +238,4 @@ pub enum Assume {
     PumpCurve,
     CoilBore,
     KeelWall,
-    CapPressure,
 }

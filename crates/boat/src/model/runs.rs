@@ -48,7 +48,7 @@ pub struct Run {
     pub to: RunEnd,
     /// What it carries.
     pub carries: Carries,
-    /// Length along the run between the two spigot faces.
+    /// Length along the run between the mouths of its two spigots.
     pub length: Told<Reading<Length>>,
     /// Bends in order of flow; none where it was said that there are none.
     pub bends: Told<Vec<Bend>>,
@@ -99,6 +99,20 @@ pub struct Piece {
     pub name: Key,
     /// What it is.
     pub kind: PieceKind,
+    /// Its length along the run, where typed: of a hose between the mouths of its two spigots, of
+    /// anything else over all, from mouth to mouth.
+    pub long: Option<Length>,
+}
+
+impl Piece {
+    /// A piece without a name and of no known length.
+    pub fn of(kind: PieceKind) -> Self {
+        Self {
+            name: Key::new(),
+            kind,
+            long: None,
+        }
+    }
 }
 
 /// A size that is decided, or left to the tool.
@@ -128,6 +142,10 @@ pub enum PieceKind {
         size: Size,
         /// Its stuff.
         stuff: Stuff,
+        /// Its two legs, from each end to where the centre lines cross, upstream first.
+        legs: Option<[Length; 2]>,
+        /// Radius of its bend, to the centre line.
+        radius: Option<Length>,
     },
     /// `reducer 42>38 bronze`, `reducer choose>38 metal`; with male ends if of metal or plastic, cuffs if moulded.
     Reducer {
@@ -154,14 +172,12 @@ pub enum PieceKind {
         /// Its stuff.
         stuff: Stuff,
     },
-    /// `pipe 38 copper 600 long`: rigid, male ends.
+    /// `pipe 38 copper`: rigid, male ends.
     Pipe {
         /// Outside diameter by name.
         size: Size,
         /// Its stuff.
         stuff: Stuff,
-        /// Length, where typed.
-        length: Option<Length>,
     },
     /// `tee 38 x 38 x 16 brass`: male ends, the third is the branch.
     Tee {
@@ -223,6 +239,10 @@ pub struct JointNote {
     pub clips: Told<u32>,
     /// Outside diameter measured with the hose pushed on for trial.
     pub fitted_od: Told<Reading<Length>>,
+    /// Bore of this very hose end or cuff, before it is pushed on.
+    pub hose_bore: Told<Reading<Length>>,
+    /// Outside diameter of this very hose end or cuff, before it is pushed on.
+    pub hose_over: Told<Reading<Length>>,
     /// The hose was pushed on for trial, and went.
     pub trial_fit: Told<bool>,
     /// The hose end is used again.

@@ -227,8 +227,9 @@ pub(super) fn grammar(grammar: Grammar) -> String {
             ))
         }
         Grammar::StockPart => whole(&format!(
-            "[0-9]+\\s*[xX×]\\s*(?:{}){AT}",
-            fittings(&size()).join("|")
+            "[0-9]+\\s*[xX×]\\s*(?:{})(?:\\s*{LENGTH}\\s*{})?{AT}",
+            fittings(&size()).join("|"),
+            word("long")
         )),
         Grammar::Price => {
             let (amount, currency) = ("[0-9]+(?:[.,][0-9]+)?", "(?:[A-Z]{3}|[€£$])");
@@ -247,7 +248,11 @@ fn way() -> String {
         size_or_choose(),
         any_word(HoseBuild::LIST)
     );
-    let piece = format!("{hose}|{}", fittings(&size_or_choose()).join("|"));
+    let piece = format!(
+        "(?:{hose}|{})(?:\\s*{LENGTH}\\s*{})?",
+        fittings(&size_or_choose()).join("|"),
+        word("long")
+    );
     whole(&format!("(?:{piece})(?:\\s*\\+\\s*(?:{piece}))*"))
 }
 
@@ -255,7 +260,12 @@ fn way() -> String {
 fn fittings(size: &str) -> [String; 6] {
     let stuff = stuff();
     [
-        format!("{}\\s*{ANGLE}\\s*{size}{stuff}", word("elbow")),
+        format!(
+            "{}\\s*{ANGLE}\\s*{size}{stuff}(?:\\s*{}\\s*{LENGTH}\\s*[xX×]\\s*{LENGTH}|\\s*{}\\s*{LENGTH})*",
+            word("elbow"),
+            word("legs"),
+            word("radius")
+        ),
         format!("{}\\s*{size}\\s*>\\s*{size}{stuff}", word("reducer")),
         format!("{}\\s*{size}{stuff}", word("joiner")),
         format!(
@@ -263,11 +273,7 @@ fn fittings(size: &str) -> [String; 6] {
             word("valve"),
             any(["full bore", "full"])
         ),
-        format!(
-            "{}\\s*{size}{stuff}(?:\\s*{LENGTH}\\s*{})?",
-            word("pipe"),
-            word("long")
-        ),
+        format!("{}\\s*{size}{stuff}", word("pipe")),
         format!(
             "{}\\s*{size}\\s*[xX×]\\s*{size}\\s*[xX×]\\s*{size}{stuff}",
             word("tee")
