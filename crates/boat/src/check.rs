@@ -1,7 +1,7 @@
 //! What only the whole file can tell: names that lead nowhere, doubles, circles.
 
 use crate::arrange::settle_ends;
-use crate::model::{Arrangement, Boat, Key, KeyPath, PieceKind, Run, RunEnd, Thing};
+use crate::model::{Arrangement, Boat, ChainKind, Key, KeyPath, PieceKind, Run, RunEnd, Thing};
 use crate::places::{joined, joint_path, run_path, spigot_path, thing_path};
 use crate::remark::Code;
 use crate::walk::Walk;
@@ -510,9 +510,59 @@ fn arrangements(walk: &mut Walk, boat: &Boat, names: &Names) {
                     first,
                     known.map(String::as_str).collect(),
                 );
+                let at = listed_place(walk, &format!("{place}.{key}"), i);
+                for boat in [&after.boat, &before] {
+                    if let Some((what, parts)) = parts_to(key, boat, first) {
+                        if let Some((_, part)) = name.split_once('.') {
+                            due(walk, &at, &what, part, parts);
+                        }
+                        break;
+                    }
+                }
             }
         }
     }
+}
+
+/// What of a thing or a run can be blanked off or shut: in words, and by name. `None` where there
+/// is no such thing, or where a run's pieces are not known.
+fn parts_to<'b>(act: &str, boat: &'b Boat, of: &str) -> Option<(String, Vec<&'b str>)> {
+    let blank = act == "blank";
+    if let Some(thing) = boat.thing(of) {
+        let parts = if blank {
+            let spigots = thing.spigots.iter().map(|spigot| spigot.name.as_str());
+            let ports = thing.ports.iter().map(|port| port.name.as_str());
+            spigots.chain(ports).chain(["cap"]).collect()
+        } else {
+            let is_valve = |kind| {
+                matches!(
+                    kind,
+                    ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve
+                )
+            };
+            let valves = thing.chain.iter().filter(|part| is_valve(part.kind));
+            let own = thing.valve.as_ref().map(|_| "valve");
+            valves.map(|part| part.name.as_str()).chain(own).collect()
+        };
+        let what = if blank {
+            "spigot, port or cap"
+        } else {
+            "valve"
+        };
+        return Some((format!("{what} of {of}"), parts));
+    }
+    let pieces = boat.run(of)?.way.given()?;
+    let fits = |kind: &PieceKind| match kind {
+        PieceKind::Tee { .. } => blank,
+        PieceKind::Valve { .. } => !blank,
+        _ => false,
+    };
+    let parts = pieces.iter().filter(|piece| fits(&piece.kind));
+    let what = if blank { "tee" } else { "valve" };
+    Some((
+        format!("{what} in {of}"),
+        parts.map(|piece| piece.name.as_str()).collect(),
+    ))
 }
 
 /// The place of an item of a list, or of the whole where it stands without brackets.

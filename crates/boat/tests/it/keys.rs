@@ -21,6 +21,7 @@ spigots.both = { od = 38.2 }
 kind = "keel pipes"
 [things.keel-fwd]
 kind = "hull fitting"
+valve = { feels = "free" }
 spigots.tail = { od = 38.3 }
 [things.keel-aft]
 kind = "hull fitting"
