@@ -1,11 +1,11 @@
 //! What only the whole file can tell: names that lead nowhere, doubles, circles.
 
 use crate::arrange::settle_ends;
-use crate::model::{Arrangement, Boat, ChainKind, Key, KeyPath, PieceKind, Run, RunEnd, Thing};
+use crate::model::{Arrangement, Boat, ChainKind, Governs, Key, KeyPath, PieceKind, Run, RunEnd, Thing};
 use crate::places::{joined, joint_path, run_path, spigot_path, thing_path};
 use crate::remark::Code;
 use crate::walk::Walk;
-use crate::words::{listed, nearest};
+use crate::words::{Word, listed, nearest};
 
 /// Adds remarks, and settles which ends are tees and what is `like` what.
 pub(crate) fn check(walk: &mut Walk, boat: &mut Boat) {
@@ -22,6 +22,7 @@ pub(crate) fn check(walk: &mut Walk, boat: &mut Boat) {
     marks(walk, boat);
     joints(walk, boat);
     shared_ends(walk, boat);
+    rules(walk, boat);
     beads(walk, boat);
     for sitting in &boat.readings {
         if let Some(state) = &sitting.state {
@@ -672,19 +673,56 @@ fn joints(walk: &mut Walk, boat: &Boat) {
     }
 }
 
+/// Two hoses on one end, in the file as it stands and in every arrangement.
 fn shared_ends(walk: &mut Walk, boat: &Boat) {
-    let mut taken: Vec<(&RunEnd, String)> = Vec::new();
-    for run in &boat.runs {
-        for (key, end) in [("from", &run.from), ("to", &run.to)] {
-            if let Some((_, other)) = taken.iter().find(|(taken, _)| *taken == end) {
-                let message = format!("{other} sits on this end already");
-                walk.remark_at(
-                    Code::EndTwice,
-                    &format!("{}.{key}", run_path(&run.key)),
-                    message,
-                );
+    let names =
+        std::iter::once(None).chain(boat.arrangements.iter().map(|step| Some(step.key.as_str())));
+    let mut told: Vec<(String, String)> = Vec::new();
+    for name in names {
+        let Some(arranged) = boat.arranged(name) else {
+            continue;
+        };
+        let mut taken: Vec<(&RunEnd, String)> = Vec::new();
+        for run in &arranged.boat.runs {
+            let place = arranged.run_place(&run.key);
+            for (key, end) in [("from", &run.from), ("to", &run.to)] {
+                let own = format!("{}.{key}", run.key);
+                let other = taken.iter().find(|(taken, _)| *taken == end);
+                if let Some((_, other)) = other
+                    && !told.contains(&(own.clone(), other.clone()))
+                {
+                    told.push((own.clone(), other.clone()));
+                    let where_ = name.map_or_else(String::new, |name| format!(" in “{name}”"));
+                    let message = format!("{other} sits on this end already{where_}");
+                    // A replaced run keeps its ends where they were typed first.
+                    let typed = [format!("{place}.{key}"), format!("{}.{key}", run_path(&run.key))];
+                    let at = typed.iter().find(|at| walk.places.key_span(at).is_some());
+                    walk.remark_at(Code::EndTwice, at.unwrap_or(&typed[0]), message);
+                }
+                taken.push((end, own));
             }
-            taken.push((end, format!("{}.{key}", run.key)));
+        }
+    }
+}
+
+/// A rule that reads much like one that is judged, and is none.
+fn rules(walk: &mut Walk, boat: &Boat) {
+    for (i, rule) in boat.about.rules.iter().enumerate() {
+        if rule.governs.is_some() {
+            continue;
+        }
+        let text = rule.text.to_lowercase();
+        let has = |words: &[&str]| words.iter().any(|word| text.contains(word));
+        let near = nearest(&rule.text, Governs::LIST.printed());
+        let about_clips = has(&["clip"])
+            && (has(&["two ", "2 ", "double"]) && has(&["water"]) || has(&["spring"]));
+        if near.is_some() || about_clips {
+            let message = format!(
+                "“{}” is printed but not judged: {} are the rules that are",
+                rule.text,
+                listed(Governs::LIST.printed(), "and")
+            );
+            walk.remark_at(Code::RuleNotJudged, &format!("boat.rules[{i}]"), message);
         }
     }
 }

@@ -31,7 +31,7 @@ pub use model::*;
 pub use places::{
     Places, Position, joint_path, key_text, price_path, run_path, spigot_path, thing_path,
 };
-pub use print::{piece_text, size_text, way_text};
+pub use print::{chain_part_text, piece_text, size_text, thread_text, way_text};
 pub use read::read;
 pub use remark::{Code, Remark, Severity};
 pub use schema::schema_json;

@@ -2,7 +2,9 @@
 
 use quantity::{Length, NominalSize, Unit};
 
-use crate::model::{HoseBuild, Metal, Piece, PieceKind, Size, Stuff};
+use crate::model::{
+    ChainPart, HoseBuild, Metal, Piece, PieceKind, Size, Stuff, Thread, ThreadStandard,
+};
 
 /// The text of a way: `hose 38 epdm + reducer 38>32 bronze + hose 32`.
 pub fn way_text(pieces: &[Piece]) -> String {
@@ -113,10 +115,82 @@ fn stuff_text(stuff: Stuff) -> String {
     }
 }
 
+/// The text of one part of a screwed stack: `ball valve G1-1/4 F F bronze bore 30`.
+pub fn chain_part_text(part: &ChainPart) -> String {
+    let mut words = vec![part.kind.word().to_owned()];
+    let mut before = None;
+    for (thread, sex) in &part.ends {
+        if before != Some(thread) {
+            if before.is_some() {
+                words.push("x".into());
+            }
+            words.push(thread_text(thread));
+        }
+        words.push(sex.word().to_owned());
+        before = Some(thread);
+    }
+    if let Some((size, form)) = &part.tail {
+        words.push(format!(
+            "x {} {}",
+            size_text(Size::Named(*size)),
+            form.word()
+        ));
+    }
+    if let Some(bore) = part.bore {
+        words.push(format!("bore {}", millimetres(bore)));
+    }
+    if let Some(metal) = part.metal {
+        words.push(metal.word().to_owned());
+    }
+    words.join(" ")
+}
+
+/// The text of a thread: `G1-1/4`, `1/2 NPT`, `M18 x 1.5`.
+pub fn thread_text(thread: &Thread) -> String {
+    let inches = || {
+        thread
+            .size
+            .to_string()
+            .trim_end_matches(" in")
+            .replace(' ', "-")
+    };
+    match thread.standard {
+        ThreadStandard::G => format!("G{}", inches()),
+        ThreadStandard::R => format!("R{}", inches()),
+        ThreadStandard::Rc => format!("Rc{}", inches()),
+        ThreadStandard::Rp => format!("Rp{}", inches()),
+        ThreadStandard::Npt => format!("{} NPT", inches()),
+        ThreadStandard::Npsm => format!("{} NPSM", inches()),
+        ThreadStandard::Metric => {
+            let size = size_text(Size::Named(thread.size));
+            match thread.pitch_micrometres {
+                Some(pitch) => format!("M{size} x {}", number(f64::from(pitch) / 1000.0)),
+                None => format!("M{size}"),
+            }
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::grammar::way;
+
+    #[test]
+    fn a_stack_reads_back_to_itself() {
+        for text in [
+            "stub G1-1/4 male steel + ball valve G1-1/4 female female bore 30 bronze + tail G1-1/4 male x 38 barbed gunmetal",
+            "nipple 1/2 NPT male x M18 x 1.5 male brass",
+        ] {
+            let parts = |text: &str| -> Vec<ChainPart> {
+                let read = crate::grammar::chain(text).unwrap();
+                read.into_iter().map(|(part, _)| part).collect()
+            };
+            let read = parts(text);
+            let printed: Vec<String> = read.iter().map(chain_part_text).collect();
+            assert_eq!(parts(&printed.join(" + ")), read, "{printed:?}");
+        }
+    }
 
     #[test]
     fn a_way_reads_back_to_itself() {

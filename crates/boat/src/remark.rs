@@ -101,6 +101,8 @@ codes! {
     BeadUnderSpigot "bead-under-spigot" Note,
     /// A size by name where a measurement is due.
     NameAsMeasurement "name-as-measurement" Note,
+    /// A rule that is printed but not judged, though one that is reads much like it.
+    RuleNotJudged "rule-not-judged" Check,
 }
 
 impl fmt::Display for Code {

@@ -153,7 +153,7 @@ pub(crate) fn input<Q: Quantity>(symbol: &str, name: &str, value: &Value<Q>) -> 
     let tolerance = (half.si() > 0.0).then(|| Number {
         kind: <Q::Difference as Quantity>::KIND,
         si: half.si(),
-        text: Words::of(|system| show(half, None, system)),
+        text: Words::of(|system| quantity::show_half_width(half, value.measured.value, system)),
     });
     let shown = |system: System| {
         show(

@@ -1,7 +1,7 @@
 //! What each stage reads of the boat: the joints of a run, their spigots, hoses, notes and terms.
 
 use boat::{
-    Arranged, Assume, Boat, Carries, ClipWord, Governs, HoseBuild, JointNote, Metal, Piece,
+    Arranged, Assume, Boat, Carries, ClipWord, Governs, HoseBuild, JointNote, Key, Metal, Piece,
     PieceKind, Run, RunEnd, Size, Stuff, Thing, ThingKind, Told, joint_path, spigot_path,
 };
 use quantity::{Instruments, Length, Measured, Origin, Quantity};
@@ -33,9 +33,26 @@ pub(crate) struct Job<'a> {
     laden: Known<Length>,
     salt: SaltFacts,
     aluminium: bool,
+    /// What each joint and hose was judged by, kept where the order asks for it.
+    pub(crate) kept: Option<Kept>,
     pub(crate) verdicts: Vec<Verdict>,
     pub(crate) rows: Vec<JointRow>,
     pub(crate) counts: Vec<Count>,
+}
+
+/// Inputs of joints and hoses with what came out.
+#[derive(Default)]
+pub(crate) struct Kept {
+    pub(crate) joints: Vec<(JointInput, JointRow)>,
+    pub(crate) hoses: Vec<KeptHose>,
+}
+
+/// One piece of a run that goes over spigots.
+pub(crate) struct KeptHose {
+    pub(crate) run: Key,
+    pub(crate) piece: Piece,
+    pub(crate) input: StretchInput,
+    pub(crate) output: StretchOutput,
 }
 
 impl<'a> Job<'a> {
@@ -56,6 +73,7 @@ impl<'a> Job<'a> {
             ),
             salt: salt(boat),
             aluminium: circuit::has_aluminium(boat),
+            kept: None,
             verdicts: Vec::new(),
             rows: Vec::new(),
             counts: Vec::new(),
@@ -111,9 +129,24 @@ impl<'a> Job<'a> {
             if let Some((name, count)) = &output.takes {
                 self.take(name, *count);
             }
+            if let Some(kept) = &mut self.kept {
+                kept.joints.push((input, output.row.clone()));
+            }
             self.verdicts.extend(output.verdicts);
             self.counts.extend(output.counts);
             self.rows.push(output.row);
+        }
+        if let Some(kept) = &mut self.kept {
+            for (piece, of_piece) in pieces.iter().zip(&stretches) {
+                for (input, output) in of_piece {
+                    kept.hoses.push(KeptHose {
+                        run: run.key.clone(),
+                        piece: piece.clone(),
+                        input: input.clone(),
+                        output: output.clone(),
+                    });
+                }
+            }
         }
         for (i, of_piece) in stretches.iter().enumerate() {
             if let Some((_, StretchOutput { hose: Ok(hose), .. })) = of_piece.first() {
@@ -696,7 +729,8 @@ impl<'a> Job<'a> {
         );
         // Where its lowest point was measured that is enough; else both ends must be known, since the
         // one that is not may be the lower.
-        let mut lowest: Option<Known<Length>> = low_at.is_ok().then_some(low_at);
+        let low_is_known = low_at.is_ok();
+        let mut lowest: Option<Known<Length>> = low_is_known.then_some(low_at);
         for height in heights {
             lowest = Some(match (lowest, height) {
                 (Some(Ok(one)), Ok(other)) => Ok(if other.measured.value < one.measured.value {
@@ -704,7 +738,7 @@ impl<'a> Job<'a> {
                 } else {
                     one
                 }),
-                (Some(Ok(one)), Err(_)) if !run.low_at.is_left_out() => Ok(one),
+                (Some(Ok(one)), Err(_)) if low_is_known => Ok(one),
                 (Some(Err(missing)), _) => Err(missing),
                 (_, height) => height,
             });

@@ -4,19 +4,26 @@
 //! from its input to its output. [`wire`] connects the stages and is the drawn order of the job.
 #![warn(missing_docs)]
 
+mod blank;
 mod draft;
 mod facts;
 mod job;
+mod next;
 mod quick;
 mod say;
 mod seed;
+mod shop;
 pub mod solve;
 pub mod stages;
 pub mod verdict;
 mod whatif;
 pub mod wire;
 
+pub use blank::{Entry, Holds, Station, SurveyBox, boxes};
+pub use next::{Next, next};
 pub use quick::{QuickInput, quick};
+pub use shop::{Blocked, FromShelf, Order, OrderAsk, order};
+pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::types::{Count, JointRow, Neighbour, PartKind};
 pub use verdict::*;
 pub use whatif::{Ask, Done, Mended, edited, mended};

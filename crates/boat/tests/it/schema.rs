@@ -88,7 +88,7 @@ fn the_schema_knows_the_grammar_of_texts() {
 
 /// Faults that no schema can see: the text is no TOML at all, or is at odds with another part of
 /// the file or with good sense, each part alone being well formed.
-const BEYOND: [Code; 12] = [
+const BEYOND: [Code; 13] = [
     Code::Syntax,
     Code::NameTwice,
     Code::UnknownReference,
@@ -98,6 +98,7 @@ const BEYOND: [Code; 12] = [
     Code::Circle,
     Code::MarkTwice,
     Code::EndTwice,
+    Code::RuleNotJudged,
     Code::MeasuredTwice,
     Code::BeadUnderSpigot,
     Code::NameAsMeasurement,

@@ -79,6 +79,14 @@ pub struct CutHose {
     pub cut: Known<Length>,
     /// The most that it can want, where that is known: what is bought.
     pub most: Option<Length>,
+    /// Whether it shares what is known of its length with the other hoses of its run.
+    pub shared: bool,
+}
+
+/// `hose2 of hot (A)`.
+fn title(input: &CutInput, piece: &CutPiece) -> String {
+    let name = piece.key.rsplit('.').next().unwrap_or(&piece.name);
+    format!("{name} of {} ({})", input.run, input.mark)
 }
 
 /// What comes out for one run.
@@ -283,7 +291,7 @@ fn radii(shape: &Shape) -> Option<(Radius, Radius)> {
 fn hose(input: &CutInput, piece: &CutPiece, unknown: usize) -> (CutHose, Verdict) {
     let subject = Subject {
         key: piece.key.clone(),
-        title: format!("{} of {} ({})", piece.name, input.run, input.mark),
+        title: title(input, piece),
         place: input.place.clone(),
     };
     let between = between(input, piece, unknown);
@@ -311,6 +319,7 @@ fn hose(input: &CutInput, piece: &CutPiece, unknown: usize) -> (CutHose, Verdict
             },
         })),
         most,
+        shared: piece.long.is_none() && unknown > 1,
     };
     if let Some(missing) = missing {
         let mut verdict = subject.waits(Stage::Order, "cut", "Cut length", missing);
@@ -460,7 +469,7 @@ fn bends(input: &CutInput, piece: &CutPiece, room: Length, verdict: &mut Verdict
 fn elbow(input: &CutInput, piece: &CutPiece) -> Verdict {
     let subject = Subject {
         key: piece.key.clone(),
-        title: format!("{} of {} ({})", piece.name, input.run, input.mark),
+        title: title(input, piece),
         place: input.place.clone(),
     };
     let (

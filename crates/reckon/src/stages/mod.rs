@@ -2,5 +2,6 @@
 pub mod circuit;
 pub mod cut;
 pub mod fit;
+pub mod order;
 pub mod survey;
 pub mod types;

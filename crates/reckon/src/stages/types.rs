@@ -4,6 +4,7 @@ use boat::{Assume, Carries, ClipWord, Key, KeyPath, Metal, SpigotForm};
 use quantity::{GaugePressure, Length, Measured, NominalSize, Origin, Quantity, Temperature};
 use reference::clip::ClipKind;
 use reference::hose::HoseKind;
+use reference::thread::{Family, ThreadSize};
 
 use crate::verdict::{Grade, Number, Settles, Stakes, Words};
 
@@ -337,6 +338,27 @@ pub struct Count {
     pub wanted_by: Vec<Key>,
 }
 
+/// The published family of a thread of the file.
+pub(crate) fn family(standard: boat::ThreadStandard) -> Family {
+    match standard {
+        boat::ThreadStandard::G => Family::G,
+        boat::ThreadStandard::R => Family::R,
+        boat::ThreadStandard::Rc => Family::Rc,
+        boat::ThreadStandard::Rp => Family::Rp,
+        boat::ThreadStandard::Npt => Family::Npt,
+        boat::ThreadStandard::Npsm => Family::Npsm,
+        boat::ThreadStandard::Metric => Family::Metric,
+    }
+}
+
+/// The published sizes of a thread of the file, where a table has it.
+pub(crate) fn thread_size(thread: boat::Thread) -> Option<&'static ThreadSize> {
+    let pitch = thread
+        .pitch_micrometres
+        .map(|micrometres| Length::mm(f64::from(micrometres) / 1000.0));
+    reference::thread::size(family(thread.standard), thread.size, pitch)
+}
+
 /// The build of hose, from the word in the file.
 pub(crate) fn hose_kind(build: boat::HoseBuild) -> HoseKind {
     match build {
@@ -368,4 +390,10 @@ pub(crate) fn clip_word(kind: ClipKind) -> ClipWord {
         ClipKind::TBolt => ClipWord::TBolt,
         ClipKind::SpringBand => ClipWord::SpringBand,
     }
+}
+
+/// `1 joint`, `12 joints`.
+pub(crate) fn counted_names(count: usize, one: &str) -> String {
+    let many = if count == 1 { "" } else { "s" };
+    format!("{count} {one}{many}")
 }

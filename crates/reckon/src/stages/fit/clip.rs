@@ -93,6 +93,15 @@ impl Diameters {
     }
 
     pub(super) fn judge(&self, numbers: &Numbers, clip: &ClipFacts) -> Judged {
+        numbers.judge(&self.limits(clip))
+    }
+
+    /// In which draws a clip holds.
+    pub(super) fn holds_in(&self, numbers: &Numbers, clip: &ClipFacts) -> Vec<bool> {
+        numbers.holds_in(&self.limits(clip))
+    }
+
+    fn limits(&self, clip: &ClipFacts) -> Vec<Limit<'_>> {
         let (least, most) = Self::window(clip);
         let open = clip.open.si();
         let mut limits = vec![
@@ -105,7 +114,7 @@ impl Diameters {
         if let Ring::Over(over) = &self.ring {
             limits.push(Limit::AtMost(over, open));
         }
-        numbers.judge(&limits)
+        limits
     }
 
     /// Whether a clip has any chance worth sampling.
@@ -142,7 +151,7 @@ pub(super) fn sound_limit(stakes: Stakes) -> f64 {
 
 /// The best of several tried clips. Those that hold surely come first; among them the owner's own,
 /// then the one in whose range the hose sits well, then the one that opens least.
-fn best(tried: &[Tried], fitted: f64, stakes: Stakes) -> Option<&Tried> {
+pub(super) fn best(tried: &[Tried], fitted: f64, stakes: Stakes) -> Option<&Tried> {
     let sound = sound_limit(stakes);
     let share = worm_best_share().value;
     let off_nominal = |clip: &ClipFacts| {
@@ -233,7 +242,7 @@ fn candidates(ctx: &Ctx, kind: ClipKind) -> Vec<ClipFacts> {
 }
 
 /// Every clip of a kind that may hold, with its chance.
-fn try_all(ctx: &Ctx, kind: ClipKind) -> (Diameters, Vec<Tried>) {
+pub(super) fn try_all(ctx: &Ctx, kind: ClipKind) -> (Diameters, Vec<Tried>) {
     let diameters = Diameters::of(ctx, kind);
     let tried = candidates(ctx, kind)
         .into_iter()

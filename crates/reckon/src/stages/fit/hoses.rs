@@ -1,10 +1,11 @@
 //! Which hose for a stretch between two male ends: from the shelf first, then from the shop.
 
 use boat::{Assume, HoseBuild, Key, Metal, Size};
-use quantity::{Length, Measured, NominalSize, Origin};
+use quantity::{Length, Measured, NominalSize, Origin, Quantity};
 use reference::hose::{HoseKind, sold_bores, stretch_limits, wall, widest_bore_limits};
 
 use super::OtherHose;
+use super::need::bores_that_fit;
 use super::numbers::Numbers;
 use super::stretch::suits;
 use crate::stages::types::{HoseFacts, Known, Missing, Outside, ShelfHose, SpigotFacts, Value};
@@ -102,6 +103,51 @@ fn hose(
     own.unwrap_or_else(|| described(input, size, build, None))
 }
 
+/// The hose of a stretch as a shop sells it, whatever lies on the shelf: its bore within the limits of
+/// the tables and within what fits both ends, since a bore can be measured before it is paid for.
+/// `Err` says that no hose of that size can fit.
+pub fn bought(input: &StretchInput, size: NominalSize) -> Result<(HoseFacts, Option<Window>), ()> {
+    let build = build_of(input);
+    let mut hose = described(input, size, &build, None);
+    let (Ok((kind, _)), Ok(bore)) = (&build, &hose.bore) else {
+        return Ok((hose, None));
+    };
+    let Some((least, most)) = bores_that_fit(&input.ends, *kind) else {
+        return Ok((hose, None));
+    };
+    let (low, high) = (
+        bore.measured.low.si().max(least),
+        bore.measured.high.si().min(most),
+    );
+    let (Some(least), Some(most)) = (Length::from_si(low), Length::from_si(high)) else {
+        return Err(());
+    };
+    // A hose is a little oval and wavy inside: a window narrower than that is none.
+    if high - low < NARROWEST_WINDOW {
+        return Err(());
+    }
+    let narrowed = least > bore.measured.low || most < bore.measured.high;
+    let window = narrowed.then_some(Window { least, most });
+    hose.bore = Ok(Value {
+        measured: Measured::between(least, most, bore.measured.origin),
+        ..bore.clone()
+    });
+    Ok((hose, window))
+}
+
+/// How wide the window of bores must be for a caliper to tell whether a hose lies in it [m].
+/// Common practice, no source.
+const NARROWEST_WINDOW: f64 = 0.000_2;
+
+/// Between what the bore of a hose must measure to be worth buying.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Window {
+    /// Not below.
+    pub least: Length,
+    /// Not above.
+    pub most: Length,
+}
+
 /// Whether a hose of the shelf is the one that is written: its size and build, and enough of it.
 fn is_it(own: &ShelfHose, input: &StretchInput, size: NominalSize, kind: Option<HoseKind>) -> bool {
     input.moulded.is_none()
@@ -114,7 +160,7 @@ fn is_it(own: &ShelfHose, input: &StretchInput, size: NominalSize, kind: Option<
 /// Whether two names are sold as one size: 38 mm and 1 1/2 in, 16 mm and 5/8 in. Under a third of a
 /// millimetre apart, the spread of a hose's bore is far larger than what parts them.
 /// Common practice, no source.
-fn is_same_size(one: NominalSize, other: NominalSize) -> bool {
+pub fn is_same_size(one: NominalSize, other: NominalSize) -> bool {
     (one.as_length().to_mm() - other.as_length().to_mm()).abs() < 1.0 / 3.0
 }
 

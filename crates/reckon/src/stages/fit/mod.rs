@@ -7,6 +7,7 @@ mod count;
 pub mod hoses;
 mod input;
 mod metals;
+pub mod need;
 mod numbers;
 mod serve;
 mod stretch;

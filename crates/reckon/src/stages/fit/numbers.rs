@@ -344,6 +344,26 @@ impl Numbers {
         self.derive(|x| x[BEAD])
     }
 
+    /// In which draws every limit is kept; empty where nothing is drawn.
+    pub(super) fn holds_in(&self, limits: &[Limit]) -> Vec<bool> {
+        if self.draws.is_none() {
+            return Vec::new();
+        }
+        let holds = |row: usize| {
+            limits.iter().all(|limit| match limit {
+                Limit::AtMost(derived, most) => derived
+                    .drawn
+                    .as_ref()
+                    .is_none_or(|drawn| drawn[row] <= *most),
+                Limit::AtLeast(derived, least) => derived
+                    .drawn
+                    .as_ref()
+                    .is_none_or(|drawn| drawn[row] >= *least),
+            })
+        };
+        (0..sample::DRAWS).map(holds).collect()
+    }
+
     /// The chance that every limit is kept. To first order, limits on the same side fail together
     /// and limits on opposite sides fail apart; draws know what goes with what.
     pub(super) fn judge(&self, limits: &[Limit]) -> Judged {
@@ -369,19 +389,8 @@ impl Numbers {
                     Limit::AtMost(derived, _) | Limit::AtLeast(derived, _) => &derived.linear,
                 });
         let sampled = self.draws.as_ref().map(|_| {
-            let holds = |row: usize| {
-                limits.iter().all(|limit| match limit {
-                    Limit::AtMost(derived, most) => derived
-                        .drawn
-                        .as_ref()
-                        .is_none_or(|drawn| drawn[row] <= *most),
-                    Limit::AtLeast(derived, least) => derived
-                        .drawn
-                        .as_ref()
-                        .is_none_or(|drawn| drawn[row] >= *least),
-                })
-            };
-            sample::share(sample::DRAWS, holds)
+            let holds = self.holds_in(limits);
+            sample::share(sample::DRAWS, |row| holds[row])
         });
         Judged {
             chance: Chance {

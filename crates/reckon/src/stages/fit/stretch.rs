@@ -57,7 +57,16 @@ fn assess(holds: Judged, good: Judged, stakes: Stakes) -> Assessed {
     }
 }
 
-fn allowed_slack(spigot: f64) -> f64 {
+/// Stretch over spigot and over bead from which a hose is refused.
+pub(super) fn refused_over(kind: HoseKind, tried: bool) -> (f64, f64) {
+    let limits = stretch_limits(kind);
+    (
+        Bounds::of(limits, tried, false).refuse,
+        Bounds::of(limits, tried, true).refuse,
+    )
+}
+
+pub(super) fn allowed_slack(spigot: f64) -> f64 {
     Length::from_si(spigot).map_or(0.0, |spigot| slack_limits().at(spigot).si())
 }
 
@@ -104,11 +113,13 @@ pub(super) fn suits(
         stakes,
     );
     let (mut chance, mut good) = (spigot.holds.chance.value(), spigot.good.chance.value());
-    let mut worst = grade(chance, stakes).max(if spigot.grade == Grade::Unmeasured {
-        Grade::Sound
-    } else {
-        spigot.grade
-    });
+    // What guesses decide is not refused for high stakes: by the table's spread of bores no hose of a
+    // list would be sure enough. The choice goes by the likelier one, and the verdict asks to measure.
+    let one = |assessed: &Assessed| match assessed.grade {
+        Grade::Unmeasured => grade(assessed.holds.chance.value(), Stakes::Usual),
+        known => known,
+    };
+    let mut worst = one(&spigot);
     if numbers.knows_bead_stretch() {
         let bead = over_bead(
             numbers,
@@ -118,9 +129,7 @@ pub(super) fn suits(
         );
         chance = chance.min(bead.holds.chance.value());
         good = good.min(bead.good.chance.value());
-        worst = worst
-            .max(grade(bead.holds.chance.value(), stakes))
-            .max(bead.grade);
+        worst = worst.max(one(&bead));
     }
     (worst, chance, good)
 }

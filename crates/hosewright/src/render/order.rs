@@ -1,0 +1,358 @@
+//! The order as a page, as a list for the shop, and as a table for other programs.
+
+use quantity::System;
+use reckon::{FromShelf, Line, Measure, Order, Waits};
+
+use super::heading;
+use crate::text::{Column, Page, listed};
+
+/// An amount with its measure: `3`, `1.4 m`, `9.5 L`.
+fn amount(amount: f64, measure: Measure) -> String {
+    let number = format!("{}", (amount * 100.0).round() / 100.0);
+    match measure {
+        Measure::Pieces => number,
+        Measure::Metres => format!("{number} m"),
+        Measure::Litres => format!("{number} L"),
+    }
+}
+
+fn money(amount: f64, currency: &str) -> String {
+    format!("{amount:.2} {currency}")
+}
+
+/// The whole order.
+pub fn order(page: &mut Page, order: &Order, units: System) {
+    done(page, order, units);
+    let bought: Vec<&Line> = order
+        .list
+        .lines
+        .iter()
+        .filter(|line| line.buy > 0.0)
+        .collect();
+    heading(page, "To buy");
+    if bought.is_empty() {
+        page.paragraph(
+            0,
+            "Nothing: the shelf gives all that can be bought for yet.",
+        );
+    } else {
+        table(page, &bought);
+    }
+    for line in &bought {
+        let notes: Vec<&str> = line.notes.iter().map(|note| note.in_units(units)).collect();
+        if !notes.is_empty() {
+            page.hanging(
+                "  – ",
+                "    ",
+                &format!("{}: {}.", line.name, notes.join("; ")),
+            );
+        }
+    }
+    sums(page, order);
+    page.gap();
+    page.paragraph(0, order.list.verdict.because.in_units(units));
+    shelf(page, order);
+    waits(page, order, units);
+    blocked(page, order, units);
+}
+
+fn done(page: &mut Page, order: &Order, units: System) {
+    if order.done.is_empty() {
+        return;
+    }
+    heading(page, "The list takes as done");
+    for done in &order.done {
+        page.hanging(
+            "  – ",
+            "    ",
+            &format!(
+                "{} ({}): {}",
+                done.edit.label,
+                done.id,
+                done.because.in_units(units)
+            ),
+        );
+    }
+}
+
+fn table(page: &mut Page, lines: &[&Line]) {
+    let columns = [
+        Column::figures("buy"),
+        Column::words("what").at_most(36),
+        Column::figures("needed"),
+        Column::figures("shelf"),
+        Column::figures("price"),
+        Column::words("days"),
+    ];
+    let rows: Vec<Vec<String>> = lines
+        .iter()
+        .map(|line| {
+            let have: f64 = line.have.iter().map(|have| have.amount).sum();
+            let price = match (&line.each, line.total) {
+                (Some((_, currency)), Some(total)) => money(total, currency),
+                _ => "–".into(),
+            };
+            vec![
+                amount(line.buy, line.measure),
+                line.name.clone(),
+                amount(line.needed, line.measure),
+                if have > 0.0 {
+                    amount(have, line.measure)
+                } else {
+                    "–".into()
+                },
+                price,
+                line.days
+                    .map_or_else(|| "–".into(), |days| days.to_string()),
+            ]
+        })
+        .collect();
+    page.table(0, &columns, &rows);
+}
+
+fn sums(page: &mut Page, order: &Order) {
+    let list = &order.list;
+    if !list.totals.is_empty() {
+        let sums: Vec<String> = list
+            .totals
+            .iter()
+            .map(|(currency, sum)| money(*sum, currency))
+            .collect();
+        let rest = match list.unpriced {
+            0 => String::new(),
+            1 => "; one line has no price".to_owned(),
+            count => format!("; {count} lines have no price"),
+        };
+        page.gap();
+        page.paragraph(0, &format!("In all {}{rest}.", listed(&sums)));
+    }
+}
+
+fn shelf(page: &mut Page, order: &Order) {
+    let used: Vec<&Line> = order
+        .list
+        .lines
+        .iter()
+        .filter(|line| !line.have.is_empty())
+        .collect();
+    if used.is_empty() && order.shelf.is_empty() {
+        return;
+    }
+    heading(page, "From your own shelf");
+    for line in used {
+        for have in &line.have {
+            let place = have
+                .place
+                .as_ref()
+                .map_or_else(String::new, |place| format!(", at {place}"));
+            let taken = amount(have.amount, line.measure);
+            page.hanging("  – ", "    ", &format!("{taken} × {}{place}", line.name));
+        }
+    }
+    for FromShelf {
+        hose,
+        length,
+        place,
+        pieces,
+        left,
+    } in &order.shelf
+    {
+        let cuts: Vec<String> = pieces
+            .iter()
+            .map(|(key, length)| format!("{key} {} mm", (length * 1000.0).round()))
+            .collect();
+        let place = place
+            .as_ref()
+            .map_or_else(String::new, |place| format!(", at {place}"));
+        page.hanging(
+            "  – ",
+            "    ",
+            &format!(
+                "{} of {hose}{place}: cut {}; {} mm are left",
+                amount(*length, Measure::Metres),
+                listed(&cuts),
+                (left * 1000.0).round()
+            ),
+        );
+    }
+}
+
+/// What waits: for a hidden spigot first, then for any other measurement.
+fn waits(page: &mut Page, order: &Order, units: System) {
+    for (hidden, title) in [
+        (true, "Waits until the old hose is off"),
+        (false, "Waits for a measurement"),
+    ] {
+        let waits: Vec<&Waits> = order
+            .list
+            .waits
+            .iter()
+            .filter(|waits| waits.hidden == hidden)
+            .collect();
+        if waits.is_empty() {
+            continue;
+        }
+        heading(page, title);
+        // What waits for the same reason and the same remedy stands together.
+        let mut grouped: Vec<(&Waits, Vec<&str>)> = Vec::new();
+        for waits in waits {
+            let alike = grouped.iter_mut().find(|(first, _)| {
+                first.what == waits.what
+                    && first.because == waits.because
+                    && first.settles.how == waits.settles.how
+            });
+            let keys = waits.wanted_by.iter().map(String::as_str);
+            match alike {
+                Some((_, wanted_by)) => wanted_by.extend(keys),
+                None => grouped.push((waits, keys.collect())),
+            }
+        }
+        for (waits, wanted_by) in grouped {
+            page.hanging(
+                "  – ",
+                "    ",
+                &format!(
+                    "{} for {}: {} {}",
+                    waits.what,
+                    listed(&wanted_by),
+                    waits.because.in_units(units),
+                    waits.settles.how
+                ),
+            );
+        }
+    }
+}
+
+fn blocked(page: &mut Page, order: &Order, units: System) {
+    if order.blocked.is_empty() {
+        return;
+    }
+    heading(
+        page,
+        "Nothing is bought for these yet: they can't be made up as written",
+    );
+    for blocked in &order.blocked {
+        page.hanging(
+            "  – ",
+            "    ",
+            &format!(
+                "{}: {} ({})",
+                blocked.joint,
+                blocked.because.in_units(units),
+                blocked.id
+            ),
+        );
+    }
+}
+
+/// A plain list to take along, by kind of shop, with boxes to tick.
+pub fn list(page: &mut Page, order: &Order, units: System) {
+    let mut shops: Vec<&str> = Vec::new();
+    let bought = || order.list.lines.iter().filter(|line| line.buy > 0.0);
+    for line in bought() {
+        if !shops.contains(&line.shop.as_str()) {
+            shops.push(&line.shop);
+        }
+    }
+    for shop in shops {
+        heading(page, shop);
+        for line in bought().filter(|line| line.shop == shop) {
+            let days = match line.days {
+                Some(0) | None => String::new(),
+                Some(1) => " (1 day)".to_owned(),
+                Some(days) => format!(" ({days} days)"),
+            };
+            page.hanging(
+                "  [ ] ",
+                "      ",
+                &format!("{} × {}{days}", amount(line.buy, line.measure), line.name),
+            );
+            for note in &line.notes {
+                page.hanging("        ", "        ", note.in_units(units));
+            }
+            if line.spare > 0.0 && line.returnable == Some(true) {
+                page.hanging(
+                    "        ",
+                    "        ",
+                    "what is not used goes back to the shop",
+                );
+            }
+        }
+    }
+    if !order.list.waits.is_empty() {
+        page.gap();
+        let count = order.list.waits.len();
+        let waits = if count == 1 {
+            "1 thing waits".to_owned()
+        } else {
+            format!("{count} things wait")
+        };
+        page.paragraph(
+            0,
+            &format!("{waits} for a measurement and are not on this list."),
+        );
+    }
+}
+
+/// Comma-separated values with a heading line, as RFC 4180 has them.
+pub fn csv(order: &Order) -> String {
+    let mut table = csv::Writer::from_writer(Vec::new());
+    let head = [
+        "shop",
+        "ware",
+        "name",
+        "buy",
+        "measure",
+        "needed",
+        "have",
+        "spare",
+        "each",
+        "total",
+        "currency",
+        "days",
+        "returnable",
+        "for",
+        "notes",
+    ];
+    let rows = order.list.lines.iter().map(|line| {
+        let have: f64 = line.have.iter().map(|have| have.amount).sum();
+        // An empty sum is −0; adding 0 makes it 0.
+        let number = |number: f64| format!("{}", (number * 1000.0).round() / 1000.0 + 0.0);
+        let notes: Vec<&str> = line
+            .notes
+            .iter()
+            .map(|note| note.in_units(System::Metric))
+            .collect();
+        vec![
+            line.shop.clone(),
+            line.ware.word().to_owned(),
+            line.name.clone(),
+            number(line.buy),
+            crate::api::measure(line.measure).to_owned(),
+            number(line.needed),
+            number(have),
+            number(line.spare),
+            line.each
+                .as_ref()
+                .map_or_else(String::new, |(each, _)| number(*each)),
+            line.total.map_or_else(String::new, number),
+            line.each
+                .as_ref()
+                .map_or_else(String::new, |(_, currency)| currency.clone()),
+            line.days.map_or_else(String::new, |days| days.to_string()),
+            line.returnable
+                .map_or_else(String::new, |back| back.to_string()),
+            line.wanted_by.join(" "),
+            notes.join("; "),
+        ]
+    });
+    // OK because writing to memory does not fail and every row has as many fields as the first.
+    table.write_record(head).expect("memory takes the heading");
+    for row in rows {
+        // OK because every row has as many fields as the heading.
+        table.write_record(&row).expect("memory takes the row");
+    }
+    // OK because flushing into memory does not fail.
+    let bytes = table.into_inner().expect("memory takes all");
+    String::from_utf8_lossy(&bytes).into_owned()
+}

@@ -1,0 +1,324 @@
+//! What a refit uses up beside hose and clips: fittings, washers, sealant, supports, caps, coolant.
+
+use boat::{ChainPart, Key, PieceKind, Renewal, Run, Sex, piece_text};
+use quantity::{Quantity, show};
+use reference::mate::{SealsOn, mates};
+use reference::seal::washer;
+
+use super::{Shop, outside, sentence};
+use crate::stages::circuit;
+use crate::stages::order::{Ask, Measure, Waits, Ware};
+use crate::stages::survey;
+use crate::stages::types::{family, thread_size};
+use crate::verdict::{Settles, Words};
+
+/// Farthest apart that a run is held [m]. Common practice, no source.
+const SUPPORT_EVERY: f64 = 0.45;
+
+impl Shop<'_> {
+    /// Fittings and moulded pieces that the boat does not have yet; moulded ones are renewed with the hose.
+    pub(super) fn fittings(&mut self, run: &Run) {
+        let pieces = run.way.given().map_or(&[][..], Vec::as_slice);
+        let there = self
+            .base
+            .and_then(|base| base.run(&run.key))
+            .and_then(|run| run.way.given());
+        let mut there: Vec<String> = match (self.base, there) {
+            // Where nothing but the file as it stands is judged, its fittings are there.
+            (None, _) => pieces.iter().map(|piece| piece_text(&piece.kind)).collect(),
+            (Some(_), Some(way)) => way.iter().map(|piece| piece_text(&piece.kind)).collect(),
+            (Some(_), None) => Vec::new(),
+        };
+        for piece in pieces {
+            let name = piece_text(&piece.kind);
+            let ware = match &piece.kind {
+                PieceKind::Hose { .. } => continue,
+                PieceKind::Elbow { .. } if circuit::is_hose(&piece.kind) => Ware::Elbow,
+                PieceKind::Reducer { .. } => Ware::Reducer,
+                PieceKind::Joiner { .. } => Ware::Joiner,
+                _ => Ware::Fitting,
+            };
+            if !circuit::is_hose(&piece.kind)
+                && let Some(at) = there.iter().position(|known| *known == name)
+            {
+                there.remove(at);
+                continue;
+            }
+            let key = format!("{}.{}", run.key, piece.name);
+            self.asks.push(pieces_of(ware, name, 1.0, key, Vec::new()));
+        }
+    }
+
+    /// Rubber-lined supports along a run, as far apart as practice allows.
+    pub(super) fn supports(&mut self, run: &Run) {
+        let Some(length) = run.length.given() else {
+            return;
+        };
+        let spans = (length.value.si() / SUPPORT_EVERY).ceil();
+        let hose = self.kept.hoses.iter().find(|kept| kept.run == run.key);
+        let over = hose
+            .and_then(|kept| kept.output.hose.as_ref().ok())
+            .and_then(|facts| outside(facts));
+        let (true, Some(over)) = (spans > 1.0, over) else {
+            return;
+        };
+        let name = format!("rubber-lined P-clip for {} mm", over.to_mm().round());
+        let told = self.asks.iter().any(|ask| ask.ware == Ware::Support);
+        let note = "held every 450 mm at most, within 150 mm of fixed pipe, and not on the part that flexes with the engine (common practice, no source)";
+        self.asks.push(pieces_of(
+            Ware::Support,
+            name,
+            spans - 1.0,
+            run.key.clone(),
+            if told { Vec::new() } else { vec![note.into()] },
+        ));
+    }
+
+    /// Screwed stacks that are new: their parts, washers and sealant.
+    pub(super) fn stacks(&mut self) {
+        for thing in &self.boat().things {
+            let Some(base) = self.base else { break };
+            let old = base.thing(&thing.key);
+            if old.is_none() && thing.chain.is_empty() {
+                let kind = thing.kind.given().map_or("part", |kind| kind.word());
+                let name = if kind == thing.key {
+                    kind.to_owned()
+                } else {
+                    format!("{kind} ({})", thing.key)
+                };
+                let ask = pieces_of(Ware::Fitting, name, 1.0, thing.key.clone(), Vec::new());
+                self.asks.push(ask);
+            }
+            let old: Vec<&ChainPart> = old.map_or_else(Vec::new, |old| old.chain.iter().collect());
+            if thing.chain.iter().collect::<Vec<_>>() == old {
+                continue;
+            }
+            let mut there: Vec<String> = old.into_iter().map(boat::chain_part_text).collect();
+            for part in &thing.chain {
+                let name = boat::chain_part_text(part);
+                if let Some(at) = there.iter().position(|known| *known == name) {
+                    there.remove(at);
+                    continue;
+                }
+                let note =
+                    "below the waterline: fitted ashore, by local rules and licensed practice";
+                let key = format!("{}.{}", thing.key, part.name);
+                let ask = pieces_of(Ware::Fitting, name, 1.0, key, vec![note.into()]);
+                self.asks.push(ask);
+            }
+            for pair in thing.chain.windows(2) {
+                self.seal(&thing.key, &pair[0], &pair[1]);
+            }
+        }
+    }
+
+    /// What seals one screwed joint.
+    fn seal(&mut self, thing: &str, one: &ChainPart, other: &ChainPart) {
+        let (Some(a), Some(b)) = (one.ends.last(), other.ends.first()) else {
+            return;
+        };
+        let (male, female) = match (a.1, b.1) {
+            (Sex::Male, Sex::Female) => (a.0, b.0),
+            (Sex::Female, Sex::Male) => (b.0, a.0),
+            _ => return,
+        };
+        let key = format!("{thing}.{}-{}", one.name, other.name);
+        let Ok(mating) = mates(family(male.standard), family(female.standard)) else {
+            return;
+        };
+        match mating.seal {
+            SealsOn::Face => {
+                let size = thread_size(male);
+                let name = match size.map(|size| (size.designation(), washer(size))) {
+                    Some((thread, Ok(washer))) => format!(
+                        "copper washer for {thread}, {} outside",
+                        show(washer.outside, None, quantity::System::Metric)
+                    ),
+                    Some((thread, Err(_))) => format!("washer for {thread}"),
+                    None => "washer for a thread whose size no table has".to_owned(),
+                };
+                let note = "one to fit and one to spare; a washer is used once";
+                self.asks
+                    .push(pieces_of(Ware::Washer, name, 2.0, key, vec![note.into()]));
+            }
+            SealsOn::Thread | SealsOn::ThreadInDoubt => {
+                let note = "tape starts one thread back from the end and goes on in the sense of screwing in";
+                let mut ask = pieces_of(
+                    Ware::Sealant,
+                    "thread tape or paste for hot coolant".into(),
+                    1.0,
+                    key,
+                    vec![note.into()],
+                );
+                // One roll or tube does for all.
+                let there = self
+                    .asks
+                    .iter_mut()
+                    .find(|known| known.ware == Ware::Sealant);
+                match there {
+                    Some(known) => known.wanted_by.append(&mut ask.wanted_by),
+                    None => self.asks.push(ask),
+                }
+            }
+            SealsOn::Seat | SealsOn::Nothing | SealsOn::Never => {}
+        }
+    }
+
+    /// Caps for stubs that are blanked off.
+    pub(super) fn blanks(&mut self) {
+        for blank in &self.arranged.blanked {
+            let Some((run, piece)) = blank.split_once('.') else {
+                continue;
+            };
+            let way = self.boat().run(run).and_then(|run| run.way.given());
+            let tee = way.and_then(|way| way.iter().find(|known| known.name == piece));
+            let Some(PieceKind::Tee { sizes, .. }) = tee.map(|tee| &tee.kind) else {
+                continue;
+            };
+            let size = boat::size_text(sizes[2]);
+            let name = format!("blanking cap for a {size} mm stub, with its clip");
+            let note = "of a kind that stands hot coolant at the cap's pressure";
+            self.asks.push(pieces_of(
+                Ware::BlankingCap,
+                name,
+                1.0,
+                blank.clone(),
+                vec![note.into()],
+            ));
+        }
+    }
+
+    pub(super) fn coolant(&mut self) {
+        let coolant = &self.boat().coolant;
+        let Some(percent) = coolant.percent.given() else {
+            return;
+        };
+        let kind = coolant.kind.given().map_or("glycol", String::as_str);
+        let instruments = &self.boat().instruments;
+        let how = "Measure what runs out when she is drained, or what goes in when she is filled.";
+        let volume =
+            survey::known(&coolant.volume, "coolant.volume", how, instruments).or_else(|missing| {
+                survey::known(&coolant.drained, "coolant.drained", how, instruments)
+                    .map_err(|_| missing)
+            });
+        match volume {
+            Ok(volume) => {
+                let litres = (volume.measured.high.si() * 1000.0) * percent.value.to_f64();
+                let water = (volume.measured.high.si() * 1000.0) - litres;
+                let notes = vec![
+                    Words::from(
+                        "poured in first, before any water, since some old water stays in the low spots",
+                    ),
+                    Words::from(
+                        "poison: keep it from children and animals, and out of bilge and drain",
+                    ),
+                ];
+                let litres_of = |name: String, litres: f64, notes| Ask {
+                    ware: Ware::Coolant,
+                    name,
+                    amount: (litres * 10.0).ceil() / 10.0,
+                    measure: Measure::Litres,
+                    wanted_by: vec!["coolant".into()],
+                    notes,
+                };
+                self.asks.push(litres_of(
+                    format!("coolant concentrate, {kind}"),
+                    litres,
+                    notes,
+                ));
+                self.asks
+                    .push(litres_of("de-ionised water".into(), water, Vec::new()));
+            }
+            Err(missing) => self.waits.push(Waits {
+                what: format!("coolant concentrate, {kind}"),
+                wanted_by: vec!["coolant".into()],
+                because: sentence("Volume of the circuit", &missing),
+                settles: missing.settles,
+                hidden: false,
+            }),
+        }
+    }
+
+    /// What the owner wants renewed beside hose and clips.
+    pub(super) fn also(&mut self) {
+        let boat = self.boat();
+        let engine = boat.things.iter().find_map(|thing| thing.engine.as_ref());
+        let spare = |word: &str| {
+            let aboard = boat.stock.aboard.iter();
+            aboard
+                .filter(|text| text.to_lowercase().starts_with(word))
+                .map(|text| {
+                    format!("aboard already: {text}; it stays as the spare")
+                        .as_str()
+                        .into()
+                })
+                .collect::<Vec<Words>>()
+        };
+        for renewal in &boat.job.also {
+            let (ware, name, place, how, notes) = match renewal {
+                Renewal::Cap => {
+                    let caps: Vec<String> = boat
+                        .things
+                        .iter()
+                        .filter_map(|thing| thing.cap.given())
+                        .map(|cap| show(cap.value, None, quantity::System::Metric))
+                        .collect();
+                    let name = caps.first().map(|cap| format!("pressure cap, {cap}"));
+                    let how = "Read what is stamped on the pressure cap.";
+                    (Ware::PressureCap, name, "engine.cap", how, spare("cap"))
+                }
+                Renewal::Stat => {
+                    let stat = engine.map(|engine| &engine.stat);
+                    let name = stat.and_then(|stat| {
+                        let opens = stat.opens.given()?;
+                        let opens = show(opens.value, None, quantity::System::Metric);
+                        let gasket = stat.gasket.given().map_or("its gasket", String::as_str);
+                        Some(format!(
+                            "thermostat that opens at {opens}, with gasket: {gasket}"
+                        ))
+                    });
+                    let how = "Read the temperature stamped on the thermostat.";
+                    (
+                        Ware::Thermostat,
+                        name,
+                        "engine.stat.opens",
+                        how,
+                        spare("stat"),
+                    )
+                }
+                Renewal::Belt => {
+                    let belt = engine.and_then(|engine| engine.belt.given());
+                    let name = belt.map(|belt| format!("belt, {belt}"));
+                    let how = "Read what is printed on the old belt.";
+                    (Ware::Belt, name, "engine.belt", how, spare("belt"))
+                }
+            };
+            match name {
+                Some(name) => self
+                    .asks
+                    .push(pieces_of(ware, name, 1.0, "engine".into(), notes)),
+                None => self.waits.push(Waits {
+                    what: ware.word().to_owned(),
+                    wanted_by: vec!["engine".into()],
+                    because: "What is to be asked for is not written.".into(),
+                    settles: Settles {
+                        place: place.to_owned(),
+                        how: how.to_owned(),
+                    },
+                    hidden: false,
+                }),
+            }
+        }
+    }
+}
+
+fn pieces_of(ware: Ware, name: String, count: f64, key: Key, notes: Vec<Words>) -> Ask {
+    Ask {
+        ware,
+        name,
+        amount: count,
+        measure: Measure::Pieces,
+        wanted_by: vec![key],
+        notes,
+    }
+}

@@ -1,0 +1,731 @@
+//! What the order reads of the boat, once the remedies that the file can carry out are done: cut
+//! lengths, hose off the shelf and off the roll, clips, and what else a refit uses up.
+
+mod asks;
+
+use std::collections::BTreeMap;
+
+use boat::{Arranged, Boat, Key, Piece, PieceKind, Run, Size, Told, piece_text};
+use quantity::{Length, Measured, Origin, Quantity};
+
+use crate::job::{Job, Kept, KeptHose};
+use crate::solve::cut::first_fit;
+use crate::solve::sample::DRAWS;
+use crate::stages::circuit;
+use crate::stages::cut::{self, CutInput, CutPiece, Shape};
+use crate::stages::fit::hoses::{self, Window};
+use crate::stages::fit::{self, need};
+use crate::stages::order::{
+    self, Ask, HoseAsk, JointAsk, Measure, OrderInput, OrderOutput, Own, Tag, Waits, bore_note,
+};
+use crate::stages::survey;
+use crate::stages::types::{HoseFacts, Known, Missing, Outside, ShelfHose, Value};
+use crate::verdict::{Grade, Settles, Stage, Verdict, Words};
+use crate::whatif::{Done, mended};
+use crate::wire::{Input, Memo, Set};
+
+/// What a hose cut loses where the file does not say. Common practice, no source.
+const KERF_MM: f64 = 2.0;
+
+/// The risk of a wrong size where neither the file nor the caller says. Ours, shown with the list.
+const RISK: f64 = 0.02;
+
+/// What is asked.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct OrderAsk<'a> {
+    /// Which arrangement; see [`Input`].
+    pub arrangement: Option<&'a str>,
+    /// Seed of all sampling.
+    pub seed: u64,
+    /// The risk that is accepted, where it is not to be the file's.
+    pub risk: Option<f64>,
+}
+
+/// A joint for which nothing is bought, because what is written for it can't be made up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Blocked {
+    /// `hot.from`.
+    pub joint: Key,
+    /// The verdict that says so.
+    pub id: String,
+    /// Why.
+    pub because: Words,
+}
+
+/// What is cut from one length of the shelf.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FromShelf {
+    /// `38 epdm`.
+    pub hose: String,
+    /// How long it is [m].
+    pub length: f64,
+    /// Where it lies, where that is written.
+    pub place: Option<String>,
+    /// Key and length of each piece [m].
+    pub pieces: Vec<(Key, f64)>,
+    /// What is left [m].
+    pub left: f64,
+}
+
+/// The order, with all that it rests on.
+#[derive(Clone, Debug)]
+pub struct Order {
+    /// The arrangement that is bought for.
+    pub arrangement: Option<Key>,
+    /// Edits that the list takes as done.
+    pub done: Vec<Done>,
+    /// The list.
+    pub list: OrderOutput,
+    /// Hose that the shelf gives.
+    pub shelf: Vec<FromShelf>,
+    /// Joints that can't be made up as they are written.
+    pub blocked: Vec<Blocked>,
+    /// Cut lengths and the verdict on the list.
+    pub verdicts: Vec<Verdict>,
+    /// The risk, and what a cut loses [m].
+    pub risk: f64,
+    /// See `risk`.
+    pub kerf: f64,
+}
+
+/// Works out the order for a file.
+pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
+    let how = crate::whatif::Ask {
+        arrangement: ask.arrangement,
+        seed: ask.seed,
+    };
+    let mended = mended(text, boat, how, memo);
+    let input = Input {
+        boat: &mended.boat,
+        arrangement: ask.arrangement,
+        seed: ask.seed,
+        set: Set::All,
+    };
+    let name = mended.answer.arrangement.clone();
+    let Some(arranged) = mended
+        .boat
+        .arranged(name.as_deref())
+        .or_else(|| mended.boat.arranged(None))
+    else {
+        return nothing(mended.done);
+    };
+    let mut job = Job::of(&arranged, &input);
+    job.kept = Some(Kept::default());
+    let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
+    let mark = |run: &Key| marks.get(run).map_or("", String::as_str);
+    for run in &arranged.boat.runs {
+        job.run(run, mark(&run.key), memo);
+    }
+    let kept = job.kept.take().unwrap_or_default();
+    let blocked = blocked(&job.verdicts);
+    let base = mended.boat.arranged(None);
+    let mut shop = Shop {
+        arranged: &arranged,
+        base: base
+            .as_ref()
+            .map(|base| &base.boat)
+            .filter(|_| name.is_some()),
+        kept: &kept,
+        blocked: &blocked,
+        verdicts: Vec::new(),
+        asks: Vec::new(),
+        waits: Vec::new(),
+        pieces: Vec::new(),
+    };
+    for run in &arranged.boat.runs {
+        shop.cuts(run, mark(&run.key));
+        shop.fittings(run);
+        shop.supports(run);
+    }
+    shop.stacks();
+    shop.blanks();
+    shop.coolant();
+    shop.also();
+    let told = &mended.boat.job;
+    let kerf = told
+        .kerf
+        .given()
+        .map_or(KERF_MM / 1000.0, |kerf| kerf.value.si());
+    let (risk, risk_from) = match (ask.risk, told.misfit_risk.given()) {
+        (Some(risk), _) => (risk, "asked for".to_owned()),
+        (None, Some(risk)) => (risk.value.to_f64(), "job.misfit_risk".to_owned()),
+        (None, None) => (RISK, "assumed; write job.misfit_risk".to_owned()),
+    };
+    let (hoses, shelf, off_shelf) = shop.hoses(kerf);
+    let joints = shop.joints(&off_shelf);
+    let list = order::order(&OrderInput {
+        joints,
+        hoses,
+        asks: shop.asks,
+        waits: shop.waits,
+        own_clips: own_clips(&mended.boat),
+        own_parts: own_parts(&mended.boat),
+        tags: tags(&mended.boat),
+        risk,
+        risk_from,
+        kerf,
+        draws: DRAWS,
+    });
+    let mut verdicts = shop.verdicts;
+    verdicts.push(list.verdict.clone());
+    Order {
+        arrangement: name,
+        done: mended.done,
+        list,
+        shelf,
+        blocked,
+        verdicts,
+        risk,
+        kerf,
+    }
+}
+
+fn nothing(done: Vec<Done>) -> Order {
+    let list = order::order(&OrderInput {
+        joints: Vec::new(),
+        hoses: Vec::new(),
+        asks: Vec::new(),
+        waits: Vec::new(),
+        own_clips: Vec::new(),
+        own_parts: Vec::new(),
+        tags: Vec::new(),
+        risk: RISK,
+        risk_from: "assumed".into(),
+        kerf: 0.0,
+        draws: DRAWS,
+    });
+    Order {
+        arrangement: None,
+        done,
+        list,
+        shelf: Vec::new(),
+        blocked: Vec::new(),
+        verdicts: Vec::new(),
+        risk: RISK,
+        kerf: 0.0,
+    }
+}
+
+/// Joints whose hose or metal is unsound: no clip helps them. A clip that does not hold is the
+/// order's own to choose.
+fn blocked(verdicts: &[Verdict]) -> Vec<Blocked> {
+    const RULES: [&str; 5] = ["stretch", "bead", "clips", "insertion", "ends"];
+    verdicts
+        .iter()
+        .filter(|verdict| verdict.stage == Stage::Fit && verdict.grade == Grade::Unsound)
+        .filter(|verdict| {
+            let rule = verdict.id.rsplit('.').next();
+            rule.is_some_and(|rule| RULES.contains(&rule))
+        })
+        .map(|verdict| Blocked {
+            joint: verdict.subject.clone(),
+            id: verdict.id.clone(),
+            because: verdict.because.clone(),
+        })
+        .collect()
+}
+
+/// A piece of hose that is wanted.
+struct Wanted<'a> {
+    key: Key,
+    /// Other pieces that are cut from the same length after it.
+    also: Vec<Key>,
+    /// Whether it shares its run's length with others.
+    shared: bool,
+    /// How long it is at most [m].
+    length: f64,
+    kept: &'a KeptHose,
+    hose: HoseFacts,
+}
+
+impl Wanted<'_> {
+    /// `hot.hose`, or `hot.hose and hot.hose2` where they are cut from one length.
+    fn name(&self) -> Key {
+        let all: Vec<Key> = std::iter::once(&self.key)
+            .chain(&self.also)
+            .cloned()
+            .collect();
+        crate::say::list(&all, "and")
+    }
+}
+
+struct Shop<'a> {
+    arranged: &'a Arranged,
+    /// The boat as she stands, where the arrangement differs from it.
+    base: Option<&'a Boat>,
+    kept: &'a Kept,
+    blocked: &'a [Blocked],
+    verdicts: Vec<Verdict>,
+    asks: Vec<Ask>,
+    waits: Vec<Waits>,
+    pieces: Vec<Wanted<'a>>,
+}
+
+/// Hose for the bags, hose off the shelf, and pieces that are to be bought.
+type Hoses = (Vec<HoseAsk>, Vec<FromShelf>, BTreeMap<Key, HoseFacts>);
+
+impl<'a> Shop<'a> {
+    fn boat(&self) -> &'a Boat {
+        &self.arranged.boat
+    }
+
+    /// Whether a piece of hose is the one of a joint.
+    fn goes_on(&self, piece: &str, joint: &str) -> bool {
+        self.kept.hoses.iter().any(|kept| {
+            format!("{}.{}", kept.run, kept.piece.name) == piece && kept.input.has(joint)
+        })
+    }
+
+    fn is_blocked(&self, joint: &str) -> bool {
+        self.blocked.iter().any(|blocked| blocked.joint == joint)
+    }
+
+    fn kept_hose(&self, run: &str, piece: &str) -> Option<&'a KeptHose> {
+        self.kept
+            .hoses
+            .iter()
+            .find(|kept| kept.run == run && kept.piece.name == piece)
+    }
+
+    /// How far the end of a piece goes over its spigot.
+    fn pushed(&self, joint: &str) -> Known<Length> {
+        let (input, row) = self
+            .kept
+            .joints
+            .iter()
+            .find(|(input, _)| input.subject.key == joint)
+            .ok_or_else(|| missing("not known", joint, ""))?;
+        match &row.push_on {
+            Some(mark) => Ok(Value {
+                measured: Measured::exact(Length::of_si(mark.si), Origin::Computed),
+                from: "fit".into(),
+                place: None,
+                settles: settles(joint, ""),
+            }),
+            None => Err(Missing {
+                why: "how far it goes over a spigot is not known".into(),
+                settles: match (&input.spigot.od, &input.spigot.behind_bead) {
+                    (Err(missing), _) | (_, Err(missing)) => missing.settles.clone(),
+                    _ => settles(joint, "Settle what is unmeasured of this joint first."),
+                },
+            }),
+        }
+    }
+
+    fn cuts(&mut self, run: &Run, mark: &str) {
+        let place = format!("{}.way", self.arranged.run_place(&run.key));
+        let whole = [Piece {
+            name: "hose".into(),
+            ..Piece::of(PieceKind::Hose {
+                size: Size::Choose,
+                build: None,
+            })
+        }];
+        let pieces = match &run.way {
+            Told::Given(pieces) => pieces.as_slice(),
+            Told::Choose => &whole[..],
+            _ => return,
+        };
+        let mut elbows = Vec::new();
+        let cut_pieces: Vec<CutPiece> = pieces
+            .iter()
+            .enumerate()
+            .map(|(i, piece)| {
+                if let PieceKind::Elbow { angle, .. } = &piece.kind {
+                    elbows.push(tenths(angle.to_degrees()));
+                }
+                self.cut_piece(run, pieces, i, piece)
+            })
+            .collect();
+        let mut turns: Vec<u32> = run
+            .bends
+            .given()
+            .map_or(&[][..], Vec::as_slice)
+            .iter()
+            .filter_map(|bend| match bend {
+                boat::Bend::Turn { angle, .. } => Some(tenths(angle.to_degrees())),
+                boat::Bend::Offset { .. } => None,
+            })
+            .collect();
+        // Each elbow takes the bend that is nearest its own.
+        for elbow in elbows {
+            let nearest = (0..turns.len()).min_by_key(|&i| turns[i].abs_diff(elbow));
+            if let Some(nearest) = nearest {
+                turns.remove(nearest);
+            }
+        }
+        let output = cut::cuts(&CutInput {
+            run: run.key.clone(),
+            mark: mark.to_owned(),
+            place: place.clone(),
+            length: survey::known(
+                &run.length,
+                &format!("{}.length", self.arranged.run_place(&run.key)),
+                "Lay a tape along the old hose, from the mouth of one spigot to the mouth of the other.",
+                &self.boat().instruments,
+            ),
+            turns,
+            pieces: cut_pieces,
+        });
+        for hose in output.hoses {
+            let name = hose.key.rsplit('.').next().unwrap_or_default();
+            let Some(kept) = self.kept_hose(&run.key, name) else {
+                continue;
+            };
+            let length = match (&hose.cut, hose.most) {
+                (Ok(cut), _) => Ok(cut.measured.high.si()),
+                (Err(_), Some(most)) => Ok(most.si()),
+                (Err(missing), None) => Err(missing.clone()),
+            };
+            match (&kept.output.hose, &length) {
+                (Ok(found), Ok(length)) => {
+                    self.want(&run.key, hose.key, *length, hose.shared, kept, found)
+                }
+                (Err(missing), _) | (_, Err(missing)) => self.waits.push(Waits {
+                    what: hose.name.clone(),
+                    wanted_by: vec![hose.key.clone()],
+                    because: sentence("Hose", missing),
+                    settles: missing.settles.clone(),
+                    hidden: false,
+                }),
+            }
+        }
+        self.verdicts.extend(output.verdicts);
+    }
+
+    /// Puts a piece down. Pieces of one hose that share a run are cut one after the other from one
+    /// length, wherever the cut between them falls: together they want the run and what is pushed on.
+    fn want(
+        &mut self,
+        run: &str,
+        key: Key,
+        length: f64,
+        shared: bool,
+        kept: &'a KeptHose,
+        hose: &HoseFacts,
+    ) {
+        let along = self
+            .boat()
+            .run(run)
+            .and_then(|run| run.length.given())
+            .map(|along| along.value.si());
+        let before = self.pieces.iter_mut().find(|wanted| {
+            shared && wanted.shared && wanted.kept.run == run && wanted.hose.name == hose.name
+        });
+        match (before, along) {
+            (Some(before), Some(along)) => {
+                before.length += length - along;
+                before.also.push(key);
+            }
+            _ => self.pieces.push(Wanted {
+                key,
+                also: Vec::new(),
+                shared,
+                length,
+                kept,
+                hose: hose.clone(),
+            }),
+        }
+    }
+
+    fn cut_piece(&self, run: &Run, pieces: &[Piece], i: usize, piece: &Piece) -> CutPiece {
+        let key = format!("{}.{}", run.key, piece.name);
+        // The joints at its two sides: with the run's ends, or with its male neighbours.
+        let before = match i.checked_sub(1).map(|before| &pieces[before]) {
+            Some(before) => format!("{}.{}.b", run.key, before.name),
+            None => format!("{}.from", run.key),
+        };
+        let after = match pieces.get(i + 1) {
+            Some(after) => format!("{}.{}.a", run.key, after.name),
+            None => format!("{}.to", run.key),
+        };
+        let female = circuit::is_hose(&piece.kind);
+        let pushed = if female {
+            [Some(self.pushed(&before)), Some(self.pushed(&after))]
+        } else {
+            [None, None]
+        };
+        let kept = self.kept_hose(&run.key, &piece.name);
+        let facts = kept.and_then(|kept| kept.output.hose.as_ref().ok());
+        let over = facts.and_then(|facts| outside(facts));
+        let shape = match &piece.kind {
+            PieceKind::Hose { .. } => Shape::Hose {
+                build: facts
+                    .and_then(|facts| facts.build.as_ref().ok())
+                    .map(|(kind, _)| *kind),
+                bore: facts
+                    .and_then(|facts| facts.bore.as_ref().ok())
+                    .map(|bore| bore.measured.value),
+                over,
+                least_radius: facts
+                    .filter(|facts| facts.own)
+                    .and_then(|facts| facts.size)
+                    .and_then(|size| {
+                        let own = self.boat().stock.hose.iter();
+                        own.filter(|own| hoses::is_same_size(own.size, size))
+                            .find_map(|own| own.least_radius)
+                    }),
+            },
+            PieceKind::Elbow {
+                angle,
+                legs,
+                radius,
+                ..
+            } if female => Shape::Elbow {
+                angle: tenths(angle.to_degrees()),
+                legs: *legs,
+                radius: *radius,
+            },
+            _ => Shape::Fitting,
+        };
+        CutPiece {
+            key,
+            name: facts.map_or_else(|| piece_text(&piece.kind), |facts| facts.name.clone()),
+            shape,
+            long: piece.long,
+            pushed,
+        }
+    }
+
+    /// Shares the shelf out among the pieces, and buys the rest.
+    fn hoses(&mut self, kerf: f64) -> Hoses {
+        let boat = self.boat();
+        let mut groups: BTreeMap<String, Vec<&Wanted>> = BTreeMap::new();
+        for wanted in &self.pieces {
+            groups
+                .entry(wanted.hose.name.clone())
+                .or_default()
+                .push(wanted);
+        }
+        let mut asks = Vec::new();
+        let mut shelf_cuts = Vec::new();
+        let mut bought_facts = BTreeMap::new();
+        let mut waits = Vec::new();
+        let shelf = survey::shelf(boat);
+        for (name, wanted) in groups {
+            let lengths: Vec<f64> = wanted.iter().map(|wanted| wanted.length).collect();
+            let own: Vec<usize> = (0..shelf.len())
+                .filter(|&i| wanted.iter().any(|wanted| is_from(wanted, &shelf[i])))
+                .collect();
+            let there: Vec<f64> = own.iter().map(|&i| shelf[i].length.si()).collect();
+            let plan = first_fit(&lengths, &there, kerf);
+            for (at, &i) in own.iter().enumerate() {
+                let pieces: Vec<(Key, f64)> = wanted
+                    .iter()
+                    .enumerate()
+                    .filter(|(piece, _)| plan.from[*piece] == Some(at))
+                    .map(|(_, wanted)| (wanted.name(), wanted.length))
+                    .collect();
+                if !pieces.is_empty() {
+                    shelf_cuts.push(FromShelf {
+                        hose: name.clone(),
+                        length: there[at],
+                        place: boat.stock.hose[i].place.clone(),
+                        pieces,
+                        left: plan.left[at],
+                    });
+                }
+            }
+            let mut rest = Vec::new();
+            let mut window: Option<Window> = None;
+            for (piece, wanted) in wanted.iter().enumerate() {
+                if plan.from[piece].is_some() {
+                    continue;
+                }
+                let size = wanted.hose.size;
+                match size.map(|size| hoses::bought(&wanted.kept.input, size)) {
+                    Some(Ok((facts, narrowed))) => {
+                        if let Some(narrowed) = narrowed {
+                            let before = window.unwrap_or(narrowed);
+                            window = Some(Window {
+                                least: before.least.max(narrowed.least),
+                                most: before.most.min(narrowed.most),
+                            });
+                        }
+                        bought_facts.insert(wanted.key.clone(), facts);
+                        rest.push((wanted.name(), wanted.length));
+                    }
+                    _ => waits.push(Waits {
+                        what: name.clone(),
+                        wanted_by: vec![wanted.key.clone()],
+                        because: "No bore that is sold by this name fits both of its ends.".into(),
+                        settles: settles(
+                            &wanted.kept.input.place,
+                            "Choose another hose for this run, or a reducer between two.",
+                        ),
+                        hidden: false,
+                    }),
+                }
+            }
+            if !rest.is_empty() {
+                let notes = window.map(|window| bore_note(window.least, window.most));
+                asks.push(HoseAsk {
+                    name,
+                    pieces: rest,
+                    notes: notes.into_iter().collect(),
+                });
+            }
+        }
+        self.waits.extend(waits);
+        (asks, shelf_cuts, bought_facts)
+    }
+
+    /// The joints that can be made up, with their clips; the others wait.
+    fn joints(&mut self, bought: &BTreeMap<Key, HoseFacts>) -> Vec<JointAsk> {
+        let mut joints = Vec::new();
+        let mut waits = Vec::new();
+        for (input, row) in &self.kept.joints {
+            let key = &input.subject.key;
+            if self.is_blocked(key) {
+                continue;
+            }
+            let wait = |name: &str, missing: &Missing| Waits {
+                what: "clip".into(),
+                wanted_by: vec![key.clone()],
+                because: sentence(name, missing),
+                settles: missing.settles.clone(),
+                hidden: input.spigot.inferred.is_some(),
+            };
+            let piece = self
+                .pieces
+                .iter()
+                .find(|wanted| {
+                    wanted.kept.input.has(key)
+                        || wanted.also.iter().any(|also| self.goes_on(also, key))
+                })
+                .map(|wanted| &wanted.key);
+            let mut input = input.clone();
+            if let Some(facts) = piece.and_then(|piece| bought.get(piece)) {
+                input.hose = Ok(facts.clone());
+            }
+            match (&input.spigot.od, &input.hose) {
+                (Err(missing), _) => waits.push(wait("Spigot", missing)),
+                (_, Err(missing)) => waits.push(wait("Hose", missing)),
+                (Ok(_), Ok(hose)) => match need::clips(&input) {
+                    Some(clips) => joints.push(JointAsk {
+                        key: key.clone(),
+                        mark: row.mark.clone(),
+                        clips: row.clips.unwrap_or(1),
+                        candidates: clips
+                            .candidates
+                            .into_iter()
+                            .map(|candidate| (candidate.name, candidate.holds))
+                            .collect(),
+                        usual: clips.usual,
+                    }),
+                    None => {
+                        let unknown = Missing {
+                            why: "no clip that is sold holds it".into(),
+                            settles: settles(
+                                key,
+                                "Take another hose, or write a clip of your own with its range.",
+                            ),
+                        };
+                        let missing = hose
+                            .bore
+                            .as_ref()
+                            .err()
+                            .or(hose.outside.as_ref().err())
+                            .unwrap_or(&unknown);
+                        waits.push(wait("Hose", missing));
+                    }
+                },
+            }
+        }
+        self.waits.extend(waits);
+        joints
+    }
+}
+
+/// Whether a piece is judged as cut from this entry of the shelf, or might be.
+fn is_from(wanted: &Wanted, own: &ShelfHose) -> bool {
+    let Ok((kind, _)) = &wanted.hose.build else {
+        return false;
+    };
+    let same = wanted
+        .hose
+        .size
+        .is_some_and(|size| hoses::is_same_size(size, own.size));
+    let of_it = match (&wanted.hose.bore, &own.bore) {
+        (Ok(judged), Some(own)) => judged.place == own.place,
+        _ => true,
+    };
+    wanted.hose.own && same && of_it && own.build.is_none_or(|build| build == *kind)
+}
+
+fn outside(facts: &HoseFacts) -> Option<Length> {
+    match (&facts.outside, &facts.bore) {
+        (Ok(Outside::Over(over)), _) => Some(over.measured.value),
+        (Ok(Outside::Wall(wall)), Ok(bore)) => {
+            Some(bore.measured.value + wall.measured.value + wall.measured.value)
+        }
+        _ => None,
+    }
+}
+
+fn tenths(degrees: f64) -> u32 {
+    (degrees * 10.0).round().clamp(0.0, 3600.0) as u32
+}
+
+fn settles(place: &str, how: &str) -> Settles {
+    Settles {
+        place: place.to_owned(),
+        how: how.to_owned(),
+    }
+}
+
+fn missing(why: &str, place: &str, how: &str) -> Missing {
+    Missing {
+        why: why.into(),
+        settles: settles(place, how),
+    }
+}
+
+fn sentence(name: &str, missing: &Missing) -> Words {
+    Words::of(|system| format!("{name}: {}.", missing.why.in_units(system)))
+}
+
+fn own_clips(boat: &Boat) -> Vec<Own> {
+    let clips = boat.stock.clips.iter();
+    clips
+        .filter_map(|own| {
+            Some(Own {
+                name: fit::clip_name(&crate::facts::wanted(&own.clip))?,
+                count: own.count,
+                place: own.place.clone(),
+            })
+        })
+        .collect()
+}
+
+fn own_parts(boat: &Boat) -> Vec<Own> {
+    let parts = boat.stock.parts.iter();
+    parts
+        .map(|own| Own {
+            name: piece_text(&own.kind),
+            count: own.count,
+            place: own.place.clone(),
+        })
+        .collect()
+}
+
+fn tags(boat: &Boat) -> Vec<Tag> {
+    let tag = |entry: &boat::PriceEntry| Tag {
+        name: entry.name.clone(),
+        each: entry
+            .each
+            .given()
+            .map(|price| (price.amount, price.currency.clone())),
+        per: entry.per.given().map(|per| match per {
+            boat::PricePer::Piece => Measure::Pieces,
+            boat::PricePer::Metre => Measure::Metres,
+            boat::PricePer::Litre => Measure::Litres,
+        }),
+        pack: entry.pack.given().copied(),
+        days: entry.days.given().copied(),
+        returnable: entry.returnable.given().copied(),
+        shop: entry.shop.given().cloned(),
+        lengths: entry.lengths.iter().map(|length| length.si()).collect(),
+    };
+    boat.prices.iter().map(tag).collect()
+}

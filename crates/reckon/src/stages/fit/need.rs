@@ -1,0 +1,130 @@
+//! What the order asks of a joint: which clips hold in which of its draws, and which hose goes on.
+
+use quantity::Quantity;
+use reference::clip::ClipKind;
+
+use super::clip::{best, kind_wanted, try_all};
+use super::hoses::End;
+use super::numbers::Numbers;
+use super::stretch::{allowed_slack, refused_over};
+use super::{Ctx, JointInput};
+use crate::stages::types::ClipFacts;
+
+/// A clip, and in which draws it holds the joint.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// As one asks for it: `worm 32-50`.
+    pub name: String,
+    /// Whether it lies on the shelf.
+    pub own: bool,
+    /// In which draws it holds.
+    pub holds: Vec<bool>,
+}
+
+/// The clips of a joint.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Clips {
+    /// Those that hold in some draw: of the shelf, and of the one series that the usual one is from.
+    pub candidates: Vec<Candidate>,
+    /// The one to take where nothing else is known: as decided where that is as good, else the best.
+    pub usual: Option<String>,
+}
+
+/// The clips of a joint whose sizes are known; nothing where they are not, or where no clip holds.
+pub fn clips(input: &JointInput) -> Option<Clips> {
+    let (Ok(hose), Ok(spigot)) = (&input.hose, &input.spigot.od) else {
+        return None;
+    };
+    let trial = input
+        .note
+        .fitted_over
+        .as_ref()
+        .and_then(|trial| trial.as_ref().ok());
+    let numbers = Numbers::new(
+        spigot,
+        &input.spigot.bead,
+        hose.bore.as_ref().ok(),
+        hose.outside.as_ref().ok(),
+        trial,
+        Some((input.terms.seed, input.subject.key.as_str())),
+    )
+    .ok()?;
+    if !numbers.knows_fitted() {
+        return None;
+    }
+    let ctx = Ctx {
+        input,
+        hose,
+        numbers: &numbers,
+    };
+    let wanted = kind_wanted(&ctx);
+    let barred = wanted == ClipKind::SpringBand && input.terms.no_spring_rule.is_some();
+    let of_kind = |kind: ClipKind| {
+        let (diameters, tried) = try_all(&ctx, kind);
+        let fitted = diameters.to_pass.linear.mean;
+        let best = best(&tried, fitted, input.terms.stakes).cloned()?;
+        let one_series = |clip: &ClipFacts| clip.own || clip.series == best.clip.series;
+        let candidates: Vec<Candidate> = tried
+            .iter()
+            .filter(|tried| one_series(&tried.clip) || tried.clip.name == best.clip.name)
+            .map(|tried| Candidate {
+                name: tried.clip.name.clone(),
+                own: tried.clip.own,
+                holds: diameters.holds_in(&numbers, &tried.clip),
+            })
+            .filter(|candidate| candidate.holds.contains(&true))
+            .collect();
+        Some((best, candidates))
+    };
+    let (mut best, mut candidates) = (None, Vec::new());
+    if !barred && let Some((tried, all)) = of_kind(wanted) {
+        (best, candidates) = (Some(tried), all);
+    }
+    let good = |chance: f64| crate::verdict::grade(chance, input.terms.stakes);
+    let poor = best
+        .as_ref()
+        .is_none_or(|best| good(best.chance) == crate::verdict::Grade::Unsound);
+    if poor
+        && wanted != ClipKind::WormDrive
+        && let Some((tried, all)) = of_kind(ClipKind::WormDrive)
+    {
+        (best, candidates) = (Some(tried), all);
+    }
+    let best = best?;
+    // What the owner decided on stays, where it holds as surely.
+    let decided = input
+        .note
+        .clip
+        .as_ref()
+        .and_then(super::clip_name)
+        .filter(|name| {
+            candidates.iter().any(|candidate| {
+                let holds = candidate.holds.iter().filter(|holds| **holds).count();
+                let chance = holds as f64 / candidate.holds.len().max(1) as f64;
+                candidate.name == *name && good(chance) <= good(best.chance)
+            })
+        });
+    Some(Clips {
+        candidates,
+        usual: Some(decided.unwrap_or(best.clip.name)),
+    })
+}
+
+/// The bores that go on every measured end of a hose and are held there: `[least, most]` in metres.
+/// From stretch over spigot and bead, and from slack; nothing where the build or all ends are unknown.
+pub fn bores_that_fit(ends: &[End], kind: reference::hose::HoseKind) -> Option<(f64, f64)> {
+    let (mut least, mut most): (f64, f64) = (0.0, f64::INFINITY);
+    let mut any = false;
+    for end in ends {
+        let Ok(od) = &end.spigot.od else { continue };
+        any = true;
+        let (spigot, bead) = refused_over(kind, end.tried);
+        least = least.max(od.measured.high.si() / (1.0 + spigot));
+        if let Ok(over) = &end.spigot.bead {
+            least = least.max(over.measured.high.si() / (1.0 + bead));
+        }
+        let low = od.measured.low.si();
+        most = most.min(low + allowed_slack(low));
+    }
+    any.then_some((least, most))
+}
