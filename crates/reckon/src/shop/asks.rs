@@ -261,7 +261,8 @@ impl Shop<'_> {
                         .things
                         .iter()
                         .filter_map(|thing| thing.cap.given())
-                        .map(|cap| show(cap.value, None, quantity::System::Metric))
+                        // As it is stamped and asked for: `10 psi`.
+                        .map(|cap| quantity::file_value(cap.value, cap.unit))
                         .collect();
                     let name = caps.first().map(|cap| format!("pressure cap, {cap}"));
                     let how = "Read what is stamped on the pressure cap.";
