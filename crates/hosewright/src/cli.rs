@@ -76,7 +76,8 @@ pub struct Judging {
     /// Seed of all sampling.
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
     pub seed: u64,
-    /// Show the whole working of all verdicts, or of those whose id begins so.
+    /// Show the whole working of all verdicts, or of those whose id begins so; a joint (hot.from) or its mark (A1)
+    /// will do.
     #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
     pub explain: Option<String>,
     /// List the sound verdicts too instead of counting them.
@@ -147,6 +148,9 @@ pub struct Joint {
     /// Outside diameter over the bead.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub bead: Option<String>,
+    /// The spigot has no bead; without --bead and --plain its form is not known.
+    #[arg(long)]
+    pub plain: bool,
     /// Length of the spigot behind its bead.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub behind_bead: Option<String>,
@@ -166,6 +170,7 @@ impl Joint {
             over,
             spigot,
             bead,
+            plain,
             behind_bead,
             clip,
             hose,
@@ -173,6 +178,7 @@ impl Joint {
         [bore, over, spigot, bead, behind_bead]
             .into_iter()
             .any(Option::is_some)
+            || *plain
             || clip.is_some()
             || hose.is_some()
     }

@@ -29,8 +29,9 @@ pub enum Fault {
     },
     /// A folder that is no boat's.
     #[error(
-        "The folder {folder} holds no {}: `hosewright new {folder}` starts one.",
-        crate::files::BOAT_FILE
+        "The folder {folder} holds no {}: `hosewright new {}` starts one.",
+        crate::files::BOAT_FILE,
+        crate::files::for_shell(folder)
     )]
     NoBoatFile {
         /// As given.
@@ -82,6 +83,18 @@ pub enum Fault {
         /// As given.
         path: String,
     },
+    /// `new` wants a folder.
+    #[error(
+        "{path} is the name of a file, and a boat is a folder: `hosewright new {}` starts one with its {}.",
+        crate::files::for_shell(folder),
+        crate::files::BOAT_FILE
+    )]
+    NoFolder {
+        /// As given.
+        path: String,
+        /// What was probably meant.
+        folder: String,
+    },
     /// No arrangement of that name.
     #[error("The boat file has no arrangement \"{name}\": {known}.")]
     NoArrangement {
@@ -91,7 +104,10 @@ pub enum Fault {
         known: String,
     },
     /// No verdict of that name.
-    #[error("There is no verdict {id}{nearest} `hosewright check {boat} --all` lists them.")]
+    #[error(
+        "There is no verdict {id}{nearest} `hosewright check {} --all` lists them.",
+        crate::files::for_shell(boat)
+    )]
     NoVerdict {
         /// As given.
         id: String,

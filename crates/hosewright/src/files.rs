@@ -185,28 +185,57 @@ pub fn replace(held: &Held, text: &str) -> Result<(), Fault> {
     Ok(())
 }
 
-/// Writes a file that must not be there yet.
+/// A path as it is typed into a shell: in quotes where the shell would take it apart.
+pub fn for_shell(shown: &str) -> String {
+    let plain = |letter: char| letter.is_alphanumeric() || "_-./:@%+,=".contains(letter);
+    if !shown.is_empty() && shown.chars().all(plain) && !shown.starts_with('-') {
+        return shown.to_owned();
+    }
+    // A name that begins with a stroke would be read as a flag.
+    let lead = if shown.starts_with('-') { "./" } else { "" };
+    format!("'{lead}{}'", shown.replace('\'', r"'\''"))
+}
+
+/// Writes a file that must not be there yet, all of it or nothing.
 pub fn create(path: &Path, text: &str) -> Result<(), Fault> {
     let unwritable = |error: &std::io::Error| Fault::Unwritable {
         path: shown(path),
         why: plain(error),
     };
-    if let Some(folder) = path.parent() {
-        fs::create_dir_all(folder).map_err(|error| unwritable(&error))?;
-    }
-    let mut file = match fs::OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(path)
-    {
-        Err(error) if error.kind() == ErrorKind::AlreadyExists => {
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    fs::create_dir_all(folder).map_err(|error| unwritable(&error))?;
+    let mut beside = new_beside(folder).map_err(|error| unwritable(&error))?;
+    beside
+        .write_all(text.as_bytes())
+        .map_err(|error| unwritable(&error))?;
+    beside
+        .as_file()
+        .sync_all()
+        .map_err(|error| unwritable(&error))?;
+    match beside.persist_noclobber(path) {
+        Err(refused) if refused.error.kind() == ErrorKind::AlreadyExists => {
             return Err(Fault::ThereAlready { path: shown(path) });
         }
-        opened => opened.map_err(|error| unwritable(&error))?,
+        placed => placed.map_err(|refused| unwritable(&refused.error))?,
     };
-    file.write_all(text.as_bytes())
-        .map_err(|error| unwritable(&error))?;
-    file.sync_all().map_err(|error| unwritable(&error))
+    sync_folder(folder);
+    Ok(())
+}
+
+/// A file with a name of its own, with the permissions that the owner's other new files get.
+fn new_beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".boat-").suffix(".new");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt as _;
+        // What the mask takes away is taken away as from any other file.
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    builder.tempfile_in(folder)
 }
 
 /// Makes the new name last through a power cut, where the system lets a folder be synced; elsewhere its own habit must do.
@@ -306,5 +335,37 @@ mod tests {
             Err(Fault::ThereAlready { .. })
         ));
         assert_eq!(fs::read_to_string(&path).unwrap(), "one\n");
+        assert_eq!(
+            fs::read_dir(path.parent().unwrap()).unwrap().count(),
+            1,
+            "nothing is left beside it"
+        );
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_new_file_may_be_read_as_any_other_new_file() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let folder = tempfile::tempdir().unwrap();
+        let (ours, other) = (folder.path().join(BOAT_FILE), folder.path().join("other"));
+        create(&ours, "one\n").unwrap();
+        fs::write(&other, "two\n").unwrap();
+        let mode = |path| fs::metadata(path).unwrap().permissions().mode();
+        assert_eq!(mode(&ours), mode(&other));
+    }
+
+    #[test]
+    fn a_path_is_quoted_where_a_shell_would_take_it_apart() {
+        for (path, typed) in [
+            ("boats/dunlin", "boats/dunlin"),
+            ("boats/Zoë", "boats/Zoë"),
+            (".", "."),
+            ("my boat", "'my boat'"),
+            ("Jan's $1", r"'Jan'\''s $1'"),
+            ("-x", "'./-x'"),
+            ("a;b", "'a;b'"),
+        ] {
+            assert_eq!(for_shell(path), typed);
+        }
     }
 }

@@ -52,9 +52,24 @@ pub fn main_with(words: impl IntoIterator<Item = OsString>, terminal: Terminal) 
 
 /// Everything but the printing.
 pub fn outcome(words: &[OsString], terminal: Terminal) -> Outcome {
-    match Line::try_parse_from(words) {
+    match Line::try_parse_from(with_help_asked(words)) {
         Ok(line) => command(line.command, terminal),
         Err(error) => usage::told(&error, terminal),
+    }
+}
+
+/// `help` and `help COMMAND` ask for what `--help` and `COMMAND --help` ask for.
+fn with_help_asked(words: &[OsString]) -> Vec<OsString> {
+    match words {
+        [program, help, about @ ..] if help == "help" => {
+            let about = about.iter().take(1).filter(|word| *word != "help");
+            [program.clone()]
+                .into_iter()
+                .chain(about.cloned())
+                .chain(["--help".into()])
+                .collect()
+        }
+        _ => words.to_vec(),
     }
 }
 

@@ -28,6 +28,17 @@ pub struct Moved {
     pub after: Option<Grade>,
 }
 
+/// Why an edit is not written.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct MendRefusal {
+    /// Whether the verdict that was to be mended would be no better.
+    pub no_better: bool,
+    /// Verdicts that would become unsound and are not so now.
+    pub made_unsound: Vec<String>,
+    /// The same in a sentence.
+    pub told: String,
+}
+
 /// What `mend --json` prints.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Mend {
@@ -36,9 +47,11 @@ pub struct Mend {
     /// The file before the edit.
     #[serde(flatten)]
     pub about: About,
-    /// Whether the file was written; false after `--dry-run`.
+    /// Whether the file was written; false after `--dry-run`, and where the edit would mend nothing.
     pub written: bool,
-    /// SHA-256 of the file's bytes after the edit.
+    /// Why the edit is not worth writing; null where it is.
+    pub refused: Option<MendRefusal>,
+    /// SHA-256 of the file's bytes with the edit.
     pub file_hash_after: String,
     /// Which of the verdict's edits was made, from 1.
     pub choice: usize,

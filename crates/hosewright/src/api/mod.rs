@@ -11,7 +11,7 @@ mod verdict;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub use edits::{Change, Mark, Marks, Mend, Moved};
+pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use verdict::{
     Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working,

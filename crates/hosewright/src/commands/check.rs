@@ -2,7 +2,7 @@
 
 use reckon::Set;
 
-use super::{exit_for, must_explain};
+use super::{exit_for, explained};
 use crate::api::{self, CheckSchema, Summary, Verdict, Where};
 use crate::cli;
 use crate::fault::Fault;
@@ -39,7 +39,7 @@ pub fn of(
         set,
         seed: judging.seed,
     })?;
-    must_explain(judging.explain.as_deref(), &answer.verdicts)?;
+    let explain = explained(judging.explain.clone(), &answer.joints, &answer.verdicts)?;
     let summary = Summary::of(answer.verdicts.iter().map(|verdict| verdict.grade));
     let exit = exit_for(&summary, judging.strict);
     let arrangement = answer.arrangement.as_deref();
@@ -64,10 +64,10 @@ pub fn of(
 
     let mut page = Page::new(terminal);
     head::head(&mut page, loaded.name(), arrangement, &loaded.held);
-    head::summary(&mut page, &summary);
+    head::standing(&mut page, &summary, &answer, &loaded.boat);
     let show = verdict::Show {
         all: judging.all,
-        explain: judging.explain.clone(),
+        explain,
     };
     verdict::verdicts(
         &mut page,
@@ -76,6 +76,15 @@ pub fn of(
         &loaded.manner(showing.units.into()),
     );
     loaded.write_remarks(&mut page);
-    head::next_steps(&mut page, &answer.verdicts, &loaded.held);
+    let boat = head::Typed {
+        held: &loaded.held,
+        arrangement: judging.arrangement.as_deref(),
+    };
+    head::next_steps(
+        &mut page,
+        &verdict::in_order(&answer.verdicts, &show),
+        &show,
+        &boat,
+    );
     Ok(Outcome::said(page.finish(), exit))
 }

@@ -1,10 +1,10 @@
 //! `fit`: the joints of a boat, or one joint from flags.
 
 use boat::{ClipWord, HoseBuild};
-use quantity::{Length, Reading, Unit};
+use quantity::{Length, Reading, Tolerance, Unit};
 use reckon::{Set, Stage};
 
-use super::{exit_for, must_explain};
+use super::{exit_for, explained};
 use crate::api::{self, About, FitSchema, JointRow, Summary, Verdict, Where};
 use crate::cli;
 use crate::fault::Fault;
@@ -52,7 +52,7 @@ pub fn of(
     answer
         .verdicts
         .retain(|verdict| verdict.stage == Stage::Fit);
-    must_explain(judging.explain.as_deref(), &answer.verdicts)?;
+    let explain = explained(judging.explain.clone(), &answer.joints, &answer.verdicts)?;
     let summary = Summary::of(answer.verdicts.iter().map(|verdict| verdict.grade));
     let exit = exit_for(&summary, judging.strict);
     let arrangement = answer.arrangement.as_deref();
@@ -78,16 +78,25 @@ pub fn of(
 
     let mut page = Page::new(terminal);
     head::head(&mut page, loaded.name(), arrangement, &loaded.held);
-    head::summary(&mut page, &summary);
+    head::standing(&mut page, &summary, &answer, &loaded.boat);
     let manner = loaded.manner(showing.units.into());
     rows::table(&mut page, &answer.joints, manner.units);
     let show = verdict::Show {
         all: judging.all,
-        explain: judging.explain.clone(),
+        explain,
     };
     verdict::verdicts(&mut page, &answer.verdicts, &show, &manner);
     loaded.write_remarks(&mut page);
-    head::next_steps(&mut page, &answer.verdicts, &loaded.held);
+    let boat = head::Typed {
+        held: &loaded.held,
+        arrangement: judging.arrangement.as_deref(),
+    };
+    head::next_steps(
+        &mut page,
+        &verdict::in_order(&answer.verdicts, &show),
+        &show,
+        &boat,
+    );
     Ok(Outcome::said(page.finish(), exit))
 }
 
@@ -105,7 +114,11 @@ fn quick(
     }
     let input = quick_input(joint, judging)?;
     let (row, verdicts) = reckon::quick(&input);
-    must_explain(judging.explain.as_deref(), &verdicts)?;
+    let explain = explained(
+        judging.explain.clone(),
+        std::slice::from_ref(&row),
+        &verdicts,
+    )?;
     let summary = Summary::of(verdicts.iter().map(|verdict| verdict.grade));
     let exit = exit_for(&summary, judging.strict);
     if showing.json {
@@ -138,10 +151,7 @@ fn quick(
     let mut page = Page::new(terminal);
     rows::one(&mut page, &row, manner.units);
     head::summary(&mut page, &summary);
-    let show = verdict::Show {
-        all: true,
-        explain: judging.explain.clone(),
-    };
+    let show = verdict::Show { all: true, explain };
     verdict::verdicts(&mut page, &verdicts, &show, &manner);
     Ok(Outcome::said(page.finish(), exit))
 }
@@ -156,10 +166,16 @@ fn quick_input(joint: &cli::Joint, judging: &cli::Judging) -> Result<reckon::Qui
         over,
         spigot,
         bead,
+        plain,
         behind_bead,
         clip,
         hose,
     } = joint;
+    if *plain && bead.is_some() {
+        return Err(Fault::Flags(
+            "--plain and --bead don't go together: a plain spigot has no bead.".into(),
+        ));
+    }
     let due = |flag: &str, given: &Option<String>| match given {
         Some(text) => length(flag, text),
         None => Err(Fault::Flags(format!(
@@ -169,11 +185,32 @@ fn quick_input(joint: &cli::Joint, judging: &cli::Judging) -> Result<reckon::Qui
     let perhaps = |flag: &str, given: &Option<String>| {
         given.as_deref().map(|text| length(flag, text)).transpose()
     };
+    let (bore_read, over_read, spigot_read) = (
+        due("--bore", bore)?,
+        due("--over", over)?,
+        due("--spigot", spigot)?,
+    );
+    let bead_read = perhaps("--bead", bead)?;
+    // Of two that can't both be right, the flag that is named is the one measured round the other.
+    let wider = |flag: &str, found: &Option<String>, why: &str| Fault::Flag {
+        flag: flag.into(),
+        found: found.clone().unwrap_or_default(),
+        why: why.into(),
+    };
+    if over_read.value <= bore_read.value {
+        let why = "the outside of a hose is wider than its bore; give both of the free hose.";
+        return Err(wider("--over", over, why));
+    }
+    if bead_read.is_some_and(|bead| bead.value < spigot_read.value) {
+        let why = "a bead stands out over its spigot; measure the spigot behind the bead.";
+        return Err(wider("--bead", bead, why));
+    }
     Ok(reckon::QuickInput {
-        bore: due("--bore", bore)?,
-        over: due("--over", over)?,
-        spigot: due("--spigot", spigot)?,
-        bead: perhaps("--bead", bead)?,
+        bore: bore_read,
+        over: over_read,
+        spigot: spigot_read,
+        bead: bead_read,
+        plain: *plain,
         behind_bead: perhaps("--behind-bead", behind_bead)?,
         clip: clip.map(|clip| match clip {
             cli::ClipKind::Worm => ClipWord::Worm,
@@ -196,12 +233,33 @@ fn quick_input(joint: &cli::Joint, judging: &cli::Judging) -> Result<reckon::Qui
 
 /// A length from a flag; a bare number is millimetres.
 fn length(flag: &str, text: &str) -> Result<Reading<Length>, Fault> {
-    quantity::parse_reading(text, Some(millimetre())).map_err(|error| Fault::Flag {
+    let fault = |why: String| Fault::Flag {
         flag: flag.into(),
         found: text.into(),
-        why: error.message,
-    })
+        why,
+    };
+    let reading: Reading<Length> =
+        quantity::parse_reading(text, Some(millimetre())).map_err(|error| fault(error.message))?;
+    let least = match reading.tolerance {
+        Tolerance::PlusMinus(half) => reading.value - half,
+        Tolerance::Between(low, _) => low,
+        Tolerance::Unstated | Tolerance::Share(_) => reading.value,
+    };
+    if least <= Length::mm(0.0) {
+        return Err(fault(
+            "a length over 0 is due, its tolerance taken off.".into(),
+        ));
+    }
+    if reading.value > Length::mm(LARGEST_MM) {
+        return Err(fault(format!(
+            "a length of {LARGEST_MM} mm at most is due: no hose is so wide."
+        )));
+    }
+    Ok(reading)
 }
+
+/// No hose of a boat's engine is wider [mm].
+const LARGEST_MM: f64 = 1000.0;
 
 /// The unit of bare numbers in flags.
 fn millimetre() -> &'static Unit {

@@ -26,6 +26,13 @@ pub fn run(marks: cli::Marks, terminal: Terminal) -> Result<Outcome, Fault> {
             .boat
             .runs
             .iter()
+            .chain(
+                loaded
+                    .boat
+                    .arrangements
+                    .iter()
+                    .flat_map(|arrangement| &arrangement.add_runs),
+            )
             .any(|known| known.key == run && known.mark.is_some())
     };
     let marks: Vec<Mark> = reckon::marks(&loaded.boat)
@@ -39,9 +46,13 @@ pub fn run(marks: cli::Marks, terminal: Terminal) -> Result<Outcome, Fault> {
     let text = with_marks(&loaded, &marks)?;
     let changed = text != loaded.held.text;
     let written = changed && !dry_run;
-    if written {
-        files::replace(&loaded.held, &text)?;
-    }
+    // Writing comes last, so that a defect on the way there has written nothing.
+    let done = |outcome: Outcome| {
+        if written {
+            files::replace(&loaded.held, &text)?;
+        }
+        Ok(outcome)
+    };
 
     if showing.json {
         let document = api::Marks {
@@ -51,7 +62,7 @@ pub fn run(marks: cli::Marks, terminal: Terminal) -> Result<Outcome, Fault> {
             file_hash_after: Hash::of(text.as_bytes()).long(),
             marks,
         };
-        return Ok(Outcome::said(api::to_json(&document), Exit::Sound));
+        return done(Outcome::said(api::to_json(&document), Exit::Sound));
     }
     let mut page = Page::new(terminal);
     head::head(&mut page, loaded.name(), None, &loaded.held);
@@ -93,13 +104,13 @@ pub fn run(marks: cli::Marks, terminal: Terminal) -> Result<Outcome, Fault> {
         }
     };
     page.paragraph(0, &told);
-    Ok(Outcome::said(page.finish(), Exit::Sound))
+    done(Outcome::said(page.finish(), Exit::Sound))
 }
 
 fn with_marks(loaded: &Loaded, marks: &[Mark]) -> Result<String, Fault> {
     let mut text = loaded.held.text.clone();
     for Mark { run, mark, .. } in marks.iter().filter(|mark| mark.new) {
-        let place = format!("runs.{}.mark", boat::key_text(run));
+        let place = format!("{}.mark", place_of(&loaded.boat, run));
         text = boat::set_value(&text, &place, &boat::quoted(mark)).map_err(|error| {
             Fault::BadEdit {
                 id: format!("the mark of {run}"),
@@ -108,4 +119,20 @@ fn with_marks(loaded: &Loaded, marks: &[Mark]) -> Result<String, Fault> {
         })?;
     }
     Ok(text)
+}
+
+/// Where a run stands in the file: among the runs, or in the arrangement that first adds it.
+fn place_of(boat: &boat::Boat, run: &str) -> String {
+    let key = boat::key_text(run);
+    let adds = |arrangement: &&boat::Arrangement| {
+        arrangement.add_runs.iter().any(|added| added.key == run)
+    };
+    let own = boat.runs.iter().any(|known| known.key == run);
+    match boat.arrangements.iter().find(adds) {
+        Some(arrangement) if !own => {
+            let name = boat::key_text(&arrangement.key);
+            format!("arrangements.{name}.add.{key}")
+        }
+        _ => format!("runs.{key}"),
+    }
 }

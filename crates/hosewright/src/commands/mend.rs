@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use reckon::{Edit, Grade, Set, Verdict};
+use boat::Boat;
+use reckon::{Answer, Edit, Grade, Set, Verdict};
 
-use crate::api::{self, MendSchema, Moved, RemedyEdit, Where};
+use crate::api::{self, MendRefusal, MendSchema, Moved, RemedyEdit, Where};
 use crate::change;
 use crate::cli;
 use crate::fault::{Exit, Fault, nearest};
@@ -12,7 +13,7 @@ use crate::files::{self, Hash, Held};
 use crate::load::{Judge, Loaded};
 use crate::render::{grade_word, head, verdict};
 use crate::run::Outcome;
-use crate::text::{Page, Terminal};
+use crate::text::{Page, Terminal, listed};
 
 /// Runs it.
 pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
@@ -30,15 +31,13 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
     let (choice, edit) = chosen(before, &mend)?;
     let edited = apply(&loaded, before, edit)?;
     let after = edited.judge(judge)?;
-    if !mend.dry_run {
-        files::replace(&loaded.held, &edited.held.text)?;
-    }
-
     let now = after
         .verdicts
         .iter()
         .find(|verdict| verdict.id == before.id);
-    let exit = if now.is_some_and(|now| now.grade == Grade::Unsound) {
+    let refused = refusal(before, &answer.verdicts, &after, &edited.boat);
+    let written = !mend.dry_run && refused.is_none();
+    let exit = if refused.is_some() || now.is_some_and(|now| now.grade == Grade::Unsound) {
         Exit::Unsound
     } else {
         Exit::Sound
@@ -52,7 +51,8 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
         let document = api::Mend {
             schema: MendSchema::V1,
             about: loaded.about(arrangement),
-            written: !mend.dry_run,
+            written,
+            refused,
             file_hash_after: edited.held.hash.long(),
             choice,
             edit: RemedyEdit::of(edit.clone(), old),
@@ -61,7 +61,8 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
             after: now.map(|now| api::Verdict::of(now.clone(), Some(new))),
             also,
         };
-        return Ok(Outcome::said(api::to_json(&document), exit));
+        let told = api::to_json(&document);
+        return done(&loaded, &edited, written, Outcome::said(told, exit));
     }
 
     let mut page = Page::new(terminal);
@@ -69,10 +70,10 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
     page.gap();
     page.hanging("", "  ", &format!("{}: {}", edit.place, edit.label));
     change::write(&mut page, &change);
-    let above = if mend.dry_run {
-        "With this edit (nothing is written):"
-    } else {
+    let above = if written {
         "Now:"
+    } else {
+        "With this edit (nothing is written):"
     };
     match now {
         Some(now) => verdict::single(
@@ -102,7 +103,96 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
             );
         }
     }
-    Ok(Outcome::said(page.finish(), exit))
+    if let Some(refused) = &refused {
+        page.gap();
+        page.paragraph(0, &refused.told);
+    }
+    done(
+        &loaded,
+        &edited,
+        written,
+        Outcome::said(page.finish(), exit),
+    )
+}
+
+/// Writes the file last, when nothing is left that could fail but the writing itself: a defect
+/// on the way here has then written nothing.
+fn done(
+    loaded: &Loaded,
+    edited: &Loaded,
+    written: bool,
+    outcome: Outcome,
+) -> Result<Outcome, Fault> {
+    if written {
+        files::replace(&loaded.held, &edited.held.text)?;
+    }
+    Ok(outcome)
+}
+
+/// Why the edit is no mending: its verdict would be no better, or another would become unsound.
+fn refusal(
+    mended: &Verdict,
+    before: &[Verdict],
+    after: &Answer,
+    boat: &Boat,
+) -> Option<MendRefusal> {
+    let now = after
+        .verdicts
+        .iter()
+        .find(|verdict| verdict.id == mended.id);
+    let no_better = match now {
+        // Carrying out a choice that is sound already makes nothing better, and need not.
+        Some(now) if mended.grade == Grade::Sound => now.grade != Grade::Sound,
+        Some(now) => now.grade >= mended.grade,
+        None => is_there(&mended.subject, after, boat),
+    };
+    let was_unsound = |id: &str| {
+        before
+            .iter()
+            .any(|verdict| verdict.id == id && verdict.grade == Grade::Unsound)
+    };
+    let made_unsound: Vec<String> = after
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.id != mended.id)
+        .filter(|verdict| verdict.grade == Grade::Unsound && !was_unsound(&verdict.id))
+        .map(|verdict| verdict.id.clone())
+        .collect();
+    if !no_better && made_unsound.is_empty() {
+        return None;
+    }
+    let stays = no_better.then(|| match now {
+        Some(now) if now.grade == mended.grade => {
+            format!("{} would still be {}", mended.id, grade_word(now.grade))
+        }
+        Some(now) => format!("{} would be {}", mended.id, grade_word(now.grade)),
+        None => format!("{} could no longer be judged", mended.id),
+    });
+    let worse = (!made_unsound.is_empty())
+        .then(|| format!("{} would become unsound", listed(&made_unsound)));
+    let why: Vec<String> = [stays, worse].into_iter().flatten().collect();
+    Some(MendRefusal {
+        no_better,
+        told: format!("Nothing is written: with this edit {}.", listed(&why)),
+        made_unsound,
+    })
+}
+
+/// Whether what a verdict was about is still there: a joint, a piece of a run, a thing.
+fn is_there(subject: &str, answer: &Answer, boat: &Boat) -> bool {
+    let piece = |run: &boat::Run| {
+        run.way.given().into_iter().flatten().any(|piece| {
+            subject == format!("{}.{}", run.key, piece.name)
+                || subject.starts_with(&format!("{}.{}.", run.key, piece.name))
+        })
+    };
+    answer.joints.iter().any(|row| row.joint == subject)
+        || answer
+            .verdicts
+            .iter()
+            .any(|verdict| verdict.subject == subject)
+        || boat.runs.iter().any(|run| run.key == subject || piece(run))
+        || boat.things.iter().any(|thing| thing.key == subject)
 }
 
 fn named<'a>(verdicts: &'a [Verdict], mend: &cli::Mend) -> Result<&'a Verdict, Fault> {
@@ -213,5 +303,81 @@ fn word_of(grade: api::Grade) -> &'static str {
         api::Grade::Unmeasured => grade_word(Grade::Unmeasured),
         api::Grade::Marginal => grade_word(Grade::Marginal),
         api::Grade::Unsound => grade_word(Grade::Unsound),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use reckon::{Basis, Stage, Words, Working};
+
+    fn verdict(subject: &str, grade: Grade) -> Verdict {
+        Verdict {
+            id: format!("fit.{subject}.clip"),
+            stage: Stage::Fit,
+            subject: subject.into(),
+            title: subject.into(),
+            grade,
+            because: Words::default(),
+            remedy: Words::default(),
+            chance: None,
+            basis: Basis::Practice,
+            caution: None,
+            place: String::new(),
+            margin: None,
+            edits: Vec::new(),
+            settles: None,
+            spoken: Words::default(),
+            working: Working::default(),
+        }
+    }
+
+    #[track_caller]
+    fn check(before: &[Verdict], after: &[Verdict], file: &str, told: Option<&str>) {
+        let (boat, _, _) = boat::read(file);
+        let answer = Answer {
+            verdicts: after.to_vec(),
+            ..Answer::default()
+        };
+        let refused = refusal(&before[0], before, &answer, &boat);
+        assert_eq!(
+            refused.map(|refused| refused.told),
+            told.map(|told| format!("Nothing is written: with this edit {told}."))
+        );
+    }
+
+    #[test]
+    fn an_edit_that_mends_nothing_or_harms_is_refused() {
+        use Grade::{Marginal, Sound, Unmeasured, Unsound};
+        let (a, b) = (
+            |grade| verdict("hot", grade),
+            |grade| verdict("cold", grade),
+        );
+        let gone = "version = 1\n";
+        let there = "version = 1\n[runs]\nhot = { from = \"engine.out\", to = \"engine.in\" }\n";
+        check(&[a(Unsound)], &[a(Sound)], gone, None);
+        check(&[a(Unsound)], &[a(Marginal)], gone, None);
+        check(&[a(Sound)], &[a(Sound)], gone, None);
+        check(&[a(Unsound)], &[], gone, None);
+        let lost = "fit.hot.clip could no longer be judged";
+        check(&[a(Unsound)], &[], there, Some(lost));
+        let still = "fit.hot.clip would still be unsound";
+        check(&[a(Unsound)], &[a(Unsound)], gone, Some(still));
+        let worse = "fit.hot.clip would be unsound";
+        check(&[a(Marginal)], &[a(Unsound)], gone, Some(worse));
+        let other = "fit.cold.clip would become unsound";
+        check(
+            &[a(Unsound), b(Unmeasured)],
+            &[a(Sound), b(Unsound)],
+            gone,
+            Some(other),
+        );
+        check(&[a(Unsound)], &[a(Sound), b(Unsound)], gone, Some(other));
+        check(
+            &[a(Unsound), b(Unsound)],
+            &[a(Sound), b(Unsound)],
+            gone,
+            None,
+        );
     }
 }

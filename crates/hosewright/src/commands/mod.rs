@@ -8,6 +8,7 @@ pub mod new;
 pub mod schema;
 
 use clap::CommandFactory as _;
+use reckon::{JointRow, Verdict};
 
 use crate::api::Summary;
 use crate::cli::Line;
@@ -30,17 +31,46 @@ pub fn exit_for(summary: &Summary, strict: bool) -> Exit {
     }
 }
 
+/// How the ids begin that are to be explained: as given, or those of the joint, mark or subject that was named.
 /// Refuses to explain what isn't there.
-fn must_explain(explain: Option<&str>, verdicts: &[reckon::Verdict]) -> Result<(), Fault> {
-    let Some(prefix) = explain else { return Ok(()) };
-    if prefix.is_empty()
-        || verdicts
+fn explained(
+    explain: Option<String>,
+    joints: &[JointRow],
+    verdicts: &[Verdict],
+) -> Result<Option<String>, Fault> {
+    let Some(given) = explain else {
+        return Ok(None);
+    };
+    let begins = |prefix: &str| {
+        verdicts
             .iter()
             .any(|verdict| verdict.id.starts_with(prefix))
-    {
-        return Ok(());
+    };
+    if begins(&given) {
+        return Ok(Some(given));
     }
-    let nearest = nearest(prefix, verdicts.iter().map(|verdict| verdict.id.as_str()));
+    let of_joint = joints
+        .iter()
+        .find(|row| row.joint == given || row.mark.eq_ignore_ascii_case(&given))
+        .map(|row| format!("{}.", row.id_prefix));
+    let of_subject = || {
+        verdicts
+            .iter()
+            .find(|verdict| verdict.subject == given)
+            .map(|verdict| format!("{}.{given}.", verdict.stage.key()))
+    };
+    let meant = of_joint.or_else(of_subject).filter(|prefix| begins(prefix));
+    if meant.is_some() || given.is_empty() {
+        return Ok(meant.or(Some(given)));
+    }
+    let prefix = given.as_str();
+    let nearest = nearest(
+        prefix,
+        joints
+            .iter()
+            .map(|row| row.joint.as_str())
+            .chain(verdicts.iter().map(|verdict| verdict.id.as_str())),
+    );
     Err(Fault::NothingToExplain {
         prefix: prefix.to_owned(),
         nearest,

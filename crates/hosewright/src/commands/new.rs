@@ -1,6 +1,6 @@
 //! `new`: a boat folder to start from.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::cli;
 use crate::fault::{Exit, Fault};
@@ -13,6 +13,12 @@ const START: &str = include_str!("new.toml");
 
 /// Runs it.
 pub fn run(new: &cli::New, terminal: Terminal) -> Result<Outcome, Fault> {
+    if let Some(folder) = meant(&new.folder) {
+        return Err(Fault::NoFolder {
+            path: files::shown(&new.folder),
+            folder: files::shown(&folder),
+        });
+    }
     let file = new.folder.join(BOAT_FILE);
     files::create(&file, &start(&new.folder))?;
     let mut page = Page::new(terminal);
@@ -21,9 +27,29 @@ pub fn run(new: &cli::New, terminal: Terminal) -> Result<Outcome, Fault> {
     page.hanging(
         "",
         "  ",
-        &format!("Write in what you have measured, then `hosewright check {folder}`."),
+        &format!(
+            "Write in what you have measured, then `hosewright check {}`.",
+            files::for_shell(&folder)
+        ),
     );
     Ok(Outcome::said(page.finish(), Exit::Sound))
+}
+
+/// The folder that was meant where a file was named: `otter` for `otter/boat.toml` and for `otter.toml`.
+fn meant(given: &Path) -> Option<PathBuf> {
+    let named = given
+        .extension()
+        .is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+    if given.is_dir() || !(named || given.is_file()) {
+        return None;
+    }
+    let above = given.parent().filter(|above| *above != Path::new(""));
+    Some(match above {
+        Some(above) if given.ends_with(BOAT_FILE) => above.to_owned(),
+        _ if given.ends_with(BOAT_FILE) => PathBuf::from("."),
+        _ if named => given.with_extension(""),
+        _ => given.with_extension("boat"),
+    })
 }
 
 /// A new boat file; the boat is named after her folder, with a capital.

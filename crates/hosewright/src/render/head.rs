@@ -1,10 +1,12 @@
 //! The first two lines: which boat and file, and how it stands.
 
-use reckon::{Grade, Verdict};
+use boat::Boat;
+use reckon::{Answer, Grade, Verdict};
 
 use super::grade_word;
+use super::verdict::Show;
 use crate::api::Summary;
-use crate::files::{BOAT_FILE, Held};
+use crate::files::{BOAT_FILE, Held, for_shell};
 use crate::text::Page;
 
 /// Boat, arrangement and file.
@@ -30,6 +32,18 @@ pub fn summary(page: &mut Page, summary: &Summary) {
     page.paragraph(0, &summary_line(summary));
 }
 
+/// The counts, and what to begin with where there is nothing to count.
+pub fn standing(page: &mut Page, counts: &Summary, answer: &Answer, boat: &Boat) {
+    let empty = boat.runs.is_empty() && answer.joints.is_empty();
+    // Four noughts alone would read like a boat without faults.
+    if !empty || !answer.verdicts.is_empty() {
+        summary(page, counts);
+    }
+    if empty {
+        page.paragraph(0, "No runs yet: write a run with its two ends.");
+    }
+}
+
 /// `6 unmeasured, 2 unsound, 3 marginal, 21 sound`.
 pub fn summary_line(summary: &Summary) -> String {
     let Summary {
@@ -48,37 +62,46 @@ pub fn summary_line(summary: &Summary) -> String {
     .join(", ")
 }
 
-/// What can be typed next, where there is something to mend or to explain.
-pub fn next_steps(page: &mut Page, verdicts: &[Verdict], held: &Held) {
-    let open = |verdict: &&Verdict| matches!(verdict.grade, Grade::Unsound | Grade::Marginal);
-    let boat = given(held);
-    let mendable = verdicts
+/// What an owner types to come to the same answer again.
+#[derive(Clone, Copy, Debug)]
+pub struct Typed<'a> {
+    /// The boat file.
+    pub held: &'a Held,
+    /// The arrangement, where one was named.
+    pub arrangement: Option<&'a str>,
+}
+
+/// What can be typed next about the verdicts as they are shown, the first of which is the worst.
+pub fn next_steps(page: &mut Page, shown: &[&Verdict], show: &Show, typed: &Typed) {
+    let open = |verdict: &&&Verdict| matches!(verdict.grade, Grade::Unsound | Grade::Marginal);
+    let boat = for_shell(&given(typed.held));
+    let arrangement = typed.arrangement.map_or_else(String::new, |name| {
+        format!(" --arrangement {}", for_shell(name))
+    });
+    let mut say = Vec::new();
+    let mendable = shown
         .iter()
         .filter(open)
         .find(|verdict| !verdict.edits.is_empty());
-    if let Some(verdict) = mendable {
-        page.gap();
-        page.hanging(
-            "",
-            "  ",
-            &format!(
-                "`hosewright mend {boat} {}` carries that remedy out.",
-                verdict.id
-            ),
-        );
+    if let Some(Verdict { id, .. }) = mendable {
+        say.push(format!(
+            "`hosewright mend {boat} {id}{arrangement}` carries its remedy out."
+        ));
     }
-    if let Some(verdict) = verdicts.iter().find(open) {
-        if mendable.is_none() {
-            page.gap();
-        }
-        page.hanging(
-            "",
-            "  ",
-            &format!(
-                "`hosewright check {boat} --explain {}` shows the working.",
-                verdict.id
-            ),
-        );
+    if let Some(Verdict { id, .. }) = shown
+        .iter()
+        .find(open)
+        .filter(|verdict| !show.explains(verdict))
+    {
+        say.push(format!(
+            "`hosewright check {boat} --explain {id}{arrangement}` shows the working."
+        ));
+    }
+    if !say.is_empty() {
+        page.gap();
+    }
+    for line in say {
+        page.hanging("", "  ", &line);
     }
 }
 

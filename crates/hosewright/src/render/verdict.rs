@@ -17,7 +17,8 @@ pub struct Show {
 }
 
 impl Show {
-    fn explains(&self, verdict: &Verdict) -> bool {
+    /// Whether the whole working of this one is shown.
+    pub fn explains(&self, verdict: &Verdict) -> bool {
         self.explain
             .as_deref()
             .is_some_and(|prefix| verdict.id.starts_with(prefix))
@@ -35,6 +36,18 @@ const ORDER: [Grade; 4] = [
     Grade::Unmeasured,
     Grade::Sound,
 ];
+
+/// The verdicts that are shown one by one or in groups, in the order in which they are.
+pub fn in_order<'a>(verdicts: &'a [Verdict], show: &Show) -> Vec<&'a Verdict> {
+    ORDER
+        .iter()
+        .flat_map(|grade| {
+            verdicts
+                .iter()
+                .filter(move |verdict| verdict.grade == *grade && show.lists(verdict))
+        })
+        .collect()
+}
 
 /// All verdicts in groups by grade.
 pub fn verdicts(page: &mut Page, verdicts: &[Verdict], show: &Show, manner: &Manner) {
@@ -160,8 +173,25 @@ fn unmeasured(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner)
             ),
             None => page.gap(),
         }
-        for verdict in settled.iter().filter(|verdict| show.explains(verdict)) {
-            explained(page, verdict, manner);
+        match settled.as_slice() {
+            // Its reason stands above already.
+            [verdict] if show.explains(verdict) => {
+                footing(page, verdict, manner);
+                working::working(page, verdict, manner);
+            }
+            [verdict] => page.paragraph(2, &verdict.id),
+            several => {
+                if show.all {
+                    for verdict in several {
+                        page.hanging("  ", "    ", &verdict.id);
+                    }
+                }
+                for verdict in several.iter().filter(|verdict| show.explains(verdict)) {
+                    page.gap();
+                    title(page, verdict);
+                    explained(page, verdict, manner);
+                }
+            }
         }
     }
     for verdict in without_act {
@@ -195,6 +225,8 @@ fn sound(page: &mut Page, group: &[&Verdict], show: &Show, manner: &Manner) {
             title(page, verdict);
             if show.explains(verdict) {
                 explained(page, verdict, manner);
+            } else {
+                page.paragraph(2, &verdict.id);
             }
         }
     } else {

@@ -5,8 +5,8 @@
     clippy::disallowed_types
 )]
 
+mod asking;
 mod bench;
-mod binary;
 mod documents;
 mod mending;
 mod render;

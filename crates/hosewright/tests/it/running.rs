@@ -1,5 +1,6 @@
 //! The program run for real: what it prints fits the page, and it returns what it promises.
 
+use hosewright::text::width;
 use unicode_width::UnicodeWidthStr as _;
 
 use crate::bench::{demo_copy, root, run, run_in};
@@ -76,7 +77,9 @@ fn nothing_is_wider_than_80_columns() {
         vec!["check", DEMO],
         vec!["check", DEMO, "--all", "--explain"],
         vec!["check", DEMO, "--units", "imperial", "--explain"],
+        vec!["check", DEMO, "--all"],
         vec!["check", DEMO, "--quick"],
+        vec!["check", DEMO, "--explain", "A1"],
         vec!["check", DEMO, "--arrangement", "nowhere"],
         vec!["check", DEMO, "--explain", "nothing.like.it"],
         vec!["fit", DEMO, "--units", "imperial"],
@@ -84,6 +87,21 @@ fn nothing_is_wider_than_80_columns() {
         vec!["fit", "--bore", "thirty"],
         vec!["fit", "--bore", "32", "--over", "42", "--spigot", "1 bar"],
         vec!["fit", DEMO, "--bore", "32"],
+        vec![
+            "fit", "--bore", "32", "--over", "42", "--spigot", "35", "--plain",
+        ],
+        vec![
+            "fit",
+            "--bore",
+            "1 1/4 in",
+            "--over",
+            "1.65 in",
+            "--spigot",
+            "35",
+            "--units",
+            "imperial",
+            "--explain",
+        ],
         QUICK.to_vec(),
         vec!["mend", DEMO, "fit.cold.to.clip", "--dry-run"],
         vec!["mend", DEMO, "fit.cold.to.clap"],
@@ -91,6 +109,9 @@ fn nothing_is_wider_than_80_columns() {
         vec!["check", "--no-such-flag"],
         vec!["check", "boats"],
         vec!["check", "no/such/folder"],
+        vec!["new", "otter.toml"],
+        vec!["help"],
+        vec!["help", "fit"],
         vec!["--help"],
         vec!["check", "--help"],
         vec!["fit", "--help"],
@@ -109,7 +130,8 @@ fn nothing_is_wider_than_80_columns() {
                 );
             }
             assert!(!run.out.contains('\u{1b}'), "{words:?} colours a pipe");
-            if locale == "C" && !words.contains(&"--help") && !words.is_empty() {
+            let help = words.contains(&"--help") || words.contains(&"help") || words.is_empty();
+            if locale == "C" && !help {
                 assert!(
                     run.out.is_ascii() && run.err.is_ascii(),
                     "{words:?}: {}{}",
@@ -121,7 +143,8 @@ fn nothing_is_wider_than_80_columns() {
     }
 }
 
-fn returns(words: &[&str], exit: i32, told: &str) {
+#[track_caller]
+pub(crate) fn returns(words: &[&str], exit: i32, told: &str) {
     let run = run(words);
     assert_eq!(run.exit, exit, "{words:?}: {}{}", run.out, run.err);
     let all = format!("{}{}", run.out, run.err)
@@ -129,6 +152,13 @@ fn returns(words: &[&str], exit: i32, told: &str) {
         .collect::<Vec<_>>()
         .join(" ");
     assert!(all.contains(told), "{words:?} says {all}");
+    assert!(
+        !all.contains("panicked") && !all.contains("os error"),
+        "{words:?} says {all}"
+    );
+    if exit == 2 {
+        assert_eq!(run.out, "", "{words:?} answers although it can't");
+    }
 }
 
 #[test]
@@ -180,31 +210,6 @@ fn the_exit_status_is_what_was_promised() {
         2,
         "There is no choice 9",
     );
-    returns(&["completions", "bash"], 0, "_hosewright");
-    // A sound joint: nothing to report, unless what is unmeasured counts too.
-    let sound = [
-        "fit",
-        "--bore",
-        "38",
-        "--over",
-        "48",
-        "--spigot",
-        "38.5",
-        "--bead",
-        "40.5",
-        "--behind-bead",
-        "30",
-    ];
-    returns(&sound, 0, "0 unsound");
-    returns(
-        &[&sound[..], &["--strict"]].concat(),
-        i32::from(run(&sound).out.lines().any(|line| {
-            line.contains("unmeasured")
-                && !line.contains(" 0 unmeasured")
-                && !line.starts_with("0 unmeasured")
-        })),
-        "0 unsound",
-    );
 }
 
 #[test]
@@ -236,6 +241,7 @@ fn what_is_no_boat_file_is_refused_in_one_sentence() {
 fn the_same_run_prints_the_same() {
     for words in [
         vec!["check", DEMO, "--json"],
+        vec!["check", DEMO, "--json", "--seed", "7"],
         vec!["fit", DEMO, "--all", "--explain"],
     ] {
         let (one, other) = (run(&words), run(&words));
@@ -286,7 +292,13 @@ fn a_new_boat_reads_clean_and_is_never_overwritten() {
 #[test]
 fn every_line_that_a_new_boat_offers_reads_clean() {
     let start = hosewright::commands::new::start(std::path::Path::new("gull"));
-    let offered: String = start
+    let (_, _, remarks) = boat::read(&offered(&start));
+    assert!(remarks.is_empty(), "{remarks:?}");
+}
+
+/// A new boat file with everything in it that it offers as a comment.
+pub(crate) fn offered(start: &str) -> String {
+    start
         .lines()
         .map(|line| match line.strip_prefix("# ") {
             // A line of prose has no key before its equals sign.
@@ -298,9 +310,7 @@ fn every_line_that_a_new_boat_offers_reads_clean() {
             _ => line,
         })
         .map(|line| format!("{line}\n"))
-        .collect();
-    let (_, _, remarks) = boat::read(&offered);
-    assert!(remarks.is_empty(), "{offered}\n{remarks:?}");
+        .collect()
 }
 
 #[test]
@@ -334,4 +344,120 @@ fn marks_are_written_once_and_stay() {
         std::fs::read_to_string(folder.path().join("boat.toml")).unwrap(),
         after
     );
+}
+
+#[test]
+fn the_demo_boat_is_unsound_and_says_so() {
+    let output = run(&["check", DEMO]);
+    assert_eq!(output.exit, 1, "{}", output.err);
+    let text = &output.out;
+    let mut lines = text.lines();
+    assert!(lines.next().is_some_and(|line| {
+        line.starts_with("Dunlin · arrangement after · boats/dunlin/boat.toml ")
+    }));
+    assert!(
+        lines
+            .next()
+            .is_some_and(|line| line.contains(" unmeasured, ") && line.contains(" unsound, "))
+    );
+    let first = |word: &str| {
+        text.find(word)
+            .unwrap_or_else(|| panic!("no {word} in {text}"))
+    };
+    assert!(
+        first("\n◆ ") < first("\n◖ ")
+            && first("\n◖ ") < first("\n▫ ")
+            && first("\n▫ ") < first("\n● ")
+    );
+}
+
+#[test]
+fn a_joint_from_flags_returns_by_its_worst_grade() {
+    let sound = [
+        "fit", "--bore", "38", "--over", "48", "--spigot", "38.2", "--clip", "worm",
+    ];
+    let output = run(&sound);
+    assert_eq!(output.exit, 0, "{}", output.out);
+    let strict: Vec<&str> = sound.iter().copied().chain(["--strict"]).collect();
+    let output = run(&strict);
+    assert!(output.out.contains("unmeasured"), "{}", output.out);
+    assert_eq!(output.exit, 1, "{}", output.out);
+    let unsound = [
+        "fit", "--bore", "32", "--over", "42", "--spigot", "35", "--bead", "38.5", "--clip", "worm",
+    ];
+    assert_eq!(run(&unsound).exit, 1);
+}
+
+#[test]
+fn quick_says_that_it_is_quick_and_judges_the_same_things() {
+    let count = |words: &[&str]| {
+        let document: serde_json::Value = serde_json::from_str(&run(words).out).expect("JSON");
+        (
+            document["quick"].as_bool(),
+            document["verdicts"].as_array().map(Vec::len),
+        )
+    };
+    let (slow, all) = count(&["check", DEMO, "--json"]);
+    let (quick, same) = count(&["check", DEMO, "--json", "--quick"]);
+    assert_eq!((slow, quick), (Some(false), Some(true)));
+    assert_eq!(all, same);
+}
+
+#[test]
+fn imperial_units_are_shown_and_no_metric_ones_in_the_table() {
+    let text = run(&["fit", DEMO, "--units", "imperial"]).out;
+    let table: Vec<&str> = text
+        .lines()
+        .skip(3)
+        .take_while(|line| !line.is_empty())
+        .collect();
+    assert!(table.iter().any(|line| line.contains(" in")), "{text}");
+    assert!(!table.iter().any(|line| line.contains(" mm")), "{text}");
+}
+
+#[test]
+fn faults_of_a_file_are_told_with_their_place_and_several_at_once() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("boat.toml");
+    std::fs::write(
+        &file,
+        "[boat]\nname = \"Test\"\n\n[runs.hot]\nfrom = 7\nto = [ \n",
+    )
+    .expect("a file");
+    let output = run_in(folder.path(), "C.UTF-8", &["check", "boat.toml"]);
+    let told = &output.err;
+    assert_eq!(output.exit, 2, "{told}");
+    assert!(told.contains("boat.toml:"), "{told}");
+    assert!(told.lines().all(|line| width(line) <= 80), "{told}");
+}
+
+/// Files with a fault, and words that the remark about it must hold.
+const BAD: &[(&str, &str)] = &[
+    ("name = \n", "boat.toml:1:"),
+    ("[boat]\nname = \"A\nlength = 7\n", "boat.toml:2:"),
+    ("[engine]\n[engine]\n", "boat.toml:2:"),
+    ("[runs.hot]\nfrom = 7\n", "boat.toml:2:"),
+    ("version = 99\n", "boat.toml:1:"),
+];
+
+#[test]
+fn every_bad_file_is_told_with_line_and_column() {
+    for (text, place) in BAD {
+        let folder = tempfile::tempdir().expect("a folder");
+        std::fs::write(folder.path().join("boat.toml"), text).expect("a file");
+        let output = run_in(folder.path(), "C.UTF-8", &["check", "boat.toml"]);
+        let told = &output.err;
+        assert_eq!(output.exit, 2, "{text}: {told}{}", output.out);
+        assert!(told.contains(place), "{text}: {told}");
+        assert!(told.lines().all(|line| width(line) <= 80), "{told}");
+    }
+}
+
+#[test]
+fn completions_for_every_common_shell() {
+    for shell in ["bash", "zsh", "fish"] {
+        let output = run(&["completions", shell]);
+        assert_eq!(output.exit, 0);
+        assert!(output.out.contains("check"), "{shell}");
+    }
 }
