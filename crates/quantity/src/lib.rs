@@ -52,8 +52,8 @@ pub use measured::{Measured, Origin};
 pub use nominal::NominalSize;
 pub use parse::{ParseError, parse, parse_at, parse_prefix, parse_reading};
 pub use print::{
-    System, display_unit, show, show_cautious, show_chance, show_dressed, show_fraction, show_in,
-    show_measured, show_range, show_signed,
+    System, display_unit, show, show_cautious, show_chance, show_dressed, show_fraction,
+    show_half_width, show_in, show_measured, show_range, show_signed,
 };
 pub use reading::{At, Reading, Tolerance};
 pub use unit::{Kind, Unit};

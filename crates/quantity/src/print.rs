@@ -260,6 +260,21 @@ pub fn show_measured<Q: Quantity>(measured: &Measured<Q>, system: System) -> Str
     with_unit(&text, unit)
 }
 
+/// The half width of a value for people, in the value's unit and to the place to which [`show`] gives
+/// the value beside it: `0.10 mm` beside `38.50 mm`, `0.004 in` beside `1.661 in`.
+/// Unit: of `system`. Range: finite. Source: JCGM 100:2008 (GUM), 7.2.6.
+pub fn show_half_width<Q: Quantity>(half: Q::Difference, beside: Q, system: System) -> String {
+    let unit = display_unit(beside, system);
+    let half = out_of_si(half.si().abs(), unit.factor);
+    let number = if half > 0.0 {
+        let decimals = place(half, unit.from_si(beside.si()));
+        dressed(&rounded(half, decimals, Toward::Nearest))
+    } else {
+        "0".to_owned()
+    };
+    unit.after(&number)
+}
+
 /// A measured value with the word that always goes with it: `41.8 ± 0.2 mm caliper`,
 /// `(4.5 ± 0.5 mm) assumed`, `about 42 ± 5 mm guessed`, `= 51.4 ± 0.6 mm` for a computed one.
 /// Unit: of `system`. Range: finite. Source: this crate.

@@ -152,6 +152,34 @@ fn metric_and_imperial_units() {
 }
 
 #[test]
+fn a_half_width_goes_to_the_place_of_its_value() {
+    let beside = |mm: f64, half: f64, system| {
+        let (value, half) = (Length::mm(mm), Length::mm(half));
+        (
+            show(value, Some(half), system),
+            show_half_width(half, value, system),
+        )
+    };
+    let check = |found: (String, String), value: &str, half: &str| {
+        assert_eq!(found, (value.to_owned(), half.to_owned()));
+    };
+    check(beside(42.189, 0.1, IMPERIAL), "1.661 in", "0.004 in");
+    check(beside(38.5, 0.1, METRIC), "38.50 mm", "0.10 mm");
+    check(beside(41.8, 0.2, METRIC), "41.8 mm", "0.2 mm");
+    check(beside(1150.0, 12.0, METRIC), "1150 mm", "12 mm");
+    assert_eq!(
+        show_half_width(Length::mm(0.0), Length::mm(3.0), METRIC),
+        "0 mm"
+    );
+    let cap = show_half_width(
+        PressureDifference::bar(0.05),
+        GaugePressure::bar(0.9),
+        METRIC,
+    );
+    assert_eq!(cap, "0.05 bar");
+}
+
+#[test]
 fn every_kind_and_size_has_its_unit() {
     fn one<Q: Quantity>() {
         for power in -12..12 {
