@@ -33,6 +33,8 @@ pub enum Command {
     ///
     /// With a boat it reads her file; with --bore, --over and --spigot it judges one joint without a file.
     Fit(Fit),
+    /// List what to buy: hose, clips, fittings and what a refit uses up, less what lies on the shelf.
+    Order(Order),
     /// Carry out a verdict's remedy by an edit of the boat file.
     Mend(Mend),
     /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
@@ -214,6 +216,34 @@ pub enum HoseBuild {
     PlainSilicone,
 }
 
+/// `order`
+#[derive(Args, Debug)]
+pub struct Order {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// Buy for this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// Seed of all sampling.
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub seed: u64,
+    /// Risk you accept that a size turns out wrong, instead of the file's: "2 %".
+    #[arg(long, value_name = "RATIO")]
+    pub risk: Option<String>,
+    /// Print a plain list by kind of shop, with boxes to tick.
+    #[arg(long, conflicts_with_all = ["csv", "json"])]
+    pub list: bool,
+    /// Print comma-separated values.
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
+    /// Show the whole working of all verdicts, or of those whose id begins so.
+    #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
+    pub explain: Option<String>,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
 /// `mend`
 #[derive(Args, Debug)]
 pub struct Mend {
@@ -277,6 +307,8 @@ pub enum Document {
     Check,
     /// What `fit --json` prints.
     Fit,
+    /// What `order --json` prints.
+    Order,
     /// What `mend --json` prints.
     Mend,
     /// What `marks --json` prints.

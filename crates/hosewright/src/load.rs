@@ -103,7 +103,8 @@ impl Loaded {
         Ok(answer)
     }
 
-    fn has_arrangement(&self, name: &str) -> Result<(), Fault> {
+    /// Refuses an arrangement that the file does not have.
+    pub fn has_arrangement(&self, name: &str) -> Result<(), Fault> {
         let known: Vec<&str> = self
             .boat
             .arrangements

@@ -75,14 +75,18 @@ pub fn mended(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Mended {
         let Some(verdict) = next else { return now };
         // Once is enough: a remedy that did not last is not carried out again.
         given_up.push(verdict.id.clone());
-        let before = unsound(&now.answer).count();
+        let before: Vec<String> = unsound(&now.answer)
+            .map(|verdict| verdict.id.clone())
+            .collect();
         for edit in &verdict.edits {
             let Some((text, boat)) = edited(&now.text, &edit.place, &edit.to) else {
                 continue;
             };
             let answer = judge(&boat, memo);
-            let still = unsound(&answer).any(|other| other.id == verdict.id);
-            if !still && unsound(&answer).count() < before {
+            // Whatever is unsound after it was so before, and the verdict itself is so no longer.
+            let helps =
+                unsound(&answer).all(|other| other.id != verdict.id && before.contains(&other.id));
+            if helps {
                 let mut done = now.done;
                 done.push(Done {
                     id: verdict.id.clone(),

@@ -5,6 +5,7 @@ pub mod fit;
 pub mod marks;
 pub mod mend;
 pub mod new;
+pub mod order;
 pub mod schema;
 
 use clap::CommandFactory as _;

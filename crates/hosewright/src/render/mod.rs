@@ -2,6 +2,7 @@
 
 pub mod fit;
 pub mod head;
+pub mod order;
 pub mod remarks;
 pub mod verdict;
 pub mod working;

@@ -26,6 +26,7 @@ fn the_published_schemas_are_up_to_date() {
     for (document, path) in [
         (Document::Check, "docs/check.schema.json"),
         (Document::Fit, "docs/fit.schema.json"),
+        (Document::Order, "docs/order.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),
         (Document::Fault, "docs/fault.schema.json"),

@@ -58,7 +58,7 @@ impl Shop<'_> {
         let hose = self.kept.hoses.iter().find(|kept| kept.run == run.key);
         let over = hose
             .and_then(|kept| kept.output.hose.as_ref().ok())
-            .and_then(|facts| outside(facts));
+            .and_then(outside);
         let (true, Some(over)) = (spans > 1.0, over) else {
             return;
         };

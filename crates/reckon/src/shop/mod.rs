@@ -447,7 +447,7 @@ impl<'a> Shop<'a> {
         };
         let kept = self.kept_hose(&run.key, &piece.name);
         let facts = kept.and_then(|kept| kept.output.hose.as_ref().ok());
-        let over = facts.and_then(|facts| outside(facts));
+        let over = facts.and_then(outside);
         let shape = match &piece.kind {
             PieceKind::Hose { .. } => Shape::Hose {
                 build: facts
@@ -533,8 +533,8 @@ impl<'a> Shop<'a> {
                     continue;
                 }
                 let size = wanted.hose.size;
-                match size.map(|size| hoses::bought(&wanted.kept.input, size)) {
-                    Some(Ok((facts, narrowed))) => {
+                match size.and_then(|size| hoses::bought(&wanted.kept.input, size)) {
+                    Some((facts, narrowed)) => {
                         if let Some(narrowed) = narrowed {
                             let before = window.unwrap_or(narrowed);
                             window = Some(Window {
@@ -545,7 +545,7 @@ impl<'a> Shop<'a> {
                         bought_facts.insert(wanted.key.clone(), facts);
                         rest.push((wanted.name(), wanted.length));
                     }
-                    _ => waits.push(Waits {
+                    None => waits.push(Waits {
                         what: name.clone(),
                         wanted_by: vec![wanted.key.clone()],
                         because: "No bore that is sold by this name fits both of its ends.".into(),

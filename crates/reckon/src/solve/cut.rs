@@ -80,13 +80,13 @@ fn of_one_size(pieces: &[f64], size: f64, sold: &[f64], kerf: f64) -> Option<Pur
             .min_by(f64::total_cmp)
     };
     let mut left: Vec<f64> = Vec::new();
-    let mut held: Vec<Vec<f64>> = Vec::new();
+    let mut held: Vec<Vec<usize>> = Vec::new();
     for piece in longest_first(pieces) {
         let length = pieces[piece];
         match (0..left.len()).find(|&at| left[at] + ROUNDING >= length) {
             Some(at) => {
                 left[at] = (left[at] - length - kerf).max(0.0);
-                held[at].push(length);
+                held[at].push(piece);
             }
             None => {
                 let bought = if size + ROUNDING >= length {
@@ -95,22 +95,25 @@ fn of_one_size(pieces: &[f64], size: f64, sold: &[f64], kerf: f64) -> Option<Pur
                     shortest(length)?
                 };
                 left.push((bought - length - kerf).max(0.0));
-                held.push(vec![length]);
+                held.push(vec![piece]);
             }
         }
     }
-    let lengths: Vec<f64> = held
-        .iter()
-        .map(|cuts| {
-            let needed = cuts.iter().sum::<f64>() + kerf * (cuts.len() as f64 - 1.0);
-            shortest(needed)
-        })
-        .collect::<Option<_>>()?;
-    let plan = first_fit(pieces, &lengths, kerf);
-    plan.from
-        .iter()
-        .all(Option::is_some)
-        .then_some(Purchase { lengths, plan })
+    let mut found = Purchase::default();
+    found.plan.from = vec![None; pieces.len()];
+    for (at, cuts) in held.iter().enumerate() {
+        let cut: f64 = cuts.iter().map(|&piece| pieces[piece]).sum();
+        let needed = cut + kerf * (cuts.len() as f64 - 1.0);
+        let length = shortest(needed)?;
+        for &piece in cuts {
+            found.plan.from[piece] = Some(at);
+        }
+        // Where the last piece ends the length, its cut loses nothing.
+        let left = length - needed;
+        found.plan.left.push((left - kerf).max(0.0));
+        found.lengths.push(length);
+    }
+    Some(found)
 }
 
 fn longest_first(pieces: &[f64]) -> Vec<usize> {

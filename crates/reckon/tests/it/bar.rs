@@ -16,6 +16,7 @@ fn joint(bore: &str, over: &str, spigot: &str, bead: Option<&str>) -> QuickInput
         over: mm(over),
         spigot: mm(spigot),
         bead: bead.map(mm),
+        plain: false,
         behind_bead: None,
         clip: None,
         hose: boat::HoseBuild::Epdm,

@@ -55,6 +55,16 @@ assume = ["hose wall", "bead width", "band width"]
 /// The demo boat, as she is handed out.
 pub(crate) const DUNLIN: &str = include_str!("../../../../boats/dunlin/boat.toml");
 
+/// Every demo boat by name.
+pub(crate) const DEMO: [(&str, &str); 3] = [
+    ("dunlin", DUNLIN),
+    (
+        "tansley",
+        include_str!("../../../../boats/tansley/boat.toml"),
+    ),
+    ("wenna", include_str!("../../../../boats/wenna/boat.toml")),
+];
+
 /// One edit: a place, and the TOML that is to stand there; empty to take the value out.
 pub(crate) type Change<'a> = (&'a str, &'a str);
 

@@ -1,6 +1,8 @@
 //! What goes on what: joints in order of flow, marks, and what is missing between two pieces.
 
-use reckon::{Grade, PartKind};
+use std::collections::{BTreeMap, BTreeSet};
+
+use reckon::{Grade, Input, Memo, PartKind, reckon};
 
 use crate::boats::{Change, DUNLIN, SMALL, answer, edited, read, small, verdict};
 use reckon::Set;
@@ -109,5 +111,43 @@ fn a_new_joint_moves_no_other_chance() {
             .find(|other| other.id == verdict.id)
             .expect("the verdict");
         assert_eq!(verdict.chance, same.chance, "{}", verdict.id);
+    }
+}
+
+#[test]
+fn a_run_has_the_same_letter_in_every_arrangement() {
+    for (name, text) in crate::boats::DEMO {
+        let boat = read(text);
+        let mut letters: BTreeMap<String, String> = BTreeMap::new();
+        let steps = boat.arrangements.iter().map(|step| Some(step.key.as_str()));
+        let mut runs_seen = 0;
+        for arrangement in steps.chain([None]) {
+            let input = Input {
+                boat: &boat,
+                arrangement,
+                seed: 1,
+                set: Set::Prompt,
+            };
+            for row in reckon(&input, &mut Memo::default()).joints {
+                let mark = row.mark.trim_end_matches(|c: char| c.is_ascii_digit());
+                assert!(!mark.is_empty(), "{name}: {} in {arrangement:?}", row.joint);
+                let before = letters.insert(row.run.clone(), mark.to_owned());
+                if let Some(before) = before {
+                    assert_eq!(before, mark, "{name}: {} in {arrangement:?}", row.run);
+                } else {
+                    runs_seen += 1;
+                }
+            }
+        }
+        // Runs that an arrangement adds have letters of their own.
+        let added: Vec<&String> = boat
+            .arrangements
+            .iter()
+            .flat_map(|step| step.add_runs.iter().map(|run| &run.key))
+            .collect();
+        assert!(!added.is_empty(), "{name}");
+        assert!(added.iter().all(|run| letters.contains_key(*run)), "{name}");
+        let different: BTreeSet<&String> = letters.values().collect();
+        assert_eq!(different.len(), runs_seen, "{name}: {letters:?}");
     }
 }

@@ -409,3 +409,291 @@ fn the_clip_that_the_tool_chooses_holds_on_the_fitted_hose() {
         clip.working.steps
     );
 }
+
+const FREE: Change = ("job.assume", "[\"hose wall\", \"bead width\"]");
+
+#[test]
+fn the_torque_of_a_worm_clip_of_unknown_band_is_not_known() {
+    let wide = ("joints.\"dry.from\".clip", "\"worm 35-61\"");
+    let answer = small(&[FREE, wide]);
+    let torque = verdict(&answer, "fit.dry.from.torque");
+    assert_eq!(torque.grade, Grade::Unmeasured);
+    assert!(!torque.because.metric.contains("N m"));
+    let settles = torque.settles.as_ref().expect("what settles it");
+    assert_eq!(settles.place, "joints.\"dry.from\".clip");
+    assert!(settles.how.contains("band"));
+    let row = answer.joints.iter().find(|row| row.joint == "dry.from");
+    assert_eq!(row.expect("the row").torque, None);
+    // With its band written it is known.
+    let banded = ("joints.\"dry.from\".clip", "\"worm 35-61 band 12\"");
+    let answer = small(&[FREE, banded]);
+    let torque = verdict(&answer, "fit.dry.from.torque");
+    assert_eq!(torque.grade, Grade::Sound, "{}", torque.because.metric);
+    assert!(torque.because.metric.contains("3.8 to 5.2 N m"));
+}
+
+const TAIL_HEIGHT: Change = ("things.hull.spigots.tail.h", "");
+const TAIL_BEHIND: Change = ("things.hull.spigots.tail.behind_bead", "");
+
+#[test]
+fn a_rule_for_below_the_waterline_waits_for_the_height() {
+    let verdict = check(
+        &[RULE, ONE_CLIP, TAIL_HEIGHT],
+        "fit.wet.from.clips",
+        Grade::Unmeasured,
+        Basis::Rule,
+        &["two clips below the waterline"],
+    );
+    let settles = verdict.settles.as_ref().expect("what settles it");
+    assert_eq!(settles.place, "things.hull.spigots.tail.h");
+    assert_eq!(verdict.chance, None);
+    // Two clips keep the rule wherever it lies, and without the rule one is enough until it is known.
+    for changes in [vec![RULE, TAIL_HEIGHT], vec![ONE_CLIP, TAIL_HEIGHT]] {
+        check(
+            &changes,
+            "fit.wet.from.clips",
+            Grade::Sound,
+            Basis::Physics,
+            &[],
+        );
+    }
+}
+
+#[test]
+fn one_clip_breaks_a_rule_however_long_the_spigot_is() {
+    let verdict = check(
+        &[RULE, ONE_CLIP, TAIL_BEHIND],
+        "fit.wet.from.clips",
+        Grade::Unsound,
+        Basis::Rule,
+        &["two clips below the waterline", "260 mm"],
+    );
+    assert!(verdict.remedy.metric.contains("measure it"));
+    assert_eq!(verdict.edits, []);
+    // Without the rule the length is all that is asked.
+    let answer = small(&[ONE_CLIP, TAIL_BEHIND]);
+    let waits = crate::boats::verdict(&answer, "fit.wet.from.clips");
+    assert_eq!(waits.grade, Grade::Unmeasured);
+    let settles = waits.settles.as_ref().expect("what settles it");
+    assert_eq!(settles.place, "things.hull.spigots.tail.behind_bead");
+}
+
+const TWO: Change = ("joints.\"dry.from\".clips", "2");
+
+/// The verdict on two clips on a spigot whose straight length is known so far: they need 38 mm.
+fn two_on(behind: &str, carries: &str) -> Verdict {
+    let (behind, carries) = (format!("\"{behind}\""), format!("\"{carries}\""));
+    let answer = small(&[
+        TWO,
+        ("engine.spigots.out.behind_bead", &behind),
+        ("runs.dry.carries", &carries),
+    ]);
+    verdict(&answer, "fit.dry.from.clips").clone()
+}
+
+#[test]
+fn one_reading_is_even_and_not_normal() {
+    // From 35.5 to 45.5 mm, of which 7.5 mm lie over 38 mm; a normal spread would make it 0.81.
+    for carries in ["coolant", "vent"] {
+        let chance = two_on("40.5 ± 5", carries).chance.expect("a chance");
+        assert!((chance - 0.75).abs() < 1e-6, "{chance}");
+    }
+    // Beyond its limits an even spread has nothing.
+    assert_eq!(two_on("43.1 ± 5", "coolant").chance, Some(1.0));
+    assert_eq!(two_on("32.9 ± 5", "coolant").chance, Some(0.0));
+}
+
+#[test]
+fn what_scalds_or_lets_in_the_sea_is_graded_more_strictly() {
+    for (behind, chance, high, usual) in [
+        ("40.5 ± 5", 0.75, Grade::Unsound, Grade::Marginal),
+        ("42.7 ± 5", 0.97, Grade::Marginal, Grade::Sound),
+        ("42.95 ± 5", 0.995, Grade::Sound, Grade::Sound),
+        ("37.9 ± 5", 0.49, Grade::Unsound, Grade::Unsound),
+        ("41.2 ± 5", 0.82, Grade::Marginal, Grade::Marginal),
+    ] {
+        for (carries, grade) in [
+            ("coolant", high),
+            ("raw water", high),
+            ("vent", usual),
+            ("domestic water", usual),
+        ] {
+            let verdict = two_on(behind, carries);
+            assert!((verdict.chance.expect("a chance") - chance).abs() < 1e-6);
+            assert_eq!(verdict.grade, grade, "{behind} of {carries}");
+        }
+    }
+}
+
+#[test]
+fn a_guess_that_decides_the_straight_length_is_no_measurement() {
+    // A guess is good to a tenth: 36.5 to 44.6 mm, where 38 mm are needed.
+    let guessed = two_on("40.5 mm guessed", "coolant");
+    assert_eq!(guessed.grade, Grade::Unmeasured, "{guessed:?}");
+    let settles = guessed.settles.as_ref().expect("what settles it");
+    assert_eq!(settles.place, "engine.spigots.out.behind_bead");
+    // Where no guess could be so far off, it is as good as a reading.
+    assert_eq!(two_on("60 mm guessed", "coolant").grade, Grade::Sound);
+    assert_eq!(two_on("20 mm guessed", "coolant").grade, Grade::Unsound);
+}
+
+#[test]
+fn two_readings_of_the_fitted_hose_are_put_to_the_owner() {
+    let place = "joints.\"dry.from\".fitted_od";
+    let answer = small(&[(place, "[\"47.6\", \"48.4\"]")]);
+    let sizes = verdict(&answer, "fit.dry.from.sizes");
+    assert_eq!(sizes.grade, Grade::Unmeasured);
+    for said in ["two readings differ", "47.6", "48.4"] {
+        assert!(
+            sizes.because.metric.contains(said),
+            "{}",
+            sizes.because.metric
+        );
+    }
+    assert_eq!(
+        sizes.settles.as_ref().expect("what settles it").place,
+        place
+    );
+    // Until then no clip is judged on sizes of which one is wrong.
+    let clip = answer
+        .verdicts
+        .iter()
+        .find(|verdict| verdict.id == "fit.dry.from.clip");
+    assert_eq!(clip, None);
+}
+
+#[test]
+fn a_fitted_hose_smaller_than_its_spigot_can_not_be_right() {
+    let place = "joints.\"dry.from\".fitted_od";
+    for wrong in ["25", "60"] {
+        let answer = small(&[(place, wrong)]);
+        let sizes = verdict(&answer, "fit.dry.from.sizes");
+        assert_eq!(sizes.grade, Grade::Unmeasured);
+        assert!(sizes.remedy.metric.contains("can't be right"));
+        assert_eq!(
+            sizes.settles.as_ref().expect("what settles it").place,
+            place
+        );
+    }
+    let answer = small(&[(place, "47.7")]);
+    let sizes = answer
+        .verdicts
+        .iter()
+        .find(|verdict| verdict.id.ends_with(".sizes"));
+    assert_eq!(sizes, None);
+}
+
+#[test]
+fn a_clip_on_raw_water_is_of_316_or_waits() {
+    let raw = ("runs.wet.carries", "\"raw water\"");
+    for (clip, grade) in [
+        ("\"worm 40-60 316\"", Grade::Sound),
+        ("\"worm 40-60\"", Grade::Unmeasured),
+        ("\"worm 40-60 stainless\"", Grade::Unmeasured),
+        ("\"worm 40-60 304\"", Grade::Marginal),
+        ("\"worm 40-60 steel\"", Grade::Marginal),
+    ] {
+        let change = ("joints.\"wet.from\".clip", clip);
+        let answer = small(&[raw, change]);
+        let on_raw = verdict(&answer, "fit.wet.from.clip");
+        assert_eq!(on_raw.grade, grade, "{clip}");
+        if grade == Grade::Unmeasured {
+            let settles = on_raw.settles.as_ref().expect("what settles it");
+            assert_eq!(settles.place, change.0);
+            assert!(settles.how.contains("magnet"));
+        }
+        // Coolant asks for no such thing.
+        let answer = small(&[change]);
+        let on_coolant = verdict(&answer, "fit.wet.from.clip");
+        assert_eq!(on_coolant.grade, Grade::Sound, "{clip}");
+    }
+    // One that does not hold is no better for being of unknown metal.
+    let small_one = ("joints.\"wet.from\".clip", "\"worm 20-32\"");
+    let answer = small(&[raw, small_one]);
+    assert_eq!(verdict(&answer, "fit.wet.from.clip").grade, Grade::Unsound);
+}
+
+#[test]
+fn a_clip_that_nobody_can_know_is_not_chosen_but_offered() {
+    let place = "joints.\"dry.from\".clip";
+    let answer = small(&[(place, "\"?\"")]);
+    let clip = verdict(&answer, "fit.dry.from.clip");
+    assert_eq!(clip.grade, Grade::Unmeasured);
+    assert_eq!(clip.settles.as_ref().expect("what settles it").place, place);
+    let row = answer.joints.iter().find(|row| row.joint == "dry.from");
+    let row = row.expect("the row");
+    assert_eq!((row.clip.as_deref(), row.clip_chosen), (None, false));
+    let counted = answer.counts.iter().any(|count| {
+        count.kind == PartKind::Clip && count.wanted_by.contains(&"dry.from".to_owned())
+    });
+    assert!(!counted);
+    let edit = clip.edits.first().expect("one is offered");
+    let mended = small(&[(place, &edit.to)]);
+    assert_eq!(verdict(&mended, "fit.dry.from.clip").grade, Grade::Sound);
+    for left in ["", "\"choose\""] {
+        let answer = small(&[(place, left)]);
+        let row = answer.joints.iter().find(|row| row.joint == "dry.from");
+        let row = row.expect("the row");
+        assert!(row.clip.is_some() && row.clip_chosen, "{left}");
+        assert_eq!(verdict(&answer, "fit.dry.from.clip").grade, Grade::Sound);
+    }
+}
+
+#[test]
+fn a_spigot_without_a_bead_is_marginal() {
+    let plain = [
+        ("engine.spigots.out.form", "\"plain\""),
+        ("engine.spigots.out.bead", ""),
+        ("engine.spigots.out.bead_width", ""),
+    ];
+    let verdict = check(
+        &plain,
+        "fit.dry.from.bead",
+        Grade::Marginal,
+        Basis::Practice,
+        &["no bead"],
+    );
+    assert!(verdict.remedy.metric.contains("bead rolled"));
+    check(&[], "fit.dry.from.bead", Grade::Sound, Basis::Practice, &[]);
+}
+
+#[test]
+fn one_clip_of_the_shelf_goes_to_one_joint() {
+    let own = "worm 38-57 316";
+    let places = ["joints.\"dry.from\".clip", "joints.\"dry.to\".clip"];
+    for count in [1, 2] {
+        let shelf = format!("[\"{count} x {own}\"]");
+        // Left to the tool, it is chosen for so many.
+        let open = places.map(|place| (place, ""));
+        let mut changes = open.to_vec();
+        changes.push(("stock.clips", &shelf));
+        let answer = small(&changes);
+        let rows = answer.joints.iter();
+        let took = rows.filter(|row| row.clip.as_deref() == Some(own)).count();
+        assert_eq!(took, count);
+        // Decided wrongly, it is offered to so many.
+        let wrong = places.map(|place| (place, "\"worm 50-70\""));
+        let mut changes = wrong.to_vec();
+        changes.push(("stock.clips", &shelf));
+        let answer = small(&changes);
+        let offered = answer
+            .verdicts
+            .iter()
+            .filter(|verdict| verdict.edits.iter().any(|edit| edit.to.contains(own)));
+        assert_eq!(offered.count(), count);
+    }
+    // One that the file has given to another joint is not there any more.
+    let changes = [
+        ("stock.clips", "[\"1 x worm 38-57 316\"]"),
+        (places[0], "\"worm 38-57 316\""),
+        (places[1], ""),
+    ];
+    let answer = small(&changes);
+    let took: Vec<&str> = answer
+        .joints
+        .iter()
+        .filter(|row| row.clip.as_deref() == Some(own))
+        .map(|row| row.joint.as_str())
+        .collect();
+    assert_eq!(took, ["dry.from"]);
+}

@@ -202,6 +202,25 @@ fn a_hose_left_open_is_taken_from_the_shelf_first() {
         .find(|row| row.joint == "dry.from")
         .expect("the row");
     assert!(row.hose.starts_with("hose 25"), "{}", row.hose);
+    // Nobody measured that one, so it is chosen and asked for, not called good.
+    let stretch = verdict(&answer, "fit.dry.from.stretch");
+    assert_eq!(stretch.grade, Grade::Unmeasured);
+    assert_eq!(stretch.settles.as_ref().expect("what").place, "stock.hose");
+}
+
+#[test]
+fn without_a_shelf_the_likeliest_hose_is_chosen_and_waits() {
+    // By the table alone no bore is sure enough where a failure scalds; it is not refused for that.
+    let answer = small(&[
+        ("runs.dry.way", "\"hose choose epdm\""),
+        ("stock.hose", "[]"),
+    ]);
+    for joint in ["dry.from", "dry.to"] {
+        let row = answer.joints.iter().find(|row| row.joint == joint);
+        assert_eq!(row.expect("the row").hose, "hose 38 epdm");
+        let stretch = verdict(&answer, &format!("fit.{joint}.stretch"));
+        assert_eq!(stretch.grade, Grade::Unmeasured);
+    }
 }
 
 #[test]

@@ -66,32 +66,73 @@ fn copper_alloys_beside_aluminium_are_named() {
     check(&[copper, aluminium], id, Some(Grade::Marginal), "aluminium");
 }
 
+/// A stack from the sea inward, of two metals.
+fn stack(stub: &str, tail: &str) -> String {
+    format!(
+        "\"stub G1-1/4 male {stub} + ball valve G1-1/4 F F bronze bore 30 + tail G1-1/4 M x 38 barbed {tail}\""
+    )
+}
+
+const RAW: Change = ("runs.wet.carries", "\"raw water\"");
+const PAIR: &str = "fit.hull.stub-valve.galvanic";
+
 #[test]
 fn the_parts_of_a_stack_are_judged_alone_and_in_pairs() {
-    let stack = |tail: &str| {
-        format!(
-            "\"stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 30 + tail G1-1/4 M x 38 barbed {tail}\""
-        )
-    };
-    let brass = stack("brass");
-    let answer = check(
-        &[("things.hull.chain", &brass)],
-        "fit.hull.tail.metals",
-        Some(Grade::Unsound),
-        "loses its zinc",
-    );
-    let pair = crate::boats::verdict(&answer, "fit.hull.stub-valve.galvanic");
-    assert_eq!(pair.grade, Grade::Marginal);
-    assert!(
-        pair.because.metric.contains(" V apart"),
-        "{}",
-        pair.because.metric
-    );
+    let brass = stack("steel", "brass");
+    let chain = ("things.hull.chain", brass.as_str());
+    let tail = "fit.hull.tail.metals";
+    for changes in [vec![chain], vec![chain, RAW]] {
+        check(&changes, tail, Some(Grade::Unsound), "loses its zinc");
+    }
+    check(&[chain, RAW], PAIR, Some(Grade::Marginal), " V apart");
     // In fresh water neither is anything to speak of.
+    let fresh = [chain, RAW, ("boat.sea.salinity", "0")];
+    check(&fresh, tail, None, "");
+    check(&fresh, PAIR, None, "");
+}
+
+#[test]
+fn a_series_for_sea_water_says_nothing_of_coolant() {
+    for stub in ["steel", "aluminium"] {
+        let chain = stack(stub, "bronze");
+        let answer = check(&[("things.hull.chain", &chain)], PAIR, None, "");
+        let galvanic = answer
+            .verdicts
+            .iter()
+            .find(|verdict| verdict.id.ends_with(".galvanic"));
+        assert_eq!(galvanic, None);
+    }
+}
+
+#[test]
+fn aluminium_on_bronze_in_salt_water_is_unsound() {
+    let chain = stack("aluminium", "bronze");
+    let chain = ("things.hull.chain", chain.as_str());
+    check(&[chain, RAW], PAIR, Some(Grade::Unsound), "aluminium");
     check(
-        &[("things.hull.chain", &brass), ("boat.sea.salinity", "0")],
-        "fit.hull.tail.metals",
-        None,
-        "",
+        &[chain, RAW, ("boat.sea.salinity", "\"?\"")],
+        PAIR,
+        Some(Grade::Unmeasured),
+        "not known",
     );
+}
+
+#[test]
+fn an_aluminium_joiner_counts_for_the_copper_beside_it() {
+    let way = |metal: &str| format!("\"hose 38 epdm + joiner 38 {metal} + hose 38 epdm\"");
+    let copper = ("engine.spigots.out.metal", "\"copper\"");
+    for (metal, carries, grade) in [
+        ("aluminium", "coolant", Some(Grade::Marginal)),
+        ("bronze", "coolant", None),
+        // What only raw water touches shares no coolant.
+        ("aluminium", "raw water", None),
+    ] {
+        let (way, carries) = (way(metal), format!("\"{carries}\""));
+        let changes = [
+            copper,
+            ("runs.dry.way", way.as_str()),
+            ("runs.dry.carries", carries.as_str()),
+        ];
+        check(&changes, "fit.dry.from.metals", grade, "aluminium");
+    }
 }

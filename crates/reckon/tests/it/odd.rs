@@ -169,7 +169,7 @@ proptest! {
         clip in clips(), hose in builds(), seed: u64, all: bool,
     ) {
         let set = if all { Set::All } else { Set::Prompt };
-        let input = QuickInput { bore, over, spigot, bead, behind_bead, clip, hose, seed, set };
+        let input = QuickInput { bore, over, spigot, bead, plain: false, behind_bead, clip, hose, seed, set };
         let (row, verdicts) = quick(&input);
         prop_assert!(!verdicts.is_empty());
         verdicts.iter().for_each(is_sane);

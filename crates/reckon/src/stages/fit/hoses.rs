@@ -105,26 +105,24 @@ fn hose(
 
 /// The hose of a stretch as a shop sells it, whatever lies on the shelf: its bore within the limits of
 /// the tables and within what fits both ends, since a bore can be measured before it is paid for.
-/// `Err` says that no hose of that size can fit.
-pub fn bought(input: &StretchInput, size: NominalSize) -> Result<(HoseFacts, Option<Window>), ()> {
+/// `None` says that no hose of that size can fit.
+pub fn bought(input: &StretchInput, size: NominalSize) -> Option<(HoseFacts, Option<Window>)> {
     let build = build_of(input);
     let mut hose = described(input, size, &build, None);
     let (Ok((kind, _)), Ok(bore)) = (&build, &hose.bore) else {
-        return Ok((hose, None));
+        return Some((hose, None));
     };
     let Some((least, most)) = bores_that_fit(&input.ends, *kind) else {
-        return Ok((hose, None));
+        return Some((hose, None));
     };
     let (low, high) = (
         bore.measured.low.si().max(least),
         bore.measured.high.si().min(most),
     );
-    let (Some(least), Some(most)) = (Length::from_si(low), Length::from_si(high)) else {
-        return Err(());
-    };
+    let (least, most) = (Length::from_si(low)?, Length::from_si(high)?);
     // A hose is a little oval and wavy inside: a window narrower than that is none.
     if high - low < NARROWEST_WINDOW {
-        return Err(());
+        return None;
     }
     let narrowed = least > bore.measured.low || most < bore.measured.high;
     let window = narrowed.then_some(Window { least, most });
@@ -132,7 +130,7 @@ pub fn bought(input: &StretchInput, size: NominalSize) -> Result<(HoseFacts, Opt
         measured: Measured::between(least, most, bore.measured.origin),
         ..bore.clone()
     });
-    Ok((hose, window))
+    Some((hose, window))
 }
 
 /// How wide the window of bores must be for a caliper to tell whether a hose lies in it [m].
