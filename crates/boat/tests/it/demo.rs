@@ -48,7 +48,7 @@ fn the_whole_of_dunlin_is_read() {
     let (boat, places, _) = boat::read(&text);
     assert_eq!(boat.things.len(), 7);
     assert_eq!(boat.runs.len(), 7);
-    assert_eq!(boat.joints.len(), 10);
+    assert_eq!(boat.joints.len(), 19);
     assert_eq!(boat.arrangements.len(), 3);
     assert_eq!(boat.states.len(), 4);
     assert_eq!(boat.readings[0].temperatures.len(), 2);
@@ -92,4 +92,47 @@ fn the_whole_of_dunlin_is_read() {
     assert_eq!(fallback.shut.len(), 2);
     assert_eq!(fallback.blanked, Vec::<String>::new());
     assert_eq!(boat.arranged(Some("after")).unwrap().blanked.len(), 2);
+}
+
+/// What the order reads of a boat: prices, pieces with their lengths, what else is renewed.
+#[test]
+fn each_demo_boat_says_what_its_order_needs() {
+    let all = boats();
+    assert_eq!(all.len(), 3, "{:?}", all.iter().map(|(name, _)| name));
+    for (name, text) in all {
+        let (boat, _, _) = boat::read(&text);
+        let currencies: std::collections::BTreeSet<&str> = boat
+            .prices
+            .iter()
+            .filter_map(|price| price.each.given())
+            .map(|each| each.currency.as_str())
+            .collect();
+        assert!(boat.prices.len() >= 12, "{name}: {}", boat.prices.len());
+        assert_eq!(currencies.len(), 1, "{name}: {currencies:?}");
+        assert!(!boat.stock.parts.is_empty(), "{name}");
+        assert!(boat.job.kerf.given().is_some(), "{name}");
+        assert!(boat.job.misfit_risk.given().is_some(), "{name}");
+        // What is renewed is asked for by what stands with the engine.
+        let engine = boat.thing("engine").and_then(|thing| thing.engine.as_ref());
+        let engine = engine.unwrap();
+        for renewal in &boat.job.also {
+            let told = match renewal {
+                boat::Renewal::Belt => engine.belt.given().is_some(),
+                boat::Renewal::Stat => engine.stat.gasket.given().is_some(),
+                boat::Renewal::Cap => boat.things.iter().any(|thing| thing.cap.given().is_some()),
+            };
+            assert!(told, "{name}: {renewal:?}");
+        }
+        // Of the hoses that share a run at most one is without its length, else none of them can be cut.
+        let after = boat.arranged(Some("after")).unwrap();
+        for run in &after.boat.runs {
+            let way = run.way.given().map_or(&[][..], Vec::as_slice);
+            let unsaid = way
+                .iter()
+                .filter(|piece| matches!(piece.kind, boat::PieceKind::Hose { .. }))
+                .filter(|piece| piece.long.is_none())
+                .count();
+            assert!(unsaid <= 1, "{name}: {}", run.key);
+        }
+    }
 }
