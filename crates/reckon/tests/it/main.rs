@@ -23,5 +23,6 @@ mod order;
 mod remedies;
 mod service;
 mod shelf;
+mod shop_rows;
 mod validation;
 mod whatif;

@@ -11,6 +11,7 @@ use reckon::solve::sample::{self, Draws};
 use reference::clip::ear_closed_diameter;
 
 use crate::rows::{self, Answer, Row};
+use crate::shop_rows;
 
 fn fit(row: &Row) -> Fit {
     Fit {
@@ -87,7 +88,7 @@ fn answer(row: &Row) -> Option<Answer> {
             row.number("low"),
             row.number("high"),
         ),
-        _ => return None,
+        _ => return shop_rows::answer(row),
     }))
 }
 
