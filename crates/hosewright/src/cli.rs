@@ -230,6 +230,9 @@ pub struct Order {
     /// Risk you accept that a size turns out wrong, instead of the file's: "2 %".
     #[arg(long, value_name = "RATIO")]
     pub risk: Option<String>,
+    /// List the sound verdicts too instead of counting them.
+    #[arg(long)]
+    pub all: bool,
     /// Print a plain list by kind of shop, with boxes to tick.
     #[arg(long, conflicts_with_all = ["csv", "json"])]
     pub list: bool,

@@ -6,7 +6,7 @@ use reckon::{Memo, OrderAsk};
 use super::{exit_for, explained};
 use crate::api::{self, Summary};
 use crate::cli;
-use crate::fault::Fault;
+use crate::fault::{Exit, Fault};
 use crate::load::{Loaded, meant};
 use crate::render::{head, order as rows, verdict};
 use crate::run::Outcome;
@@ -22,6 +22,7 @@ pub fn run(order: cli::Order, terminal: Terminal) -> Result<Outcome, Fault> {
         list,
         csv,
         explain,
+        all,
         showing,
     } = order;
     let risk = risk.as_deref().map(risk_of).transpose()?;
@@ -41,7 +42,11 @@ pub fn run(order: cli::Order, terminal: Terminal) -> Result<Outcome, Fault> {
     let order = reckon::order(&loaded.held.text, &loaded.boat, ask, &mut Memo::default());
     let explain = explained(explain, &[], &order.verdicts)?;
     let summary = Summary::of(order.verdicts.iter().map(|verdict| verdict.grade));
-    let exit = exit_for(&summary, false);
+    let exit = if order.blocked.is_empty() {
+        exit_for(&summary, false)
+    } else {
+        Exit::Unsound
+    };
     let arrangement = order.arrangement.clone();
     if showing.json {
         let about = loaded.about(arrangement.as_deref());
@@ -65,10 +70,7 @@ pub fn run(order: cli::Order, terminal: Terminal) -> Result<Outcome, Fault> {
     }
     head::summary(&mut page, &summary);
     rows::order(&mut page, &order, units);
-    let show = verdict::Show {
-        all: false,
-        explain,
-    };
+    let show = verdict::Show { all, explain };
     verdict::verdicts(&mut page, &order.verdicts, &show, &loaded.manner(units));
     loaded.write_remarks(&mut page);
     Ok(Outcome::said(page.finish(), exit))

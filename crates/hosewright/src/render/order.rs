@@ -279,6 +279,13 @@ pub fn list(page: &mut Page, order: &Order, units: System) {
             }
         }
     }
+    if !order.blocked.is_empty() {
+        page.gap();
+        page.paragraph(
+            0,
+            "Some joints can't be made up as they are written; nothing for them is on this list.",
+        );
+    }
     if !order.list.waits.is_empty() {
         page.gap();
         let count = order.list.waits.len();

@@ -5,9 +5,9 @@ use quantity::{Quantity, show};
 use reference::mate::{SealsOn, mates};
 use reference::seal::washer;
 
-use super::{Shop, outside, sentence};
+use super::{Shop, cuff_as_bought, outside, sentence};
 use crate::stages::circuit;
-use crate::stages::order::{Ask, Measure, Waits, Ware};
+use crate::stages::order::{Ask, Measure, Waits, Ware, bore_note};
 use crate::stages::survey;
 use crate::stages::types::{family, thread_size};
 use crate::verdict::{Settles, Words};
@@ -21,14 +21,10 @@ impl Shop<'_> {
         let pieces = run.way.given().map_or(&[][..], Vec::as_slice);
         let there = self
             .base
-            .and_then(|base| base.run(&run.key))
-            .and_then(|run| run.way.given());
-        let mut there: Vec<String> = match (self.base, there) {
-            // Where nothing but the file as it stands is judged, its fittings are there.
-            (None, _) => pieces.iter().map(|piece| piece_text(&piece.kind)).collect(),
-            (Some(_), Some(way)) => way.iter().map(|piece| piece_text(&piece.kind)).collect(),
-            (Some(_), None) => Vec::new(),
-        };
+            .run(&run.key)
+            .and_then(|run| run.way.given())
+            .map_or(&[][..], Vec::as_slice);
+        let mut there: Vec<String> = there.iter().map(|piece| piece_text(&piece.kind)).collect();
         for piece in pieces {
             let name = piece_text(&piece.kind);
             let ware = match &piece.kind {
@@ -45,7 +41,17 @@ impl Shop<'_> {
                 continue;
             }
             let key = format!("{}.{}", run.key, piece.name);
-            self.asks.push(pieces_of(ware, name, 1.0, key, Vec::new()));
+            let cuffs = self
+                .kept
+                .hoses
+                .iter()
+                .filter(|kept| kept.run == run.key && kept.piece.name == piece.name);
+            let notes = cuffs
+                .filter_map(cuff_as_bought)
+                .filter_map(|(_, window)| window)
+                .map(|window| bore_note(window.least, window.most))
+                .collect();
+            self.asks.push(pieces_of(ware, name, 1.0, key, notes));
         }
     }
 
@@ -77,8 +83,7 @@ impl Shop<'_> {
     /// Screwed stacks that are new: their parts, washers and sealant.
     pub(super) fn stacks(&mut self) {
         for thing in &self.boat().things {
-            let Some(base) = self.base else { break };
-            let old = base.thing(&thing.key);
+            let old = self.base.thing(&thing.key);
             if old.is_none() && thing.chain.is_empty() {
                 let kind = thing.kind.given().map_or("part", |kind| kind.word());
                 let name = if kind == thing.key {
@@ -86,7 +91,18 @@ impl Shop<'_> {
                 } else {
                     format!("{kind} ({})", thing.key)
                 };
-                let ask = pieces_of(Ware::Fitting, name, 1.0, thing.key.clone(), Vec::new());
+                // A bleed or a drain sits on a tee or boss of its run, which the file does not name.
+                let notes = thing.detail.on_run.as_ref().map(|run| {
+                    let note = format!("choose the tee or boss that carries it in {run}; its own joints are not on this list");
+                    Words::from(note.as_str())
+                });
+                let ask = pieces_of(
+                    Ware::Fitting,
+                    name,
+                    1.0,
+                    thing.key.clone(),
+                    notes.into_iter().collect(),
+                );
                 self.asks.push(ask);
             }
             let old: Vec<&ChainPart> = old.map_or_else(Vec::new, |old| old.chain.iter().collect());
@@ -167,16 +183,41 @@ impl Shop<'_> {
     /// Caps for stubs that are blanked off.
     pub(super) fn blanks(&mut self) {
         for blank in &self.arranged.blanked {
-            let Some((run, piece)) = blank.split_once('.') else {
+            let Some((owner, part)) = blank.split_once('.') else {
                 continue;
             };
-            let way = self.boat().run(run).and_then(|run| run.way.given());
-            let tee = way.and_then(|way| way.iter().find(|known| known.name == piece));
-            let Some(PieceKind::Tee { sizes, .. }) = tee.map(|tee| &tee.kind) else {
-                continue;
+            let way = self.boat().run(owner).and_then(|run| run.way.given());
+            let tee = way.and_then(|way| way.iter().find(|known| known.name == part));
+            let thing = self.boat().thing(owner);
+            let spigot = thing.and_then(|thing| thing.spigot(part));
+            let stub = match (tee.map(|tee| &tee.kind), spigot) {
+                (Some(PieceKind::Tee { sizes, .. }), _) => Ok(boat::size_text(sizes[2])),
+                (_, Some(spigot)) => match spigot.od.given() {
+                    Some(od) => Ok(format!("{}", (od.value.to_mm() * 10.0).round() / 10.0)),
+                    None => Err("Measure its outside diameter with a caliper."),
+                },
+                // A blanked cap is a lid, and is there.
+                _ if part == "cap" => continue,
+                _ => Err("Find out its thread and size, for a plug."),
             };
-            let size = boat::size_text(sizes[2]);
-            let name = format!("blanking cap for a {size} mm stub, with its clip");
+            let size = match stub {
+                Ok(size) if size.ends_with("in") => size,
+                Ok(size) => format!("{size} mm"),
+                Err(how) => {
+                    self.waits.push(Waits {
+                        what: "blanking cap or plug".into(),
+                        wanted_by: vec![blank.clone()],
+                        because: "Its size is not known.".into(),
+                        settles: Settles {
+                            place: thing.map_or_else(|| blank.clone(), boat::Thing::path),
+                            how: how.into(),
+                        },
+                        hidden: false,
+                    });
+                    continue;
+                }
+            };
+            let name = format!("blanking cap for a {size} stub, with its clip");
             let note = "of a kind that stands hot coolant at the cap's pressure";
             self.asks.push(pieces_of(
                 Ware::BlankingCap,
@@ -190,10 +231,23 @@ impl Shop<'_> {
 
     pub(super) fn coolant(&mut self) {
         let coolant = &self.boat().coolant;
+        let kind = coolant.kind.given().map_or("glycol", String::as_str);
         let Some(percent) = coolant.percent.given() else {
+            // Nothing is wanted where nothing is said of it at all.
+            if !coolant.percent.is_left_out() || coolant.kind.given().is_some() {
+                self.waits.push(Waits {
+                    what: format!("coolant concentrate, {kind}"),
+                    wanted_by: vec!["coolant".into()],
+                    because: "How much glycol is wanted is not written.".into(),
+                    settles: Settles {
+                        place: "coolant.wanted".into(),
+                        how: "Write the share by volume: `percent = 45`.".into(),
+                    },
+                    hidden: false,
+                });
+            }
             return;
         };
-        let kind = coolant.kind.given().map_or("glycol", String::as_str);
         let instruments = &self.boat().instruments;
         let how = "Measure what runs out when she is drained, or what goes in when she is filled.";
         let volume =
@@ -205,7 +259,8 @@ impl Shop<'_> {
             Ok(volume) => {
                 let litres = (volume.measured.high.si() * 1000.0) * percent.value.to_f64();
                 let water = (volume.measured.high.si() * 1000.0) - litres;
-                let notes = vec![
+                let by_drained = coolant.volume.given().is_none();
+                let mut notes = vec![
                     Words::from(
                         "poured in first, before any water, since some old water stays in the low spots",
                     ),
@@ -213,8 +268,13 @@ impl Shop<'_> {
                         "poison: keep it from children and animals, and out of bilge and drain",
                     ),
                 ];
-                let litres_of = |name: String, litres: f64, notes| Ask {
-                    ware: Ware::Coolant,
+                if by_drained {
+                    notes.push(
+                        "reckoned from what was drained; what stayed inside comes on top".into(),
+                    );
+                }
+                let litres_of = |ware: Ware, name: String, litres: f64, notes: Vec<Words>| Ask {
+                    ware,
                     name,
                     amount: (litres * 10.0).ceil() / 10.0,
                     measure: Measure::Litres,
@@ -222,12 +282,17 @@ impl Shop<'_> {
                     notes,
                 };
                 self.asks.push(litres_of(
+                    Ware::Coolant,
                     format!("coolant concentrate, {kind}"),
                     litres,
                     notes,
                 ));
-                self.asks
-                    .push(litres_of("de-ionised water".into(), water, Vec::new()));
+                self.asks.push(litres_of(
+                    Ware::Water,
+                    "de-ionised water".into(),
+                    water,
+                    Vec::new(),
+                ));
             }
             Err(missing) => self.waits.push(Waits {
                 what: format!("coolant concentrate, {kind}"),

@@ -13,13 +13,13 @@ use crate::solve::cut::first_fit;
 use crate::solve::sample::DRAWS;
 use crate::stages::circuit;
 use crate::stages::cut::{self, CutInput, CutPiece, Shape};
-use crate::stages::fit::hoses::{self, Window};
+use crate::stages::fit::hoses::{self, End, StretchInput, Window};
 use crate::stages::fit::{self, need};
 use crate::stages::order::{
     self, Ask, HoseAsk, JointAsk, Measure, OrderInput, OrderOutput, Own, Tag, Waits, bore_note,
 };
 use crate::stages::survey;
-use crate::stages::types::{HoseFacts, Known, Missing, Outside, ShelfHose, Value};
+use crate::stages::types::{HoseFacts, Known, Missing, Outside, ShelfHose, Value, hose_kind};
 use crate::verdict::{Grade, Settles, Stage, Verdict, Words};
 use crate::whatif::{Done, mended};
 use crate::wire::{Input, Memo, Set};
@@ -118,15 +118,15 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
     }
     let kept = job.kept.take().unwrap_or_default();
     let blocked = blocked(&job.verdicts);
-    let base = mended.boat.arranged(None);
+    // What stands in the file as it was typed is there; what a remedy put in is not.
+    let Some(base) = boat.arranged(None) else {
+        return nothing(mended.done);
+    };
     let mut shop = Shop {
         arranged: &arranged,
-        base: base
-            .as_ref()
-            .map(|base| &base.boat)
-            .filter(|_| name.is_some()),
+        base: &base.boat,
         kept: &kept,
-        blocked: &blocked,
+        blocked,
         verdicts: Vec::new(),
         asks: Vec::new(),
         waits: Vec::new(),
@@ -166,7 +166,7 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         kerf,
         draws: DRAWS,
     });
-    let mut verdicts = shop.verdicts;
+    let (mut verdicts, blocked) = (shop.verdicts, shop.blocked);
     verdicts.push(list.verdict.clone());
     Order {
         arrangement: name,
@@ -209,7 +209,15 @@ fn nothing(done: Vec<Done>) -> Order {
 /// Joints whose hose or metal is unsound: no clip helps them. A clip that does not hold is the
 /// order's own to choose.
 fn blocked(verdicts: &[Verdict]) -> Vec<Blocked> {
-    const RULES: [&str; 5] = ["stretch", "bead", "clips", "insertion", "ends"];
+    const RULES: [&str; 7] = [
+        "stretch",
+        "bead",
+        "clips",
+        "insertion",
+        "ends",
+        "temperature",
+        "pressure",
+    ];
     verdicts
         .iter()
         .filter(|verdict| verdict.stage == Stage::Fit && verdict.grade == Grade::Unsound)
@@ -230,6 +238,8 @@ struct Wanted<'a> {
     key: Key,
     /// Other pieces that are cut from the same length after it.
     also: Vec<Key>,
+    /// All spigots that hose of it goes on.
+    ends: Vec<End>,
     /// Whether it shares its run's length with others.
     shared: bool,
     /// How long it is at most [m].
@@ -251,10 +261,10 @@ impl Wanted<'_> {
 
 struct Shop<'a> {
     arranged: &'a Arranged,
-    /// The boat as she stands, where the arrangement differs from it.
-    base: Option<&'a Boat>,
+    /// The boat as she stands, before the arrangement and before any remedy.
+    base: &'a Boat,
     kept: &'a Kept,
-    blocked: &'a [Blocked],
+    blocked: Vec<Blocked>,
     verdicts: Vec<Verdict>,
     asks: Vec<Ask>,
     waits: Vec<Waits>,
@@ -300,15 +310,28 @@ impl<'a> Shop<'a> {
                 measured: Measured::exact(Length::of_si(mark.si), Origin::Computed),
                 from: "fit".into(),
                 place: None,
-                settles: settles(joint, ""),
+                settles: settles(&boat::joint_path(joint), ""),
             }),
-            None => Err(Missing {
-                why: "how far it goes over a spigot is not known".into(),
-                settles: match (&input.spigot.od, &input.spigot.behind_bead) {
-                    (Err(missing), _) | (_, Err(missing)) => missing.settles.clone(),
-                    _ => settles(joint, "Settle what is unmeasured of this joint first."),
-                },
-            }),
+            None => {
+                let spigot = &input.spigot;
+                let lengths = [
+                    &spigot.od,
+                    &spigot.behind_bead,
+                    &spigot.bead,
+                    &spigot.bead_width,
+                ];
+                let missing = lengths.into_iter().find_map(|length| length.as_ref().err());
+                Err(Missing {
+                    why: "how far it goes over a spigot is not known".into(),
+                    settles: missing.map_or_else(
+                        || {
+                            let how = "Settle what is unmeasured of this joint first.";
+                            settles(&boat::joint_path(joint), how)
+                        },
+                        |missing| missing.settles.clone(),
+                    ),
+                })
+            }
         }
     }
 
@@ -351,9 +374,15 @@ impl<'a> Shop<'a> {
         for elbow in elbows {
             let nearest = (0..turns.len()).min_by_key(|&i| turns[i].abs_diff(elbow));
             if let Some(nearest) = nearest {
-                turns.remove(nearest);
+                turns[nearest] = turns[nearest].saturating_sub(elbow);
             }
         }
+        turns.retain(|turn| *turn > 0);
+        let is_offset = |bend: &boat::Bend| matches!(bend, boat::Bend::Offset { .. });
+        let offset = run
+            .bends
+            .given()
+            .is_some_and(|bends| bends.iter().any(is_offset));
         let output = cut::cuts(&CutInput {
             run: run.key.clone(),
             mark: mark.to_owned(),
@@ -365,13 +394,28 @@ impl<'a> Shop<'a> {
                 &self.boat().instruments,
             ),
             turns,
+            offset,
             pieces: cut_pieces,
         });
+        for verdict in &output.verdicts {
+            if verdict.grade == Grade::Unsound {
+                self.blocked.push(Blocked {
+                    joint: verdict.subject.clone(),
+                    id: verdict.id.clone(),
+                    because: verdict.because.clone(),
+                });
+            }
+        }
         for hose in output.hoses {
             let name = hose.key.rsplit('.').next().unwrap_or_default();
             let Some(kept) = self.kept_hose(&run.key, name) else {
                 continue;
             };
+            // Good hose is not cut for what can't be made up.
+            let barred = |end: &End| self.is_blocked(&end.joint);
+            if self.is_blocked(&hose.key) || kept.input.ends.iter().any(barred) {
+                continue;
+            }
             let length = match (&hose.cut, hose.most) {
                 (Ok(cut), _) => Ok(cut.measured.high.si()),
                 (Err(_), Some(most)) => Ok(most.si()),
@@ -416,10 +460,12 @@ impl<'a> Shop<'a> {
             (Some(before), Some(along)) => {
                 before.length += length - along;
                 before.also.push(key);
+                before.ends.extend(kept.input.ends.iter().cloned());
             }
             _ => self.pieces.push(Wanted {
                 key,
                 also: Vec::new(),
+                ends: kept.input.ends.clone(),
                 shared,
                 length,
                 kept,
@@ -462,7 +508,9 @@ impl<'a> Shop<'a> {
                     .and_then(|facts| facts.size)
                     .and_then(|size| {
                         let own = self.boat().stock.hose.iter();
+                        let build = facts?.build.as_ref().ok().map(|(kind, _)| *kind);
                         own.filter(|own| hoses::is_same_size(own.size, size))
+                            .filter(|own| own.build.map(hose_kind) == build)
                             .find_map(|own| own.least_radius)
                     }),
             },
@@ -502,14 +550,17 @@ impl<'a> Shop<'a> {
         let mut bought_facts = BTreeMap::new();
         let mut waits = Vec::new();
         let shelf = survey::shelf(boat);
+        // What is left of each length, whatever name it was cut by.
+        let mut remains: Vec<f64> = shelf.iter().map(|own| own.length.si()).collect();
         for (name, wanted) in groups {
             let lengths: Vec<f64> = wanted.iter().map(|wanted| wanted.length).collect();
             let own: Vec<usize> = (0..shelf.len())
                 .filter(|&i| wanted.iter().any(|wanted| is_from(wanted, &shelf[i])))
                 .collect();
-            let there: Vec<f64> = own.iter().map(|&i| shelf[i].length.si()).collect();
+            let there: Vec<f64> = own.iter().map(|&i| remains[i]).collect();
             let plan = first_fit(&lengths, &there, kerf);
             for (at, &i) in own.iter().enumerate() {
+                remains[i] = plan.left[at];
                 let pieces: Vec<(Key, f64)> = wanted
                     .iter()
                     .enumerate()
@@ -526,44 +577,53 @@ impl<'a> Shop<'a> {
                     });
                 }
             }
-            let mut rest = Vec::new();
-            let mut window: Option<Window> = None;
-            for (piece, wanted) in wanted.iter().enumerate() {
-                if plan.from[piece].is_some() {
-                    continue;
-                }
-                let size = wanted.hose.size;
-                match size.and_then(|size| hoses::bought(&wanted.kept.input, size)) {
-                    Some((facts, narrowed)) => {
-                        if let Some(narrowed) = narrowed {
-                            let before = window.unwrap_or(narrowed);
-                            window = Some(Window {
-                                least: before.least.max(narrowed.least),
-                                most: before.most.min(narrowed.most),
-                            });
+            let rest: Vec<&Wanted> = wanted
+                .iter()
+                .zip(&plan.from)
+                .filter(|(_, from)| from.is_none())
+                .map(|(wanted, _)| *wanted)
+                .collect();
+            // One roll for all where one bore goes on every end of it, else a piece at a time.
+            let all = |pieces: &[&Wanted]| -> Option<(HoseFacts, Option<Window>)> {
+                let first = pieces.first()?;
+                let input = StretchInput {
+                    ends: pieces.iter().flat_map(|piece| piece.ends.clone()).collect(),
+                    ..first.kept.input.clone()
+                };
+                hoses::bought(&input, first.hose.size?)
+            };
+            let rolls: Vec<Vec<&Wanted>> = if rest.is_empty() || all(&rest).is_some() {
+                vec![rest]
+            } else {
+                rest.into_iter().map(|piece| vec![piece]).collect()
+            };
+            for roll in rolls.into_iter().filter(|roll| !roll.is_empty()) {
+                match all(&roll) {
+                    Some((facts, window)) => {
+                        for piece in &roll {
+                            bought_facts.insert(piece.key.clone(), facts.clone());
                         }
-                        bought_facts.insert(wanted.key.clone(), facts);
-                        rest.push((wanted.name(), wanted.length));
+                        let notes = window.map(|window| bore_note(window.least, window.most));
+                        asks.push(HoseAsk {
+                            name: name.clone(),
+                            pieces: roll
+                                .iter()
+                                .map(|piece| (piece.name(), piece.length))
+                                .collect(),
+                            notes: notes.into_iter().collect(),
+                        });
                     }
                     None => waits.push(Waits {
                         what: name.clone(),
-                        wanted_by: vec![wanted.key.clone()],
-                        because: "No bore that is sold by this name fits both of its ends.".into(),
+                        wanted_by: roll.iter().map(|piece| piece.name()).collect(),
+                        because: "No bore that is sold by this name fits all of its ends.".into(),
                         settles: settles(
-                            &wanted.kept.input.place,
+                            &roll[0].kept.input.place,
                             "Choose another hose for this run, or a reducer between two.",
                         ),
                         hidden: false,
                     }),
                 }
-            }
-            if !rest.is_empty() {
-                let notes = window.map(|window| bore_note(window.least, window.most));
-                asks.push(HoseAsk {
-                    name,
-                    pieces: rest,
-                    notes: notes.into_iter().collect(),
-                });
             }
         }
         self.waits.extend(waits);
@@ -598,6 +658,29 @@ impl<'a> Shop<'a> {
             if let Some(facts) = piece.and_then(|piece| bought.get(piece)) {
                 input.hose = Ok(facts.clone());
             }
+            // A cuff can be measured in the shop as a hose can, where nobody did so before.
+            let cuff = self.kept.hoses.iter().find(|kept| kept.input.has(key));
+            if input.note.hose_bore.is_none()
+                && let Some((facts, _)) = cuff.and_then(cuff_as_bought)
+            {
+                input.hose = Ok(facts);
+            }
+            if piece.is_some_and(|piece| self.is_blocked(piece)) {
+                continue;
+            }
+            let Some(count) = row.clips.or_else(|| input.spigot.od.is_err().then_some(1)) else {
+                let unknown = missing(
+                    "not known",
+                    &input.note_place,
+                    "Settle how many clips go on it.",
+                );
+                let why = match (&input.spigot.behind_bead, &input.hose) {
+                    (_, Err(missing)) | (Err(missing), _) => missing.clone(),
+                    _ => unknown,
+                };
+                waits.push(wait("Number of clips", &why));
+                continue;
+            };
             match (&input.spigot.od, &input.hose) {
                 (Err(missing), _) => waits.push(wait("Spigot", missing)),
                 (_, Err(missing)) => waits.push(wait("Hose", missing)),
@@ -605,7 +688,7 @@ impl<'a> Shop<'a> {
                     Some(clips) => joints.push(JointAsk {
                         key: key.clone(),
                         mark: row.mark.clone(),
-                        clips: row.clips.unwrap_or(1),
+                        clips: count,
                         candidates: clips
                             .candidates
                             .into_iter()
@@ -626,6 +709,7 @@ impl<'a> Shop<'a> {
                             .as_ref()
                             .err()
                             .or(hose.outside.as_ref().err())
+                            .or(input.spigot.bead.as_ref().err())
                             .unwrap_or(&unknown);
                         waits.push(wait("Hose", missing));
                     }
@@ -635,6 +719,13 @@ impl<'a> Shop<'a> {
         self.waits.extend(waits);
         joints
     }
+}
+
+/// The cuff of a moulded piece as a shop sells it; nothing for a length of hose.
+fn cuff_as_bought(kept: &KeptHose) -> Option<(HoseFacts, Option<Window>)> {
+    kept.input.moulded.as_ref()?;
+    let size = kept.output.hose.as_ref().ok()?.size?;
+    hoses::bought(&kept.input, size)
 }
 
 /// Whether a piece is judged as cut from this entry of the shelf, or might be.

@@ -37,14 +37,17 @@ pub fn cover(places: &[Place], owned: &[u32], cost: &[f64], draws: usize, target
     let mut needed = vec![0; kinds];
     for place in places {
         if let Some(usual) = place.usual {
-            needed[usual] += place.needs;
+            needed[usual] = u32::saturating_add(needed[usual], place.needs);
         }
     }
     let usual_buy: Vec<u32> = (0..kinds)
         .map(|kind| needed[kind].saturating_sub(owned[kind]))
         .collect();
-    let bag =
-        |buy: &[u32]| -> Vec<u32> { (0..kinds).map(|kind| buy[kind] + owned[kind]).collect() };
+    let bag = |buy: &[u32]| -> Vec<u32> {
+        (0..kinds)
+            .map(|kind| u32::saturating_add(buy[kind], owned[kind]))
+            .collect()
+    };
     let naive = share(places, &needed, draws);
 
     let mut buy = usual_buy.clone();

@@ -22,6 +22,8 @@ pub struct CutInput {
     pub length: Known<Length>,
     /// Turns of the run that no elbow takes, in tenths of a degree.
     pub turns: Vec<u32>,
+    /// Whether the run is set over somewhere, which no turn tells of.
+    pub offset: bool,
     /// Its pieces, in order of flow.
     pub pieces: Vec<CutPiece>,
 }
@@ -144,13 +146,53 @@ pub fn cuts(input: &CutInput) -> CutOutput {
             Shape::Hose { .. } => {
                 let (hose, verdict) = hose(input, piece, unknown);
                 output.hoses.push(hose);
-                output.verdicts.push(verdict.spoken());
+                output.verdicts.push(verdict);
             }
-            Shape::Elbow { .. } => output.verdicts.push(elbow(input, piece).spoken()),
+            Shape::Elbow { .. } => output.verdicts.push(elbow(input, piece)),
             Shape::Fitting => {}
         }
     }
+    adds_up(input, &mut output.verdicts, &mut output.hoses);
+    output.verdicts = output.verdicts.into_iter().map(Verdict::spoken).collect();
     output
+}
+
+/// Says so where every length of a run is written and they do not add up to its own.
+fn adds_up(input: &CutInput, verdicts: &mut [Verdict], hoses: &mut [CutHose]) {
+    let Ok(whole) = &input.length else { return };
+    let lengths: Option<Vec<f64>> = input
+        .pieces
+        .iter()
+        .map(|piece| match (&piece.shape, piece.long) {
+            (_, Some(long)) => Some(long.si()),
+            (Shape::Hose { .. }, None) => None,
+            (_, None) => takes(input, piece).ok(),
+        })
+        .collect();
+    let Some(lengths) = lengths else { return };
+    let sum: f64 = lengths.iter().sum();
+    // Each piece was measured with the same tape as the run.
+    let slack = whole.measured.half_width().si() * (lengths.len() + 1) as f64;
+    if (sum - whole.measured.value.si()).abs() <= slack.max(0.001) {
+        return;
+    }
+    for verdict in verdicts {
+        verdict.grade = Grade::Unsound;
+        verdict.because = Words::of(|system| {
+            format!(
+                "The pieces take {} and the run is {}: one of these lengths can't be right.",
+                say::whole_mm(sum, system),
+                say::whole_mm(whole.measured.value.si(), system)
+            )
+        });
+        verdict.remedy = "Measure again, or leave one hose without a length.".into();
+    }
+    for hose in hoses {
+        hose.cut = Err(Missing {
+            why: "the lengths of its run do not add up".into(),
+            settles: whole.settles.clone(),
+        });
+    }
 }
 
 /// What lies between the mouths of the spigots at the two sides of a piece that is no hose.
@@ -423,7 +465,23 @@ fn bends(input: &CutInput, piece: &CutPiece, room: Length, verdict: &mut Verdict
         .filter(|piece| matches!(piece.shape, Shape::Hose { .. }))
         .count()
         == 1;
-    let (Some((least, kinks)), true, true) = (radii(&piece.shape), turned > 0.0, alone) else {
+    if turned == 0.0 && !input.offset {
+        return;
+    }
+    let (Some((least, kinks)), true, false) = (radii(&piece.shape), alone, input.offset) else {
+        let why = if !alone {
+            "which piece of the run takes them is not written"
+        } else if input.offset {
+            "the run is set over"
+        } else {
+            "its outside diameter is not known"
+        };
+        verdict.remedy = Words::of(|system| {
+            format!(
+                "{} Its bends are not judged here, as {why}: see that none is sharper than the hose takes.",
+                verdict.remedy.in_units(system)
+            )
+        });
         return;
     };
     let [arc, at_kink] = [&least, &kinks].map(|radius| Length::m(turned * radius.metres));

@@ -27,6 +27,7 @@ pub enum Ware {
     Sealant,
     Support,
     Coolant,
+    Water,
     PressureCap,
     Thermostat,
     Belt,
@@ -47,6 +48,7 @@ impl Ware {
             Self::Sealant => "sealant",
             Self::Support => "support",
             Self::Coolant => "coolant",
+            Self::Water => "water",
             Self::PressureCap => "pressure cap",
             Self::Thermostat => "thermostat",
             Self::Belt => "belt",
@@ -63,7 +65,7 @@ impl Ware {
                 "plumber's and fittings merchant"
             }
             Self::Support => "chandler",
-            Self::Coolant | Self::PressureCap | Self::Thermostat | Self::Belt => {
+            Self::Coolant | Self::Water | Self::PressureCap | Self::Thermostat | Self::Belt => {
                 "motor factor or engine dealer"
             }
         }
@@ -350,7 +352,7 @@ fn clips(input: &OrderInput) -> (Vec<Line>, cover::Cover) {
         .iter()
         .map(|name| {
             let of_name = input.own_clips.iter().filter(|own| own.name == *name);
-            of_name.map(|own| own.count).sum()
+            of_name.fold(0_u32, |sum, own| sum.saturating_add(own.count))
         })
         .collect();
     let cost: Vec<f64> = names
@@ -369,7 +371,9 @@ fn clips(input: &OrderInput) -> (Vec<Line>, cover::Cover) {
             .iter()
             .filter(|joint| joint.usual.as_deref() == Some(name))
             .collect();
-        let needed: u32 = users.iter().map(|joint| joint.clips).sum();
+        let needed = users
+            .iter()
+            .fold(0_u32, |sum, joint| sum.saturating_add(joint.clips));
         if needed == 0 && cover.buy[i] == 0 {
             continue;
         }
@@ -546,10 +550,12 @@ fn price(input: &OrderInput, line: &mut Line) {
     let Some((each, currency)) = &tag.each else {
         return;
     };
-    // A price for another measure than the line's says nothing of its sum.
-    if tag.per.is_some_and(|per| per != line.measure) {
+    // A price for another measure than the line's says nothing of its sum; nor does one of a length or
+    // of litres that does not say of how much.
+    let unsaid = tag.per.is_none() && line.measure != Measure::Pieces;
+    if unsaid || tag.per.is_some_and(|per| per != line.measure) {
         line.notes
-            .push("its price is for another measure, so it is not added up".into());
+            .push("its price is not written per metre or litre, so it is not added up".into());
         return;
     }
     line.each = Some((*each, currency.clone()));
@@ -579,7 +585,7 @@ fn verdict(input: &OrderInput, cover: &cover::Cover) -> Verdict {
         "No joint is measured far enough to buy for.".to_owned()
     } else {
         format!(
-            "The {joints} that are measured can all be made up with this list: {made}. With one clip size a joint and nothing more: {naive}."
+            "All measured joints ({joints}) can be made up with this list: {made}. With one clip size a joint and nothing more: {naive}."
         )
     };
     let mut verdict = subject.verdict(Stage::Order, "risk", grade, because.as_str().into());

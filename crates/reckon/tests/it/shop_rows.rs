@@ -104,6 +104,7 @@ fn beside(row: &Row, other: Shape, long: Option<Length>) -> Option<f64> {
         place: "runs.run.way".into(),
         length: Ok(known(row.number("along"))),
         turns: Vec::new(),
+        offset: false,
         pieces: vec![hose, other],
     };
     let output = cuts(&input);

@@ -96,6 +96,11 @@ impl Diameters {
         numbers.judge(&self.limits(clip))
     }
 
+    /// Whether a ring must pass a bead that nobody measured.
+    pub(super) fn lacks_bead(&self) -> bool {
+        matches!(self.ring, Ring::Unknown)
+    }
+
     /// In which draws a clip holds.
     pub(super) fn holds_in(&self, numbers: &Numbers, clip: &ClipFacts) -> Vec<bool> {
         numbers.holds_in(&self.limits(clip))

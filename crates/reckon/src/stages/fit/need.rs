@@ -1,12 +1,13 @@
 //! What the order asks of a joint: which clips hold in which of its draws, and which hose goes on.
 
+use boat::Metal;
 use quantity::Quantity;
 use reference::clip::ClipKind;
 
 use super::clip::{best, kind_wanted, try_all};
 use super::hoses::End;
 use super::numbers::Numbers;
-use super::stretch::{allowed_slack, refused_over};
+use super::stretch::{allowed_slack, goes_on_in, refused_over};
 use super::{Ctx, JointInput};
 use crate::stages::types::ClipFacts;
 
@@ -30,7 +31,8 @@ pub struct Clips {
     pub usual: Option<String>,
 }
 
-/// The clips of a joint whose sizes are known; nothing where they are not, or where no clip holds.
+/// The clips of a joint whose sizes are known; nothing where they are not, where a ring must pass a
+/// bead that is not measured, or where no clip holds. A draw counts only if the hose goes on in it.
 pub fn clips(input: &JointInput) -> Option<Clips> {
     let (Ok(hose), Ok(spigot)) = (&input.hose, &input.spigot.od) else {
         return None;
@@ -59,18 +61,36 @@ pub fn clips(input: &JointInput) -> Option<Clips> {
     };
     let wanted = kind_wanted(&ctx);
     let barred = wanted == ClipKind::SpringBand && input.terms.no_spring_rule.is_some();
+    let goes_on = match &hose.build {
+        Ok((kind, _)) if numbers.knows_stretch() => goes_on_in(&ctx, *kind),
+        _ => Vec::new(),
+    };
+    let goes = |draw: usize| goes_on.get(draw).copied().unwrap_or(true);
+    let raw = input.terms.carries == boat::Carries::RawWater;
     let of_kind = |kind: ClipKind| {
         let (diameters, tried) = try_all(&ctx, kind);
+        if diameters.lacks_bead() {
+            return None;
+        }
         let fitted = diameters.to_pass.linear.mean;
         let best = best(&tried, fitted, input.terms.stakes).cloned()?;
         let one_series = |clip: &ClipFacts| clip.own || clip.series == best.clip.series;
         let candidates: Vec<Candidate> = tried
             .iter()
             .filter(|tried| one_series(&tried.clip) || tried.clip.name == best.clip.name)
+            // On raw water only 316 throughout lasts; what the shop sells is asked for as that.
+            .filter(|tried| {
+                !raw || !tried.clip.own || tried.clip.metal == Some(Metal::Stainless316)
+            })
             .map(|tried| Candidate {
-                name: tried.clip.name.clone(),
+                name: asked_for(&tried.clip, raw),
                 own: tried.clip.own,
-                holds: diameters.holds_in(&numbers, &tried.clip),
+                holds: diameters
+                    .holds_in(&numbers, &tried.clip)
+                    .into_iter()
+                    .enumerate()
+                    .map(|(draw, holds)| holds && goes(draw))
+                    .collect(),
             })
             .filter(|candidate| candidate.holds.contains(&true))
             .collect();
@@ -104,10 +124,28 @@ pub fn clips(input: &JointInput) -> Option<Clips> {
                 candidate.name == *name && good(chance) <= good(best.chance)
             })
         });
+    let usual = decided.unwrap_or_else(|| asked_for(&best.clip, raw));
+    // The best of all may be one of the shelf that raw water would eat.
+    let likeliest = || {
+        candidates
+            .iter()
+            .max_by_key(|candidate| candidate.holds.iter().filter(|holds| **holds).count())
+            .map(|candidate| candidate.name.clone())
+    };
+    let listed = candidates.iter().any(|candidate| candidate.name == usual);
     Some(Clips {
+        usual: if listed { Some(usual) } else { likeliest() },
         candidates,
-        usual: Some(decided.unwrap_or(best.clip.name)),
     })
+}
+
+/// A clip as one asks for it in the shop.
+fn asked_for(clip: &ClipFacts, raw: bool) -> String {
+    if raw && !clip.own && clip.metal.is_none() {
+        format!("{} 316", clip.name)
+    } else {
+        clip.name.clone()
+    }
 }
 
 /// The bores that go on every measured end of a hose and are held there: `[least, most]` in metres.

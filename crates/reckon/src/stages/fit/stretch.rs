@@ -66,6 +66,19 @@ pub(super) fn refused_over(kind: HoseKind, tried: bool) -> (f64, f64) {
     )
 }
 
+/// In which draws the hose goes on and is held: neither refused over spigot or bead, nor too loose.
+pub(super) fn goes_on_in(ctx: &Ctx, kind: HoseKind) -> Vec<bool> {
+    let numbers = ctx.numbers;
+    let (spigot, bead) = refused_over(kind, ctx.input.note.trial_fit);
+    let (stretch, slack) = (numbers.stretch(), numbers.slack_left(allowed_slack));
+    let over = numbers.knows_bead_stretch().then(|| numbers.bead_stretch());
+    let mut limits = vec![Limit::AtMost(&stretch, spigot), Limit::AtLeast(&slack, 0.0)];
+    if let Some(over) = &over {
+        limits.push(Limit::AtMost(over, bead));
+    }
+    numbers.holds_in(&limits)
+}
+
 pub(super) fn allowed_slack(spigot: f64) -> f64 {
     Length::from_si(spigot).map_or(0.0, |spigot| slack_limits().at(spigot).si())
 }
