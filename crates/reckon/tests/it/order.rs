@@ -4,6 +4,9 @@
 //! What is taken from the answer is what it prints: the list, the shelf, the windows of bores, and the
 //! readings with their limits as each working names them.
 
+// How often list and single sizes fail is there to be read: `cargo test -p reckon --test it order:: -- --nocapture`.
+#![allow(clippy::disallowed_macros)]
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::PI;
 
@@ -50,10 +53,10 @@ enum Skin {
 /// Where a hose comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Source {
-    /// Off the roll, by the list: its bore is measured before it is paid for.
-    Roll,
-    /// From the shelf, or the cuff of a moulded piece.
-    Other,
+    /// Bought by the list: its bore is measured before it is paid for.
+    Counter,
+    /// From the shelf, or aboard.
+    Shelf,
 }
 
 /// A hose: which length it is cut from, its build and its sizes.
@@ -270,13 +273,16 @@ fn truth(joints: &[Joint], world: World, even: &mut Even) -> Vec<Held> {
         .collect()
 }
 
-/// Whether every joint finds its clips in the bag at once: each need takes a free clip that holds, and
+/// Whether every hose goes on and every joint finds its clips in the bag at once: each need takes a free clip that holds, and
 /// where none is free, a need that holds one moves on to another.
 fn all_made_up(joints: &[Joint], truth: &[Held], bag: &[(Clip, u32)]) -> bool {
     let clips: Vec<Clip> = bag
         .iter()
         .flat_map(|(clip, count)| std::iter::repeat_n(*clip, *count as usize))
         .collect();
+    if truth.iter().any(|held| !held.goes_on) {
+        return false;
+    }
     let mut needs: Vec<(&Joint, Vec<usize>)> = Vec::new();
     for (joint, held) in joints.iter().zip(truth) {
         let may = |clip: &Clip| clip.kind == joint.kind || clip.kind == ClipWord::Worm;
@@ -334,7 +340,7 @@ fn tried(spigot: f64, bead: f64, kind: ClipWord) -> Joint {
         bead: Some((bead, bead)),
         tube: Some(Tube {
             length: "tried".to_owned(),
-            source: Source::Other,
+            source: Source::Shelf,
             kind: HoseKind::FabricEpdm,
             bore: (16.0, 16.0),
             skin: Skin::Over((24.0, 24.0)),
@@ -435,6 +441,23 @@ fn window(notes: &[reckon::Words]) -> Option<Span> {
     })
 }
 
+/// Bores that lie in a window too, where there is one.
+fn within(bore: Span, window: Option<Span>) -> Span {
+    window.map_or(bore, |(low, high)| {
+        (bore.0.max(low), bore.1.min(high).max(low))
+    })
+}
+
+/// The window of a moulded piece that is bought.
+fn cuff_window(order: &Order, piece: &str) -> Option<Span> {
+    let moulded = [Ware::Elbow, Ware::Reducer];
+    let mut lines = order.list.lines.iter();
+    let line = lines.find(|line| {
+        moulded.contains(&line.ware) && line.wanted_by.iter().any(|name| name == piece)
+    })?;
+    window(&line.notes)
+}
+
 /// The piece of hose or the cuff that a joint belongs to: `hot.hose2`.
 fn piece_of(boat: &Boat, joint: &str) -> Option<String> {
     let (run, end) = joint.split_once('.')?;
@@ -476,16 +499,16 @@ fn bought(order: &Order, piece: &str) -> Option<Tube> {
     let (size, _) = words.rsplit_once(' ').expect("a build after the size");
     let size = NominalSize::parse(size).expect("a size by name");
     let limits = widest_bore_limits(size).expect("sold by this name").value;
-    let mut bore = (limits.low.to_mm(), limits.high.to_mm());
-    if let Some(window) = window(&line.notes) {
-        bore = (bore.0.max(window.0), bore.1.min(window.1).max(window.0));
-    }
+    let bore = within(
+        (limits.low.to_mm(), limits.high.to_mm()),
+        window(&line.notes),
+    );
     let wall = wall(kind_of(&line.name), size.as_length())
         .expect("a usual wall")
         .value;
     Some(Tube {
         length: piece.to_owned(),
-        source: Source::Roll,
+        source: Source::Counter,
         kind: kind_of(&line.name),
         bore,
         skin: Skin::Wall((wall.low.to_mm(), wall.high.to_mm())),
@@ -559,11 +582,12 @@ fn told(text: &str) -> Told {
             let skin = span("d_o")
                 .map(Skin::Over)
                 .or_else(|| span("t").map(Skin::Wall));
+            let cuff = cuff_window(&order, &piece);
             Some(Tube {
                 length: length_of(&order, &piece),
-                source: Source::Other,
+                source: cuff.map_or(Source::Shelf, |_| Source::Counter),
                 kind: kind_of(&row.hose),
-                bore: span("d_i")?,
+                bore: within(span("d_i")?, cuff),
                 skin: skin?,
             })
         });
@@ -671,12 +695,14 @@ fn naive(joints: &[Joint]) -> Vec<(Clip, u32)> {
     bag
 }
 
-/// Checks one boat: every joint stands somewhere, and the list as bought serves all that are told.
-fn check(name: &str, text: &str) {
+/// Checks one boat: the list as bought serves every joint that is told. Returns the share in which one
+/// size a joint would have served them.
+fn check(name: &str, text: &str) -> f64 {
     let told = told(text);
     let joints = &told.joints;
     assert!(joints.len() >= 5, "{name}: only {} joints", joints.len());
     let by_size = naive(joints);
+    let mut least = 1.0_f64;
     for world in [World::OneHoseOneTruth, World::EachEndApart] {
         let list = share(joints, &told.bag, world, 20_260_401);
         let naive = share(joints, &by_size, world, 20_260_401);
@@ -693,21 +719,21 @@ fn check(name: &str, text: &str) {
             100.0 * (1.0 - told.says.1),
         );
         println!("{name}: open {:?}", told.open);
-        // A hose that is bought by its window goes on whatever the spigot truly is. One of the shelf, and the
-        // cuff of a moulded piece, may not: that is for the verdicts on their stretch to say.
+        // What is bought by its window goes on whatever the spigot truly is; one of the shelf may not.
         let mut even = Even(20_260_401);
         let mut fails: BTreeMap<&str, usize> = BTreeMap::new();
         for _ in 0..TRUTHS {
             for (joint, held) in joints.iter().zip(truth(joints, world, &mut even)) {
                 if !held.goes_on {
                     let source = joint.tube.as_ref().map(|tube| tube.source);
-                    assert_ne!(source, Some(Source::Roll), "{name}: {joint:?}");
+                    assert_ne!(source, Some(Source::Counter), "{name}: {joint:?}");
                     *fails.entry(&joint.key).or_default() += 1;
                 }
             }
         }
         println!("{name}: of {TRUTHS} truths the hose does not go on in {fails:?}");
         assert!(list >= 0.98, "{name}, {world:?}: {list}");
+        least = least.min(usual);
         for one_size in [usual, naive] {
             assert!(
                 one_size <= list,
@@ -715,11 +741,15 @@ fn check(name: &str, text: &str) {
             );
         }
     }
+    least
 }
 
 #[test]
 fn the_list_of_each_demo_boat_serves_every_joint_that_is_not_hidden() {
-    for (name, text) in DEMO {
-        check(name, text);
-    }
+    let one_size: Vec<f64> = DEMO
+        .into_iter()
+        .map(|(name, text)| check(name, text))
+        .collect();
+    // The simulation is no rubber stamp: on one of the boats the sizes that are likeliest, and no other, fail.
+    assert!(one_size.iter().any(|share| *share < 0.98), "{one_size:?}");
 }
