@@ -1,7 +1,9 @@
 //! What only the whole file can tell: names that lead nowhere, doubles, circles.
 
 use crate::arrange::settle_ends;
-use crate::model::{Arrangement, Boat, ChainKind, Governs, Key, KeyPath, PieceKind, Run, RunEnd, Thing};
+use crate::model::{
+    Arrangement, Boat, ChainKind, Governs, Key, KeyPath, PieceKind, Run, RunEnd, Thing,
+};
 use crate::places::{joined, joint_path, run_path, spigot_path, thing_path};
 use crate::remark::Code;
 use crate::walk::Walk;
@@ -695,7 +697,10 @@ fn shared_ends(walk: &mut Walk, boat: &Boat) {
                     let where_ = name.map_or_else(String::new, |name| format!(" in “{name}”"));
                     let message = format!("{other} sits on this end already{where_}");
                     // A replaced run keeps its ends where they were typed first.
-                    let typed = [format!("{place}.{key}"), format!("{}.{key}", run_path(&run.key))];
+                    let typed = [
+                        format!("{place}.{key}"),
+                        format!("{}.{key}", run_path(&run.key)),
+                    ];
                     let at = typed.iter().find(|at| walk.places.key_span(at).is_some());
                     walk.remark_at(Code::EndTwice, at.unwrap_or(&typed[0]), message);
                 }

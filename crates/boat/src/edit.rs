@@ -634,7 +634,7 @@ cold.length = 610  # by tape
 
     #[test]
     fn every_other_byte_stays_whatever_ends_the_lines() {
-        let plain = |text: &str| text.replace('\r', "").replace('\u{feff}', "");
+        let plain = |text: &str| text.replace(['\r', '\u{feff}'], "");
         let edits = [
             ("version", "2", 1),
             ("joints.\"hot.from\".clip", "\"worm 40-60\"", 1),

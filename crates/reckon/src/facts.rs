@@ -5,7 +5,7 @@ use quantity::{GaugePressure, Reading};
 
 use crate::stages::fit::{Mix, Serves};
 use crate::stages::survey;
-use crate::stages::types::{ClipWanted, SaltFacts, clip_kind};
+use crate::stages::types::{ClipWanted, HoseFacts, NoteFacts, Outside, SaltFacts, clip_kind};
 use crate::verdict::Settles;
 
 /// The size by name of the hose beside a place in a way.
@@ -131,5 +131,39 @@ pub(crate) fn salt(boat: &Boat) -> SaltFacts {
             place: "boat.sea.salinity".into(),
             how: "Write the salinity of her waters: 0 for fresh water, 7 for the Baltic, 35 for the open sea.".into(),
         }),
+    }
+}
+
+/// Clips of the shelf less those that the file has decided on for its joints.
+pub(crate) fn unspoken(boat: &Boat) -> Vec<(ClipWanted, u32)> {
+    let mut shelf: Vec<(ClipWanted, u32)> = boat
+        .stock
+        .clips
+        .iter()
+        .map(|own| (wanted(&own.clip), own.count))
+        .collect();
+    for note in &boat.joints {
+        let Some(clip) = note.clip.given() else {
+            continue;
+        };
+        let count = note.clips.given().copied().unwrap_or(1);
+        if let Some((_, left)) = shelf.iter_mut().find(|(own, _)| *own == wanted(clip)) {
+            *left = left.saturating_sub(count);
+        }
+    }
+    shelf
+}
+
+/// A hose with what was measured of this very end.
+pub(crate) fn measured_end(hose: HoseFacts, note: &NoteFacts) -> HoseFacts {
+    let outside = match &note.hose_over {
+        Some(Ok(over)) => Ok(Outside::Over(over.clone())),
+        Some(Err(missing)) => Err(missing.clone()),
+        None => hose.outside,
+    };
+    HoseFacts {
+        bore: note.hose_bore.clone().unwrap_or(hose.bore),
+        outside,
+        ..hose
     }
 }

@@ -8,15 +8,15 @@ use quantity::{Instruments, Length, Measured, Origin, Quantity};
 use reference::insertion::usual_bead_height;
 
 use crate::draft::{edit, quoted};
-use crate::facts::{build_beside, salt, serves, size_beside, wanted};
+use crate::facts::{build_beside, measured_end, salt, serves, size_beside, unspoken, wanted};
 use crate::say;
 use crate::stages::circuit::{self, Joint, Male, Misfit, metal_of};
 use crate::stages::fit::hoses::{self, End, StretchInput, StretchOutput};
 use crate::stages::fit::{self, ChainInput, JointInput, Serves, ServiceInput};
 use crate::stages::survey;
 use crate::stages::types::{
-    Below, ClipWanted, Count, HoseFacts, JointRow, Known, Missing, NoteFacts, Outside, PartKind,
-    SaltFacts, ShelfHose, SpigotFacts, Subject, Terms, Value, clip_kind,
+    Below, ClipWanted, Count, HoseFacts, JointRow, Known, Missing, NoteFacts, PartKind, SaltFacts,
+    ShelfHose, SpigotFacts, Subject, Terms, Value, clip_kind,
 };
 use crate::verdict::{Basis, Grade, Settles, Stage, Stakes, Verdict, Words};
 use crate::wire::{Input, Memo, Set};
@@ -785,39 +785,5 @@ impl<'a> Job<'a> {
     /// Where the stack of a thing was typed: with the thing, or with the one that it is like.
     fn chain_place(&self, thing: &Thing) -> String {
         self.arranged.thing_place(&thing.key)
-    }
-}
-
-/// Clips of the shelf less those that the file has decided on for its joints.
-fn unspoken(boat: &Boat) -> Vec<(ClipWanted, u32)> {
-    let mut shelf: Vec<(ClipWanted, u32)> = boat
-        .stock
-        .clips
-        .iter()
-        .map(|own| (wanted(&own.clip), own.count))
-        .collect();
-    for note in &boat.joints {
-        let Some(clip) = note.clip.given() else {
-            continue;
-        };
-        let count = note.clips.given().copied().unwrap_or(1);
-        if let Some((_, left)) = shelf.iter_mut().find(|(own, _)| *own == wanted(clip)) {
-            *left = left.saturating_sub(count);
-        }
-    }
-    shelf
-}
-
-/// A hose with what was measured of this very end.
-fn measured_end(hose: HoseFacts, note: &NoteFacts) -> HoseFacts {
-    let outside = match &note.hose_over {
-        Some(Ok(over)) => Ok(Outside::Over(over.clone())),
-        Some(Err(missing)) => Err(missing.clone()),
-        None => hose.outside,
-    };
-    HoseFacts {
-        bore: note.hose_bore.clone().unwrap_or(hose.bore),
-        outside,
-        ..hose
     }
 }
