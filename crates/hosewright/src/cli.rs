@@ -35,6 +35,8 @@ pub enum Command {
     Fit(Fit),
     /// List what to buy: hose, clips, fittings and what a refit uses up, less what lies on the shelf.
     Order(Order),
+    /// Tell what is still to be measured: what to begin with, and a form to take along.
+    Survey(Survey),
     /// Carry out a verdict's remedy by an edit of the boat file.
     Mend(Mend),
     /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
@@ -247,6 +249,25 @@ pub struct Order {
     pub showing: Showing,
 }
 
+/// `survey`
+#[derive(Args, Debug)]
+pub struct Survey {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// List each missing measurement, the one that settles the most verdicts first.
+    #[arg(long, conflicts_with = "blank")]
+    pub next: bool,
+    /// Print a form with only the boxes that are still empty, to fill in by hand.
+    #[arg(long)]
+    pub blank: bool,
+    /// Survey for this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
 /// `mend`
 #[derive(Args, Debug)]
 pub struct Mend {
@@ -310,6 +331,8 @@ pub enum Document {
     Check,
     /// What `fit --json` prints.
     Fit,
+    /// What `survey --json` prints.
+    Survey,
     /// What `order --json` prints.
     Order,
     /// What `mend --json` prints.

@@ -31,6 +31,13 @@ pub struct Loaded {
 #[derive(Debug)]
 pub struct Chart(boat::Places);
 
+impl Chart {
+    /// The places themselves.
+    pub fn places(&self) -> &boat::Places {
+        &self.0
+    }
+}
+
 impl Where for Chart {
     fn position(&self, path: &str) -> (usize, usize) {
         let boat::Position { line, column } = self.0.position(path);

@@ -4,13 +4,14 @@ use std::collections::BTreeSet;
 
 use boat::keys::{Form, KeyRow, ROOT, TableRow};
 use boat::{
-    Arranged, Boat, Carries, JointNote, KeyPath, Metal, Piece, PieceKind, Run, RunEnd, Size,
-    Spigot, SpigotForm, Stuff, Thing, ThingKind, Told, joint_path, spigot_path,
+    Arranged, Boat, Carries, JointNote, KeyPath, Metal, Piece, PieceKind, Places, Run, RunEnd,
+    Size, Spigot, SpigotForm, Stuff, Thing, ThingKind, Told, joint_path, spigot_path,
 };
 use quantity::{Instrument, Length, NominalSize, Reading};
 use reference::insertion::{usual_bead_height, usual_bead_width};
 
 use crate::stages::circuit::{self, Joint, Male, metal_of};
+use crate::stages::fit::hoses::is_same_size;
 
 /// Where one stands to fill a box in.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -27,6 +28,7 @@ pub struct Station {
 pub enum Entry {
     Length,
     Pressure,
+    PressureAtTemperature,
     Temperature,
     Number,
     /// A word or a few.
@@ -96,12 +98,13 @@ pub(crate) fn arranged(boat: &Boat, arrangement: Option<&str>) -> Option<Arrange
 
 /// Every box that the answer reads, filled or not, in the order of the file: the boat, her things, her
 /// runs, the hose on the shelf.
-pub fn boxes(boat: &Boat, arrangement: Option<&str>) -> Vec<SurveyBox> {
+pub fn boxes(boat: &Boat, places: &Places, arrangement: Option<&str>) -> Vec<SurveyBox> {
     let Some(arranged) = arranged(boat, arrangement) else {
         return Vec::new();
     };
     let mut form = Sheet {
         file: boat,
+        places,
         arranged: &arranged,
         boxes: Vec::new(),
     };
@@ -131,6 +134,7 @@ pub fn boxes(boat: &Boat, arrangement: Option<&str>) -> Vec<SurveyBox> {
 /// The form while it is being written.
 struct Sheet<'a> {
     file: &'a Boat,
+    places: &'a Places,
     arranged: &'a Arranged,
     boxes: Vec<SurveyBox>,
 }
@@ -268,7 +272,10 @@ impl Sheet<'_> {
             } else {
                 format!("{base}.spigots.{}", boat::key_text(known))
             };
-            let part = format!("spigot {known}");
+            let (place, part) = match typed_as_both(self.places, &place) {
+                Some(both) => (both, "spigots a and b, alike".to_owned()),
+                None => (place, format!("spigot {known}")),
+            };
             let row_of = |key: &str| row(&["engine", "spigots", "x", key]);
             self.spigot(
                 &station,
@@ -521,7 +528,9 @@ impl Sheet<'_> {
             let metal = note.spigot.metal.given().or(own.as_ref());
             let size =
                 size_of_hose(run, joint).or_else(|| male.and_then(|kind| end_size(kind, joint)));
-            self.spigot(station, &part, &note.spigot, metal, &place, size, row_of);
+            // They say the same as those of a thing's spigot, in whose words they stand on the form.
+            let of_spigot = |key: &str| row(&["engine", "spigots", "x", key]);
+            self.spigot(station, &part, &note.spigot, metal, &place, size, of_spigot);
         }
         // These are decided or tried, not surveyed; only where somebody looked and could not tell
         // does a verdict wait.
@@ -573,7 +582,9 @@ impl Sheet<'_> {
                 .stock
                 .hose
                 .iter()
-                .filter(|own| own.size == size && (own.build == build || build.is_none()))
+                .filter(|own| {
+                    is_same_size(own.size, size) && (own.build == build || build.is_none())
+                })
                 .collect();
             let part = hose_name(size, build);
             let has = |told: bool| if told { Holds::Value } else { Holds::Nothing };
@@ -596,7 +607,7 @@ impl Sheet<'_> {
                 (
                     "works",
                     "Working pressure printed on the hose or in its sheet, with its temperature.",
-                    Entry::Pressure,
+                    Entry::PressureAtTemperature,
                     Instrument::Maker,
                     all(|own| own.works_at.is_some()),
                 ),
@@ -615,6 +626,16 @@ impl Sheet<'_> {
             }
         }
     }
+}
+
+/// Where a value of a spigot is typed that the file tells of as `both`: there and nowhere else.
+pub(crate) fn typed_as_both(places: &Places, place: &str) -> Option<KeyPath> {
+    ["a", "b"].into_iter().find_map(|name| {
+        let (thing, rest) = place.split_once(&format!(".spigots.{name}"))?;
+        let both = format!("{thing}.spigots.both");
+        let whole = rest.is_empty() || rest.starts_with('.');
+        (whole && places.has(&both)).then(|| format!("{both}{rest}"))
+    })
 }
 
 /// `hose 38 epdm`.

@@ -7,7 +7,9 @@ use boat::{Boat, HoseBuild, KeyPath, PieceKind, Places, Size, Told, Word};
 use quantity::{Length, NominalSize};
 use reference::hose::{HoseKind, wall};
 
-use crate::blank::{Station, SurveyBox, arranged, boxes, hose_name};
+use crate::blank::{Station, SurveyBox, arranged, boxes, hose_name, typed_as_both};
+use crate::stages::circuit;
+use crate::stages::fit::hoses::is_same_size;
 use crate::verdict::{Grade, Verdict};
 use crate::whatif::{Ask, edited};
 use crate::wire::{Answer, Input, Memo, Set, reckon};
@@ -60,7 +62,7 @@ pub fn next(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Vec<Next> {
         text,
         boat,
         places: &places,
-        boxes: boxes(boat, ask.arrangement),
+        boxes: boxes(boat, &places, ask.arrangement),
         arranged: arranged(boat, ask.arrangement),
         now: &now,
     };
@@ -132,6 +134,8 @@ impl Ground<'_> {
                 .flatten();
             let part = match &hose {
                 Some((size, build)) => hose_name(*size, *build),
+                // A hose that is still to be chosen has no name; its piece has one.
+                None if place == "stock.hose" => piece_of(&verdict.subject),
                 None => self.part(&place),
             };
             let known = all
@@ -166,9 +170,12 @@ impl Ground<'_> {
         all
     }
 
-    /// Where the owner types it. The end of a bought piece has no key for its height; the run has one
+    /// Where the owner types it. Two spigots alike are typed as `both`. The end of a bought piece has no key for its height; the run has one
     /// for its lowest point, which serves.
     fn typed_at(&self, place: &str) -> KeyPath {
+        if let Some(both) = typed_as_both(self.places, place) {
+            return both;
+        }
         let of_run = |run: &&boat::Run| {
             let start = format!("joints.\"{}.", run.key);
             place.starts_with(&start)
@@ -254,9 +261,17 @@ impl Ground<'_> {
             }
         });
         by_name.or_else(|| {
+            // A hose that was left to the tool stands with the joints that it goes over.
+            let way = run.way.given().map_or(&[][..], Vec::as_slice);
+            let at = way.iter().position(|other| other.name == piece);
+            let (joints, _) = circuit::joints(run, "");
+            let over = |joint: &str| {
+                let own = joints.iter().find(|own| own.key == joint);
+                at.is_some() && own.is_some_and(|own| own.female == at)
+            };
             let row = self.now.joints.iter().find(|row| {
                 let whole = run.way == Told::Choose && row.run == run.key;
-                whole || row.joint == verdict.subject
+                whole || row.joint == verdict.subject || over(&row.joint)
             })?;
             named_hose(&row.hose)
         })
@@ -264,16 +279,18 @@ impl Ground<'_> {
 
     /// The shelf with enough of a hose on it, its bore and outside as its name has them, its print read.
     fn shelf_with(&self, size: NominalSize, build: Option<HoseBuild>) -> Option<Trial> {
-        let same =
-            |own: &boat::StockHose| own.size == size && (own.build == build || build.is_none());
+        let same = |own: &boat::StockHose| {
+            is_same_size(own.size, size) && (own.build == build || build.is_none())
+        };
         let shelf = &self.boat.stock.hose;
         let measured = |read: fn(&boat::StockHose) -> Option<Length>| {
             shelf.iter().filter(|own| same(own)).find_map(read)
         };
         let id = measured(|own| own.id.as_ref().map(|id| id.value)).unwrap_or(size.as_length());
-        let usual = wall(HoseKind::FabricEpdm, size.as_length()).ok()?.value;
-        let od = measured(|own| own.od.as_ref().map(|od| od.value))
-            .unwrap_or(id + usual.low + usual.high);
+        // Where no wall is published for the size, that of a thin hose does for a trial.
+        let walls = wall(HoseKind::FabricEpdm, size.as_length())
+            .map_or(Length::mm(7.0), |wall| wall.value.low + wall.value.high);
+        let od = measured(|own| own.od.as_ref().map(|od| od.value)).unwrap_or(id + walls);
         let name = hose_name(size, build);
         let trial = format!(
             "50 m x {}, id {:.2} mm od {:.2} mm, works 3 bar @ 110 °C",
@@ -287,6 +304,14 @@ impl Ground<'_> {
             lines.push(self.text.get(span)?.to_owned());
         }
         Some(("stock.hose".into(), format!("[{}]", lines.join(", "))))
+    }
+}
+
+/// `hose2 of run suck`.
+fn piece_of(subject: &str) -> String {
+    match subject.split_once('.') {
+        Some((run, piece)) => format!("{piece} of run {run}"),
+        None => subject.to_owned(),
     }
 }
 

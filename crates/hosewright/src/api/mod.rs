@@ -7,6 +7,7 @@
 mod edits;
 mod fit;
 mod order;
+mod survey;
 mod verdict;
 
 use schemars::JsonSchema;
@@ -15,6 +16,7 @@ use serde::Serialize;
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use order::{Order, OrderSchema, measure};
+pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};
 pub use verdict::{
     Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working,
     WorkingInput, WorkingStep,

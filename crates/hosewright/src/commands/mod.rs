@@ -7,6 +7,7 @@ pub mod mend;
 pub mod new;
 pub mod order;
 pub mod schema;
+pub mod survey;
 
 use clap::CommandFactory as _;
 use reckon::{JointRow, Verdict};

@@ -106,7 +106,7 @@ pub fn next_steps(page: &mut Page, shown: &[&Verdict], show: &Show, typed: &Type
 }
 
 /// The boat as an owner would type her: the folder where the file has its usual name.
-fn given(held: &Held) -> String {
+pub fn given(held: &Held) -> String {
     let shown = held.shown();
     match shown.strip_suffix(BOAT_FILE) {
         Some("") => ".".to_owned(),

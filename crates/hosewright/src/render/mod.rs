@@ -4,6 +4,7 @@ pub mod fit;
 pub mod head;
 pub mod order;
 pub mod remarks;
+pub mod survey;
 pub mod verdict;
 pub mod working;
 

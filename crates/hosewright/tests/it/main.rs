@@ -11,3 +11,4 @@ mod documents;
 mod mending;
 mod render;
 mod running;
+mod survey;

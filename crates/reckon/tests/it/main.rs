@@ -18,6 +18,7 @@ mod hand;
 mod hoses;
 mod memory;
 mod metals;
+mod next;
 mod odd;
 mod order;
 mod remedies;
