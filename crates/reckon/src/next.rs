@@ -170,8 +170,8 @@ impl Ground<'_> {
         all
     }
 
-    /// Where the owner types it. Two spigots alike are typed as `both`. The end of a bought piece has no key for its height; the run has one
-    /// for its lowest point, which serves.
+    /// Where the owner types it. Two spigots alike are typed as `both`. The end of a bought piece has no
+    /// key for its height; the run has one for its lowest point, which serves.
     fn typed_at(&self, place: &str) -> KeyPath {
         if let Some(both) = typed_as_both(self.places, place) {
             return both;
