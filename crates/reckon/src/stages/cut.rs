@@ -476,10 +476,10 @@ fn bends(input: &CutInput, piece: &CutPiece, room: Length, verdict: &mut Verdict
         } else {
             "its outside diameter is not known"
         };
-        verdict.remedy = Words::of(|system| {
+        verdict.because = Words::of(|system| {
             format!(
                 "{} Its bends are not judged here, as {why}: see that none is sharper than the hose takes.",
-                verdict.remedy.in_units(system)
+                verdict.because.in_units(system)
             )
         });
         return;
