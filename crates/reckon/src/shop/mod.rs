@@ -2,6 +2,7 @@
 //! lengths, hose off the shelf and off the roll, clips, and what else a refit uses up.
 
 mod asks;
+mod stock;
 
 use std::collections::BTreeMap;
 
@@ -14,9 +15,9 @@ use crate::solve::sample::DRAWS;
 use crate::stages::circuit;
 use crate::stages::cut::{self, CutInput, CutPiece, Shape};
 use crate::stages::fit::hoses::{self, End, StretchInput, Window};
-use crate::stages::fit::{self, need};
+use crate::stages::fit::need;
 use crate::stages::order::{
-    self, Ask, HoseAsk, JointAsk, Measure, OrderInput, OrderOutput, Own, Tag, Waits, bore_note,
+    self, Ask, HoseAsk, JointAsk, OrderInput, OrderOutput, Waits, bore_note,
 };
 use crate::stages::survey;
 use crate::stages::types::{HoseFacts, Known, Missing, Outside, ShelfHose, Value, hose_kind};
@@ -158,9 +159,9 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         hoses,
         asks: shop.asks,
         waits: shop.waits,
-        own_clips: own_clips(&mended.boat),
-        own_parts: own_parts(&mended.boat),
-        tags: tags(&mended.boat),
+        own_clips: stock::own_clips(&mended.boat),
+        own_parts: stock::own_parts(&mended.boat),
+        tags: stock::tags(&mended.boat),
         risk,
         risk_from,
         kerf,
@@ -774,49 +775,4 @@ fn missing(why: &str, place: &str, how: &str) -> Missing {
 
 fn sentence(name: &str, missing: &Missing) -> Words {
     Words::of(|system| format!("{name}: {}.", missing.why.in_units(system)))
-}
-
-fn own_clips(boat: &Boat) -> Vec<Own> {
-    let clips = boat.stock.clips.iter();
-    clips
-        .filter_map(|own| {
-            Some(Own {
-                name: fit::clip_name(&crate::facts::wanted(&own.clip))?,
-                count: own.count,
-                place: own.place.clone(),
-            })
-        })
-        .collect()
-}
-
-fn own_parts(boat: &Boat) -> Vec<Own> {
-    let parts = boat.stock.parts.iter();
-    parts
-        .map(|own| Own {
-            name: piece_text(&own.kind),
-            count: own.count,
-            place: own.place.clone(),
-        })
-        .collect()
-}
-
-fn tags(boat: &Boat) -> Vec<Tag> {
-    let tag = |entry: &boat::PriceEntry| Tag {
-        name: entry.name.clone(),
-        each: entry
-            .each
-            .given()
-            .map(|price| (price.amount, price.currency.clone())),
-        per: entry.per.given().map(|per| match per {
-            boat::PricePer::Piece => Measure::Pieces,
-            boat::PricePer::Metre => Measure::Metres,
-            boat::PricePer::Litre => Measure::Litres,
-        }),
-        pack: entry.pack.given().copied(),
-        days: entry.days.given().copied(),
-        returnable: entry.returnable.given().copied(),
-        shop: entry.shop.given().cloned(),
-        lengths: entry.lengths.iter().map(|length| length.si()).collect(),
-    };
-    boat.prices.iter().map(tag).collect()
 }
