@@ -64,6 +64,57 @@ fn mend_without_writing() {
     ));
 }
 
+/// Each demo boat goes through every command: read, judged, told in 80 columns, never refused.
+#[test]
+fn every_demo_boat_goes_through_every_command() {
+    for boat in ["boats/dunlin", "boats/tansley", "boats/wenna"] {
+        let mut commands: Vec<Vec<&str>> = vec![
+            vec!["check", boat],
+            vec!["check", boat, "--all", "--explain"],
+            vec!["check", boat, "--arrangement", "before"],
+            vec!["fit", boat],
+            vec!["marks", boat, "--dry-run"],
+            vec!["survey", boat],
+            vec!["survey", boat, "--next"],
+            vec!["survey", boat, "--blank"],
+            vec!["order", boat],
+            vec!["order", boat, "--all", "--explain"],
+            vec!["order", boat, "--list"],
+        ];
+        let judged: serde_json::Value =
+            serde_json::from_str(&run(&["check", boat, "--json"]).out).unwrap();
+        let mendable: Vec<String> = judged["verdicts"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(|verdict| verdict["grade"] == "unsound")
+            .filter(|verdict| {
+                verdict["remedy_edits"]
+                    .as_array()
+                    .is_some_and(|edits| !edits.is_empty())
+            })
+            .map(|verdict| verdict["id"].as_str().unwrap().to_owned())
+            .collect();
+        assert!(!mendable.is_empty(), "{boat}");
+        commands.extend(
+            mendable
+                .iter()
+                .map(|id| vec!["mend", boat, id.as_str(), "--dry-run"]),
+        );
+        for words in commands {
+            let outcome = run(&words);
+            assert!((outcome.exit as u8) <= 1, "{words:?}: {outcome:?}");
+            assert!(!outcome.out.is_empty(), "{words:?}");
+            for line in outcome.out.lines() {
+                assert!(width(line) <= 80, "{words:?}: {line}");
+            }
+        }
+        let table = run(&["order", boat, "--csv"]).out;
+        let fields = table.lines().next().unwrap_or_default().split(',').count();
+        assert_eq!(fields, 15, "{boat}");
+    }
+}
+
 #[test]
 fn nothing_is_wider_than_80_columns() {
     let bad: Vec<String> = std::fs::read_dir(root().join("examples/bad"))
