@@ -362,6 +362,13 @@ impl<'a> Job<'a> {
                 self.instruments(),
             );
             facts.metal = facts.metal.or(metal);
+            // The end of a bought piece has no height of its own in the file; its run's lowest point has.
+            if let Err(missing) = &mut facts.height {
+                missing.settles = Settles {
+                    place: format!("{}.low_at", boat::run_path(&run.key)),
+                    how: "Measure the lowest point of its run with a water-filled tube.".into(),
+                };
+            }
             facts
         };
         match &joint.male {

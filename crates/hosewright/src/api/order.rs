@@ -115,6 +115,8 @@ pub struct FromShelf {
     pub length: f64,
     pub place: Option<String>,
     pub pieces: Vec<Cut>,
+    /// Pieces of which only the most is known.
+    pub at_most: Vec<String>,
     /// In metres.
     pub left: f64,
 }
@@ -255,6 +257,7 @@ impl Order {
                 length,
                 place,
                 pieces,
+                at_most,
                 left,
             } = from;
             FromShelf {
@@ -262,6 +265,7 @@ impl Order {
                 length,
                 place,
                 pieces: pieces.into_iter().map(cut).collect(),
+                at_most,
                 left,
             }
         };

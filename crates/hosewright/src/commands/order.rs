@@ -64,6 +64,10 @@ pub fn run(order: cli::Order, terminal: Terminal) -> Result<Outcome, Fault> {
         arrangement.as_deref(),
         &loaded.held,
     );
+    if loaded.boat.runs.is_empty() {
+        page.paragraph(0, "No runs yet: write a run with its two ends.");
+        return Ok(Outcome::said(page.finish(), exit));
+    }
     if list {
         rows::list(&mut page, &order, units);
         return Ok(Outcome::said(page.finish(), exit));

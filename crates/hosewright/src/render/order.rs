@@ -154,12 +154,20 @@ fn shelf(page: &mut Page, order: &Order) {
         length,
         place,
         pieces,
+        at_most,
         left,
     } in &order.shelf
     {
         let cuts: Vec<String> = pieces
             .iter()
-            .map(|(key, length)| format!("{key} {} mm", (length * 1000.0).round()))
+            .map(|(key, length)| {
+                let most = if at_most.contains(key) {
+                    "at most "
+                } else {
+                    ""
+                };
+                format!("{key} {most}{} mm", (length * 1000.0).round())
+            })
             .collect();
         let place = place
             .as_ref()
@@ -281,9 +289,18 @@ pub fn list(page: &mut Page, order: &Order, units: System) {
     }
     if !order.blocked.is_empty() {
         page.gap();
+        let mut joints: Vec<&str> = Vec::new();
+        for blocked in &order.blocked {
+            if !joints.contains(&blocked.joint.as_str()) {
+                joints.push(&blocked.joint);
+            }
+        }
         page.paragraph(
             0,
-            "Some joints can't be made up as they are written; nothing for them is on this list.",
+            &format!(
+                "Nothing is on this list for what can't be made up as it is written: {}.",
+                listed(&joints)
+            ),
         );
     }
     if !order.list.waits.is_empty() {
@@ -294,9 +311,16 @@ pub fn list(page: &mut Page, order: &Order, units: System) {
         } else {
             format!("{count} things wait")
         };
+        let mut names: Vec<String> = Vec::new();
+        for waits in &order.list.waits {
+            names.push(format!("{} for {}", waits.what, listed(&waits.wanted_by)));
+        }
         page.paragraph(
             0,
-            &format!("{waits} for a measurement and are not on this list."),
+            &format!(
+                "{waits} for a measurement and are not on this list: {}.",
+                listed(&names)
+            ),
         );
     }
 }

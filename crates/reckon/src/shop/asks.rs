@@ -5,7 +5,8 @@ use quantity::{Quantity, show};
 use reference::mate::{SealsOn, mates};
 use reference::seal::washer;
 
-use super::{Shop, cuff_as_bought, outside, sentence};
+use super::stock::{cuff_as_bought, outside};
+use super::{Shop, sentence};
 use crate::stages::circuit;
 use crate::stages::order::{Ask, Measure, Waits, Ware, bore_note};
 use crate::stages::survey;
@@ -60,6 +61,12 @@ impl Shop<'_> {
         let Some(length) = run.length.given() else {
             return;
         };
+        // Hose that is not bought yet is not held either.
+        let of_run = self.kept.hoses.iter().filter(|kept| kept.run == run.key);
+        let mut ends = of_run.flat_map(|kept| &kept.input.ends);
+        if ends.any(|end| self.is_blocked(&end.joint)) {
+            return;
+        }
         let spans = (length.value.si() / SUPPORT_EVERY).ceil();
         let hose = self.kept.hoses.iter().find(|kept| kept.run == run.key);
         let over = hose

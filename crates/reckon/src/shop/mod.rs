@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use boat::{Arranged, Boat, Key, Piece, PieceKind, Run, Size, Told, piece_text};
 use quantity::{Length, Measured, Origin, Quantity};
 
+use self::stock::{cuff_as_bought, is_from, outside};
 use crate::job::{Job, Kept, KeptHose};
 use crate::solve::cut::first_fit;
 use crate::solve::sample::DRAWS;
@@ -20,7 +21,7 @@ use crate::stages::order::{
     self, Ask, HoseAsk, JointAsk, OrderInput, OrderOutput, Waits, bore_note,
 };
 use crate::stages::survey;
-use crate::stages::types::{HoseFacts, Known, Missing, Outside, ShelfHose, Value, hose_kind};
+use crate::stages::types::{HoseFacts, Known, Missing, Value, hose_kind};
 use crate::verdict::{Grade, Settles, Stage, Verdict, Words};
 use crate::whatif::{Done, mended};
 use crate::wire::{Input, Memo, Set};
@@ -64,6 +65,8 @@ pub struct FromShelf {
     pub place: Option<String>,
     /// Key and length of each piece [m].
     pub pieces: Vec<(Key, f64)>,
+    /// Those of which only the most is known: they are offered up and cut in place.
+    pub at_most: Vec<Key>,
     /// What is left [m].
     pub left: f64,
 }
@@ -116,6 +119,9 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
     let mark = |run: &Key| marks.get(run).map_or("", String::as_str);
     for run in &arranged.boat.runs {
         job.run(run, mark(&run.key), memo);
+    }
+    for thing in &arranged.boat.things {
+        job.thing(thing);
     }
     let kept = job.kept.take().unwrap_or_default();
     let blocked = blocked(&job.verdicts);
@@ -210,7 +216,7 @@ fn nothing(done: Vec<Done>) -> Order {
 /// Joints whose hose or metal is unsound: no clip helps them. A clip that does not hold is the
 /// order's own to choose.
 fn blocked(verdicts: &[Verdict]) -> Vec<Blocked> {
-    const RULES: [&str; 7] = [
+    const RULES: [&str; 9] = [
         "stretch",
         "bead",
         "clips",
@@ -218,6 +224,8 @@ fn blocked(verdicts: &[Verdict]) -> Vec<Blocked> {
         "ends",
         "temperature",
         "pressure",
+        "metals",
+        "galvanic",
     ];
     verdicts
         .iter()
@@ -241,6 +249,8 @@ struct Wanted<'a> {
     also: Vec<Key>,
     /// All spigots that hose of it goes on.
     ends: Vec<End>,
+    /// Whether this is the most that it can want, and the cut itself is not known.
+    at_most: bool,
     /// Whether it shares its run's length with others.
     shared: bool,
     /// How long it is at most [m].
@@ -423,9 +433,14 @@ impl<'a> Shop<'a> {
                 (Err(missing), None) => Err(missing.clone()),
             };
             match (&kept.output.hose, &length) {
-                (Ok(found), Ok(length)) => {
-                    self.want(&run.key, hose.key, *length, hose.shared, kept, found)
-                }
+                (Ok(found), Ok(length)) => self.want(
+                    &run.key,
+                    hose.key,
+                    (*length, hose.cut.is_err()),
+                    hose.shared,
+                    kept,
+                    found,
+                ),
                 (Err(missing), _) | (_, Err(missing)) => self.waits.push(Waits {
                     what: hose.name.clone(),
                     wanted_by: vec![hose.key.clone()],
@@ -444,7 +459,7 @@ impl<'a> Shop<'a> {
         &mut self,
         run: &str,
         key: Key,
-        length: f64,
+        (length, at_most): (f64, bool),
         shared: bool,
         kept: &'a KeptHose,
         hose: &HoseFacts,
@@ -467,6 +482,7 @@ impl<'a> Shop<'a> {
                 key,
                 also: Vec::new(),
                 ends: kept.input.ends.clone(),
+                at_most,
                 shared,
                 length,
                 kept,
@@ -562,11 +578,14 @@ impl<'a> Shop<'a> {
             let plan = first_fit(&lengths, &there, kerf);
             for (at, &i) in own.iter().enumerate() {
                 remains[i] = plan.left[at];
-                let pieces: Vec<(Key, f64)> = wanted
-                    .iter()
-                    .enumerate()
-                    .filter(|(piece, _)| plan.from[*piece] == Some(at))
-                    .map(|(_, wanted)| (wanted.name(), wanted.length))
+                let cut_here = || {
+                    let of_it = wanted.iter().zip(&plan.from);
+                    of_it
+                        .filter(|(_, from)| **from == Some(at))
+                        .map(|(wanted, _)| wanted)
+                };
+                let pieces: Vec<(Key, f64)> = cut_here()
+                    .map(|wanted| (wanted.name(), wanted.length))
                     .collect();
                 if !pieces.is_empty() {
                     shelf_cuts.push(FromShelf {
@@ -574,6 +593,10 @@ impl<'a> Shop<'a> {
                         length: there[at],
                         place: boat.stock.hose[i].place.clone(),
                         pieces,
+                        at_most: cut_here()
+                            .filter(|wanted| wanted.at_most)
+                            .map(|wanted| wanted.name())
+                            .collect(),
                         left: plan.left[at],
                     });
                 }
@@ -611,6 +634,11 @@ impl<'a> Shop<'a> {
                                 .iter()
                                 .map(|piece| (piece.name(), piece.length))
                                 .collect(),
+                            at_most: roll
+                                .iter()
+                                .filter(|piece| piece.at_most)
+                                .map(|piece| piece.name())
+                                .collect(),
                             notes: notes.into_iter().collect(),
                         });
                     }
@@ -635,9 +663,27 @@ impl<'a> Shop<'a> {
     fn joints(&mut self, bought: &BTreeMap<Key, HoseFacts>) -> Vec<JointAsk> {
         let mut joints = Vec::new();
         let mut waits = Vec::new();
+        let mut also_blocked = Vec::new();
         for (input, row) in &self.kept.joints {
             let key = &input.subject.key;
+            // The hose of a joint that can't be made up is not cut, so its other end waits too.
+            let hose = self.kept.hoses.iter().find(|kept| kept.input.has(key));
+            let ends = hose.map_or(&[][..], |kept| &kept.input.ends);
+            let barred = |end: &&End| self.is_blocked(&end.joint);
             if self.is_blocked(key) {
+                continue;
+            }
+            if let Some(other) = ends.iter().find(barred) {
+                let why = format!(
+                    "Its hose also goes on {}, which can't be made up.",
+                    other.joint
+                );
+                let of_other = self.blocked.iter().find(|known| known.joint == other.joint);
+                also_blocked.push(Blocked {
+                    joint: key.clone(),
+                    id: of_other.map_or_else(String::new, |known| known.id.clone()),
+                    because: why.as_str().into(),
+                });
                 continue;
             }
             let wait = |name: &str, missing: &Missing| Waits {
@@ -718,40 +764,8 @@ impl<'a> Shop<'a> {
             }
         }
         self.waits.extend(waits);
+        self.blocked.extend(also_blocked);
         joints
-    }
-}
-
-/// The cuff of a moulded piece as a shop sells it; nothing for a length of hose.
-fn cuff_as_bought(kept: &KeptHose) -> Option<(HoseFacts, Option<Window>)> {
-    kept.input.moulded.as_ref()?;
-    let size = kept.output.hose.as_ref().ok()?.size?;
-    hoses::bought(&kept.input, size)
-}
-
-/// Whether a piece is judged as cut from this entry of the shelf, or might be.
-fn is_from(wanted: &Wanted, own: &ShelfHose) -> bool {
-    let Ok((kind, _)) = &wanted.hose.build else {
-        return false;
-    };
-    let same = wanted
-        .hose
-        .size
-        .is_some_and(|size| hoses::is_same_size(size, own.size));
-    let of_it = match (&wanted.hose.bore, &own.bore) {
-        (Ok(judged), Some(own)) => judged.place == own.place,
-        _ => true,
-    };
-    wanted.hose.own && same && of_it && own.build.is_none_or(|build| build == *kind)
-}
-
-fn outside(facts: &HoseFacts) -> Option<Length> {
-    match (&facts.outside, &facts.bore) {
-        (Ok(Outside::Over(over)), _) => Some(over.measured.value),
-        (Ok(Outside::Wall(wall)), Ok(bore)) => {
-            Some(bore.measured.value + wall.measured.value + wall.measured.value)
-        }
-        _ => None,
     }
 }
 

@@ -120,6 +120,8 @@ pub struct HoseAsk {
     pub name: String,
     /// Key and length of each piece that no length of the shelf gives [m].
     pub pieces: Vec<(Key, f64)>,
+    /// Those of which only the most is known.
+    pub at_most: Vec<Key>,
     /// What to mind when it is bought.
     pub notes: Vec<Words>,
 }
@@ -364,12 +366,15 @@ fn clips(input: &OrderInput) -> (Vec<Line>, cover::Cover) {
         })
         .collect();
     let cover = cover::cover(&places, &owned, &cost, input.draws, 1.0 - input.risk);
+    let taken = taken(&places, &owned, &cover);
     let mut lines = Vec::new();
     for (i, name) in names.iter().enumerate() {
         let users: Vec<&JointAsk> = input
             .joints
             .iter()
-            .filter(|joint| joint.usual.as_deref() == Some(name))
+            .zip(&taken)
+            .filter(|(_, kind)| **kind == Some(i))
+            .map(|(joint, _)| joint)
             .collect();
         let needed = users
             .iter()
@@ -420,6 +425,40 @@ fn clips(input: &OrderInput) -> (Vec<Line>, cover::Cover) {
     (lines, cover)
 }
 
+/// The kind that each joint takes: its usual one, or where fewer of those are there than joints that
+/// want them, another of the shelf that holds in most draws and is still free.
+fn taken(places: &[Place], owned: &[u32], cover: &cover::Cover) -> Vec<Option<usize>> {
+    let mut left: Vec<u32> = owned
+        .iter()
+        .zip(&cover.buy)
+        .map(|(own, buy)| own.saturating_add(*buy))
+        .collect();
+    let mut kinds: Vec<Option<usize>> = places.iter().map(|_| None).collect();
+    for (place, kind) in places.iter().zip(&mut kinds) {
+        if let Some(usual) = place.usual.filter(|usual| left[*usual] >= place.needs) {
+            left[usual] -= place.needs;
+            *kind = Some(usual);
+        }
+    }
+    for (place, kind) in places.iter().zip(&mut kinds) {
+        if kind.is_some() {
+            continue;
+        }
+        let held = |holds: &[bool]| holds.iter().filter(|holds| **holds).count();
+        *kind = place
+            .serves
+            .iter()
+            .filter(|(other, _)| left[*other] >= place.needs)
+            .max_by_key(|(_, holds)| held(holds))
+            .map(|(other, _)| *other)
+            .or(place.usual);
+        if let Some(other) = *kind {
+            left[other] = left[other].saturating_sub(place.needs);
+        }
+    }
+    kinds
+}
+
 /// Metres to the decimetre above, as one buys off the roll.
 fn off_the_roll(metres: f64) -> f64 {
     (metres * 10.0 - 1e-6).ceil().max(0.0) / 10.0
@@ -429,16 +468,24 @@ fn hose_line(input: &OrderInput, hose: &HoseAsk) -> Line {
     let pieces: Vec<f64> = hose.pieces.iter().map(|(_, length)| *length).collect();
     let needed = pieces.iter().sum::<f64>() + input.kerf * (pieces.len().max(1) - 1) as f64;
     let mut notes = hose.notes.clone();
-    let cuts: Vec<String> = hose
-        .pieces
-        .iter()
-        .map(|(key, length)| format!("{key} {} mm", (length * 1000.0).round()))
-        .collect();
-    notes.push(
+    notes.push(Words::of(|system| {
+        let cuts: Vec<String> = hose
+            .pieces
+            .iter()
+            .map(|(key, length)| {
+                let most = if hose.at_most.contains(key) {
+                    "at most "
+                } else {
+                    ""
+                };
+                format!("{key} {most}{}", say::whole_mm(*length, system))
+            })
+            .collect();
         format!("cut from it: {}", say::list(&cuts, "and"))
-            .as_str()
-            .into(),
-    );
+    }));
+    if !hose.at_most.is_empty() {
+        notes.push("what is given at most is offered up and cut in place".into());
+    }
     let sold = tag(input, &hose.name).map_or(&[][..], |tag| &tag.lengths);
     let buy = match cut::purchase(&pieces, sold, input.kerf) {
         Some(purchase) => {

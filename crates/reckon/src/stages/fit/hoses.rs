@@ -367,12 +367,18 @@ pub fn find(input: &StretchInput) -> StretchOutput {
                     .iter()
                     .find_map(|end| end.spigot.od.as_ref().err());
                 let missing = match (measured, open) {
-                    (false, Some(open)) => Missing { why: "its ends are not measured".into(), settles: open.settles.clone() },
+                    (false, Some(open)) => Missing {
+                        why: "its ends are not measured".into(),
+                        settles: open.settles.clone(),
+                    },
                     _ => Missing {
                         why: "no one hose fits both ends".into(),
                         settles: Settles {
                             place: input.place.clone(),
-                            how: "Write a reducer between two hoses: `hose choose + reducer choose>choose metal + hose choose`.".into(),
+                            how: format!(
+                                "Write a reducer between two hoses: `hose choose {0} + reducer choose>choose metal + hose choose {0}`.",
+                                build_word(kind).word()
+                            ),
                         },
                     },
                 };

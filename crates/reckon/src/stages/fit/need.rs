@@ -4,6 +4,7 @@ use boat::Metal;
 use quantity::Quantity;
 use reference::clip::ClipKind;
 
+use super::catalogue::look_up;
 use super::clip::{best, kind_wanted, try_all};
 use super::hoses::End;
 use super::numbers::Numbers;
@@ -111,6 +112,27 @@ pub fn clips(input: &JointInput) -> Option<Clips> {
         (best, candidates) = (Some(tried), all);
     }
     let best = best?;
+    // The clip that is written may be of another series than the best.
+    let written = input
+        .note
+        .clip
+        .as_ref()
+        .filter(|_| !barred)
+        .and_then(|wanted| look_up(wanted, false).ok());
+    if let Some(clip) = &written
+        && candidates.iter().all(|known| known.name != clip.name)
+        && (!raw || clip.metal == Some(Metal::Stainless316))
+    {
+        let (diameters, _) = try_all(&ctx, clip.kind);
+        if !diameters.lacks_bead() {
+            let holds = diameters.holds_in(&numbers, clip).into_iter().enumerate();
+            candidates.push(Candidate {
+                name: clip.name.clone(),
+                own: false,
+                holds: holds.map(|(draw, holds)| holds && goes(draw)).collect(),
+            });
+        }
+    }
     // What the owner decided on stays, where it holds as surely.
     let decided = input
         .note
