@@ -5,8 +5,9 @@ use quantity::{Quantity, show};
 use reference::mate::{SealsOn, mates};
 use reference::seal::washer;
 
+use super::Shop;
+use super::missing::sentence;
 use super::stock::{cuff_as_bought, outside};
-use super::{Shop, sentence};
 use crate::stages::circuit;
 use crate::stages::order::{Ask, Measure, Waits, Ware, bore_note};
 use crate::stages::survey;

@@ -2,6 +2,7 @@
 //! lengths, hose off the shelf and off the roll, clips, and what else a refit uses up.
 
 mod asks;
+mod missing;
 mod stock;
 
 use std::collections::BTreeMap;
@@ -9,6 +10,7 @@ use std::collections::BTreeMap;
 use boat::{Arranged, Boat, Key, Piece, PieceKind, Run, Size, Told, piece_text};
 use quantity::{Length, Measured, Origin, Quantity};
 
+use self::missing::{missing, sentence, settles};
 use self::stock::{cuff_as_bought, is_from, outside};
 use crate::job::{Job, Kept, KeptHose};
 use crate::solve::cut::first_fit;
@@ -398,12 +400,7 @@ impl<'a> Shop<'a> {
             run: run.key.clone(),
             mark: mark.to_owned(),
             place: place.clone(),
-            length: survey::known(
-                &run.length,
-                &format!("{}.length", self.arranged.run_place(&run.key)),
-                "Lay a tape along the old hose, from the mouth of one spigot to the mouth of the other.",
-                &self.boat().instruments,
-            ),
+            length: self.length(run),
             turns,
             offset,
             pieces: cut_pieces,
@@ -487,6 +484,29 @@ impl<'a> Shop<'a> {
                 length,
                 kept,
                 hose: hose.clone(),
+            }),
+        }
+    }
+
+    /// The length of a run, read by tape wherever it was typed.
+    fn length(&self, run: &Run) -> Known<Length> {
+        let key = format!("{}.length", boat::run_path(&run.key));
+        let how = "Lay a tape along the old hose, from the mouth of one spigot to the mouth of the other.";
+        let known = survey::known(&run.length, &key, how, &self.boat().instruments);
+        if self.base.run(&run.key).is_some() {
+            return known;
+        }
+        // A run that an arrangement adds is typed there.
+        let place = format!("{}.length", self.arranged.run_place(&run.key));
+        match known {
+            Ok(value) => Ok(Value {
+                place: Some(place.clone()),
+                settles: settles(&place, how),
+                ..value
+            }),
+            Err(missing) => Err(Missing {
+                settles: settles(&place, &missing.settles.how),
+                ..missing
             }),
         }
     }
@@ -771,22 +791,4 @@ impl<'a> Shop<'a> {
 
 fn tenths(degrees: f64) -> u32 {
     (degrees * 10.0).round().clamp(0.0, 3600.0) as u32
-}
-
-fn settles(place: &str, how: &str) -> Settles {
-    Settles {
-        place: place.to_owned(),
-        how: how.to_owned(),
-    }
-}
-
-fn missing(why: &str, place: &str, how: &str) -> Missing {
-    Missing {
-        why: why.into(),
-        settles: settles(place, how),
-    }
-}
-
-fn sentence(name: &str, missing: &Missing) -> Words {
-    Words::of(|system| format!("{name}: {}.", missing.why.in_units(system)))
 }
