@@ -24,7 +24,7 @@ use crate::stages::order::{
 };
 use crate::stages::survey;
 use crate::stages::types::{HoseFacts, Known, Missing, Value, hose_kind};
-use crate::verdict::{Grade, Settles, Stage, Verdict, Words};
+use crate::verdict::{Grade, Stage, Verdict, Words};
 use crate::whatif::{Done, mended};
 use crate::wire::{Input, Memo, Set};
 
