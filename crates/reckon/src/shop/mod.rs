@@ -647,7 +647,15 @@ impl<'a> Shop<'a> {
                         for piece in &roll {
                             bought_facts.insert(piece.key.clone(), facts.clone());
                         }
-                        let notes = window.map(|window| bore_note(window.least, window.most));
+                        let mut notes: Vec<Words> = window
+                            .map(|window| bore_note(window.least, window.most))
+                            .into_iter()
+                            .collect();
+                        let unseen =
+                            |piece: &&Wanted| piece.ends.iter().any(|end| end.spigot.od.is_err());
+                        if roll.iter().any(unseen) {
+                            notes.push("an end of it is not measured and may want another size: measure before you buy".into());
+                        }
                         asks.push(HoseAsk {
                             name: name.clone(),
                             pieces: roll
@@ -659,7 +667,7 @@ impl<'a> Shop<'a> {
                                 .filter(|piece| piece.at_most)
                                 .map(|piece| piece.name())
                                 .collect(),
-                            notes: notes.into_iter().collect(),
+                            notes,
                         });
                     }
                     None => waits.push(Waits {
