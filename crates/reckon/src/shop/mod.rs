@@ -651,9 +651,7 @@ impl<'a> Shop<'a> {
                             .map(|window| bore_note(window.least, window.most))
                             .into_iter()
                             .collect();
-                        let unseen =
-                            |piece: &&Wanted| piece.ends.iter().any(|end| end.spigot.od.is_err());
-                        if roll.iter().any(unseen) {
+                        if roll.iter().any(|piece| piece.has_unmeasured_end()) {
                             notes.push("an end of it is not measured and may want another size: measure before you buy".into());
                         }
                         asks.push(HoseAsk {

@@ -88,3 +88,10 @@ pub(super) fn outside(facts: &HoseFacts) -> Option<Length> {
         _ => None,
     }
 }
+
+impl Wanted<'_> {
+    /// Whether a spigot that it goes on is not measured, so that its size may yet turn out wrong.
+    pub(super) fn has_unmeasured_end(&self) -> bool {
+        self.ends.iter().any(|end| end.spigot.od.is_err())
+    }
+}
