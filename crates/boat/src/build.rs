@@ -2,7 +2,7 @@
 
 use quantity::{Instrument, Instruments, NominalSize};
 
-use crate::keys::{RUN, RUN_CHANGE};
+use crate::keys::{RUN, RUN_CHANGE, SEEN_AT};
 use crate::model::*;
 use crate::value::{Node, Said};
 use crate::words::{Joined, Season, Word};
@@ -351,7 +351,7 @@ fn joint(key: &str, node: &Node) -> JointNote {
 
 fn seen(key: &str, node: &Node) -> Seen {
     let own = |(word, node): &(String, Node)| {
-        let known = matches!(word.as_str(), "not_seen" | "photo");
+        let known = SEEN_AT.keys.iter().any(|row| row.name == *word);
         (!known)
             .then(|| {
                 node.as_told()
@@ -363,6 +363,10 @@ fn seen(key: &str, node: &Node) -> Seen {
     Seen {
         subject: key.to_owned(),
         words: node.entries().iter().filter_map(own).collect(),
+        found: words(node, "found"),
+        made: node.told("made"),
+        magnet: node.word("magnet"),
+        decided: node.word("decided"),
         not_seen: node.given("not_seen"),
         photos: node.list("photo"),
     }
@@ -465,24 +469,23 @@ fn single_spaced(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The choices of a list of words.
+fn words<T: Word>(node: &Node, key: &str) -> Vec<T> {
+    let items = node.get(key).map_or(&[][..], Node::items);
+    let choices = items.iter().filter_map(|node| node.as_word().given_owned());
+    choices.collect()
+}
+
 fn job(node: &Node) -> Job {
-    let assume = node.get("assume").map_or(&[][..], Node::items);
     Job {
         days_off: node.told("days_off"),
+        year: node.told("year"),
         sleep_aboard: node.told("sleep_aboard"),
         renew: node.told("renew"),
         misfit_risk: node.told("misfit_risk"),
         kerf: node.told("kerf"),
-        also: node
-            .get("also")
-            .map_or(&[][..], Node::items)
-            .iter()
-            .filter_map(|node| node.as_word().given_owned())
-            .collect(),
-        assume: assume
-            .iter()
-            .filter_map(|node| node.as_word().given_owned())
-            .collect(),
+        also: words(node, "also"),
+        assume: words(node, "assume"),
     }
 }
 

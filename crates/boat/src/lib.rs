@@ -29,7 +29,8 @@ pub use edit::{EditError, quoted, quoted_list, remove_value, set_value};
 pub use keys::{instrument_of, key_reference};
 pub use model::*;
 pub use places::{
-    Places, Position, joint_path, key_text, price_path, run_path, spigot_path, thing_path,
+    Places, Position, joint_path, key_text, price_path, run_path, seen_path, spigot_path,
+    thing_path,
 };
 pub use print::{chain_part_text, piece_text, size_text, thread_text, way_text};
 pub use read::read;

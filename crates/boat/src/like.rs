@@ -4,7 +4,8 @@
 //! said whether it belongs to the part, to the place, or to what was found there.
 
 use crate::model::{
-    Alarm, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat, Thing, Told, Valve,
+    Alarm, ChainPart, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat, Thing,
+    Told, Valve,
 };
 
 /// Whether the model stands in the very place of the copy: `replace.keel-aft = { like = "keel-aft" }`.
@@ -77,6 +78,9 @@ impl Thing {
             detail,
         } = model;
         fill(&mut self.kind, kind);
+        let same_stack = self.chain.is_empty() || self.chain == *chain;
+        let tail = |chain: &[ChainPart]| chain.iter().rfind(|part| part.tail.is_some()).cloned();
+        let same_tail = same_stack || tail(&self.chain) == tail(chain);
         for part in spigots {
             let own = named(
                 &mut self.spigots,
@@ -86,7 +90,13 @@ impl Thing {
                     ..Spigot::default()
                 },
             );
-            own.take_after(part, place);
+            if same_tail || part.name != "tail" {
+                own.take_after(part, place);
+            } else {
+                // Another tail is another spigot in the same place: nothing that was measured of the
+                // old one holds for it.
+                fill_in_place(&mut own.height, &part.height, place);
+            }
         }
         for part in ports {
             let own = named(
@@ -99,7 +109,6 @@ impl Thing {
             );
             own.take_after(part, place);
         }
-        let same_stack = self.chain.is_empty() || self.chain == *chain;
         fill_list(&mut self.chain, chain);
         fill_in_place(&mut self.height, height, place);
         if place == Place::Same {

@@ -210,6 +210,11 @@ pub fn joint_path(joint: &str) -> KeyPath {
     joined("joints", joint)
 }
 
+/// Where what was found at a run, joint or thing stands: `seen."hot.from"`.
+pub fn seen_path(subject: &str) -> KeyPath {
+    joined("seen", subject)
+}
+
 /// Where a price stands: `prices."worm 32-50 316"`; the key is that of the file.
 pub fn price_path(key: &str) -> KeyPath {
     joined("prices", key)

@@ -2,8 +2,8 @@
 //! the nearest word to a slip of the pen.
 
 use crate::model::{
-    Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, Metal,
-    PricePer, Renewal, Sex, SpigotForm, ThingKind,
+    Assume, Berth, Carries, ChainKind, ClipWord, Decided, Direction, Found, Governs, HoseBuild,
+    HullKind, Magnet, Metal, PricePer, Renewal, Sex, SpigotForm, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.
@@ -241,6 +241,20 @@ words!("value to assume" Assume {
     CoilBore: "coil bore",
     KeelWall: "keel wall",
 });
+words!("state as found" Found {
+    Good: "good" | "sound",
+    SoftEnds: "soft ends" | "soft",
+    Cracked: "cracked" | "split",
+    Hard: "hard",
+    Bulged: "bulged" | "swollen",
+    Oval: "oval" | "sucked flat",
+    Kinked: "kinked",
+    Chafed: "chafed",
+    Oily: "oily",
+    Crusted: "crusted" | "crust",
+});
+words!("part that a magnet draws" Magnet { Nothing: "nothing", Screw: "screw", Band: "band", All: "all" });
+words!("decision" Decided { Keep: "keep", Renew: "renew" });
 words!("part to renew beside hose and clips" Renewal {
     Cap: "cap" | "pressure cap",
     Stat: "stat" | "thermostat",
@@ -305,6 +319,9 @@ mod tests {
         check::<HullKind>();
         check::<Assume>();
         check::<Renewal>();
+        check::<Found>();
+        check::<Magnet>();
+        check::<Decided>();
         check::<ClipWord>();
         check::<HoseBuild>();
         check::<Direction>();

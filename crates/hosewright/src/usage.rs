@@ -66,12 +66,10 @@ fn sentence(error: &clap::Error) -> String {
             flag()
         ),
         ErrorKind::MissingRequiredArgument => format!("Missing: {}.", flag()),
-        ErrorKind::ArgumentConflict => {
-            format!(
-                "{} was given twice, or does not go with another flag.",
-                flag()
-            )
-        }
+        ErrorKind::ArgumentConflict => match one(ContextKind::PriorArg) {
+            Some(other) if other != flag() => format!("{} does not go with {other}.", flag()),
+            _ => format!("{} was given twice.", flag()),
+        },
         ErrorKind::TooManyValues => {
             format!("{} was given more than one value: {}.", flag(), value())
         }

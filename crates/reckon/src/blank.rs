@@ -10,6 +10,7 @@ use boat::{
 use quantity::{Instrument, Length, NominalSize, Reading};
 use reference::insertion::{usual_bead_height, usual_bead_width};
 
+use crate::job::as_found;
 use crate::stages::circuit::{self, Joint, Male, metal_of};
 use crate::stages::fit::hoses::is_same_size;
 
@@ -128,6 +129,7 @@ pub fn boxes(boat: &Boat, places: &Places, arrangement: Option<&str>) -> Vec<Sur
         form.run(run, mark.map_or("", |(_, mark)| mark.as_str()), joints);
     }
     form.shelf();
+    form.found();
     form.boxes
 }
 
@@ -304,6 +306,76 @@ impl Sheet<'_> {
                 );
             }
         }
+    }
+
+    /// What was seen of hoses, valves and what nobody could see.
+    fn found(&mut self) {
+        let station = Station {
+            place: "seen".into(),
+            title: "what you saw".into(),
+        };
+        let Some(found) = self.file.arranged(None) else {
+            return;
+        };
+        let input = as_found(&found.boat);
+        let good = || Some("[\"good\"]".to_owned());
+        let of_seen = |key: &str| row(&["seen", "x", key]);
+        let told = |told: bool| if told { Holds::Value } else { Holds::Nothing };
+        for run in &input.runs {
+            let place = boat::seen_path(&run.run);
+            let part = format!("hose {}", run.run);
+            let decided = run.decided.is_some() || !run.found.is_empty();
+            self.add(
+                &station,
+                (&part, of_seen("found")),
+                format!("{place}.found"),
+                told(decided),
+                good(),
+            );
+            self.add(
+                &station,
+                (&part, of_seen("made")),
+                format!("{place}.made"),
+                told(run.made.is_some()),
+                None,
+            );
+        }
+        for (subject, place, _) in &input.not_seen {
+            self.add(
+                &station,
+                (subject, of_seen("found")),
+                format!("{place}.found"),
+                Holds::Nothing,
+                good(),
+            );
+        }
+        for valve in &input.valves {
+            let of_valve = |key: &str| row(&["things", "x", "valve", key]);
+            let part = format!("valve {}", valve.thing);
+            let at = |key: &str| format!("{}.{key}", valve.place);
+            let worked = Some("\"2027-02\"".to_owned());
+            self.add(
+                &station,
+                (&part, of_valve("worked")),
+                at("worked"),
+                told(valve.worked.is_some()),
+                worked,
+            );
+            self.add(
+                &station,
+                (&part, of_valve("feels")),
+                at("feels"),
+                told(valve.feels.is_some()),
+                None,
+            );
+        }
+        self.add(
+            &station,
+            ("", row(&["job", "year"])),
+            "job.year".into(),
+            told(input.year.is_some()),
+            None,
+        );
     }
 
     /// The cap that governs, and its seat; where the file tells of none, the engine is asked.
@@ -526,8 +598,8 @@ impl Sheet<'_> {
         if !matches!(joint.male, Male::Spigot(_)) {
             let own = male.and_then(metal_of);
             let metal = note.spigot.metal.given().or(own.as_ref());
-            let size =
-                size_of_hose(run, joint).or_else(|| male.and_then(|kind| end_size(kind, joint)));
+            let size = size_of_hose(run, joint)
+                .or_else(|| male.and_then(|kind| circuit::end_size(kind, joint)));
             // They say the same as those of a thing's spigot, in whose words they stand on the form.
             let of_spigot = |key: &str| row(&["engine", "spigots", "x", key]);
             self.spigot(station, &part, &note.spigot, metal, &place, size, of_spigot);
@@ -690,34 +762,7 @@ fn size_of_hose(run: &Run, joint: &Joint) -> Option<NominalSize> {
         }
         _ => return None,
     };
-    named(size)
-}
-
-/// The size by name of a bought piece's own end.
-fn end_size(kind: &PieceKind, joint: &Joint) -> Option<NominalSize> {
-    let downstream = joint.key.ends_with(".b");
-    let size = match kind {
-        PieceKind::Tee { sizes, .. } => match (&joint.male, downstream) {
-            (Male::Branch { .. }, _) => sizes[2],
-            (_, true) => sizes[1],
-            (_, false) => sizes[0],
-        },
-        PieceKind::Reducer { to, .. } if downstream => *to,
-        PieceKind::Reducer { from, .. } => *from,
-        PieceKind::Elbow { size, .. }
-        | PieceKind::Joiner { size, .. }
-        | PieceKind::Valve { size, .. }
-        | PieceKind::Pipe { size, .. }
-        | PieceKind::Hose { size, .. } => *size,
-    };
-    named(size)
-}
-
-fn named(size: Size) -> Option<NominalSize> {
-    match size {
-        Size::Named(size) => Some(size),
-        Size::Choose => None,
-    }
+    size.named()
 }
 
 /// The row of the table of keys at the end of a way of keys; any word does for a name that the owner gives.

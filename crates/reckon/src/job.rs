@@ -1,10 +1,12 @@
 //! What each stage reads of the boat: the joints of a run, their spigots, hoses, notes and terms.
 
+mod condition;
+
 use boat::{
     Arranged, Assume, Boat, Carries, ClipWord, Governs, HoseBuild, JointNote, Key, Metal, Piece,
     PieceKind, Run, RunEnd, Size, Stuff, Thing, ThingKind, Told, joint_path, spigot_path,
 };
-use quantity::{Instruments, Length, Measured, Origin, Quantity};
+use quantity::{Instruments, Length, Measured, NominalSize, Origin, Quantity};
 use reference::insertion::usual_bead_height;
 
 use crate::draft::{edit, quoted};
@@ -15,11 +17,13 @@ use crate::stages::fit::hoses::{self, End, StretchInput, StretchOutput};
 use crate::stages::fit::{self, ChainInput, JointInput, Serves, ServiceInput};
 use crate::stages::survey;
 use crate::stages::types::{
-    Below, ClipWanted, Count, HoseFacts, JointRow, Known, Missing, NoteFacts, PartKind, SaltFacts,
-    ShelfHose, SpigotFacts, Subject, Terms, Value, clip_kind,
+    Below, ClipWanted, HoseFacts, JointRow, Known, Missing, NoteFacts, SaltFacts, ShelfHose,
+    SpigotFacts, Subject, Terms, Value, clip_kind,
 };
 use crate::verdict::{Basis, Grade, Settles, Stage, Stakes, Verdict, Words};
 use crate::wire::{Input, Memo, Set};
+
+pub(crate) use condition::as_found;
 
 /// One reckoning under way.
 pub(crate) struct Job<'a> {
@@ -37,7 +41,6 @@ pub(crate) struct Job<'a> {
     pub(crate) kept: Option<Kept>,
     pub(crate) verdicts: Vec<Verdict>,
     pub(crate) rows: Vec<JointRow>,
-    pub(crate) counts: Vec<Count>,
 }
 
 /// Inputs of joints and hoses with what came out.
@@ -76,7 +79,6 @@ impl<'a> Job<'a> {
             kept: None,
             verdicts: Vec::new(),
             rows: Vec::new(),
-            counts: Vec::new(),
         }
     }
 
@@ -133,7 +135,6 @@ impl<'a> Job<'a> {
                 kept.joints.push((input, output.row.clone()));
             }
             self.verdicts.extend(output.verdicts);
-            self.counts.extend(output.counts);
             self.rows.push(output.row);
         }
         if let Some(kept) = &mut self.kept {
@@ -151,31 +152,12 @@ impl<'a> Job<'a> {
         for (i, of_piece) in stretches.iter().enumerate() {
             if let Some((_, StretchOutput { hose: Ok(hose), .. })) = of_piece.first() {
                 self.service(run, &joints, pieces, i, hose);
-                self.counts.push(Count {
-                    kind: PartKind::Hose,
-                    name: hose.name.clone(),
-                    count: 1,
-                    wanted_by: vec![format!("{}.{}", run.key, pieces[i].name)],
-                });
             }
-        }
-        for piece in pieces.iter().filter(|piece| piece.kind.is_male()) {
-            let kind = match piece.kind {
-                PieceKind::Joiner { .. } => PartKind::Joiner,
-                PieceKind::Reducer { .. } => PartKind::Reducer,
-                _ => PartKind::Fitting,
-            };
-            self.counts.push(Count {
-                kind,
-                name: boat::piece_text(&piece.kind),
-                count: 1,
-                wanted_by: vec![format!("{}.{}", run.key, piece.name)],
-            });
         }
     }
 
     /// Two open ends that meet, or two stubs.
-    fn misfit(&mut self, misfit: &Misfit, pieces: &[Piece], place: &str) -> Verdict {
+    fn misfit(&self, misfit: &Misfit, pieces: &[Piece], place: &str) -> Verdict {
         let (one, other) = &misfit.names;
         let subject = Subject {
             key: format!("{}.{}", misfit.run, misfit.between),
@@ -233,14 +215,6 @@ impl<'a> Job<'a> {
                 .edits
                 .push(edit(place, from, to, format!("put {missing} in")));
         }
-        if misfit.both_female {
-            self.counts.push(Count {
-                kind: PartKind::Joiner,
-                name: format!("joiner {}", boat::size_text(size)),
-                count: 1,
-                wanted_by: vec![subject.key.clone()],
-            });
-        }
         verdict.spoken()
     }
 
@@ -274,6 +248,7 @@ impl<'a> Job<'a> {
                 let end = End {
                     joint: joint.key.clone(),
                     spigot: self.male(run, joint, pieces),
+                    nominal: self.nominal(joint, pieces),
                     stakes: self.stakes(run, joint).0,
                     tried: note.is_some_and(|note| note.trial_fit.given() == Some(&true)),
                 };
@@ -321,6 +296,19 @@ impl<'a> Job<'a> {
                 })
                 .collect(),
             _ => Vec::new(),
+        }
+    }
+
+    /// The size by name of a male end that is bought.
+    fn nominal(&self, joint: &Joint, pieces: &[Piece]) -> Option<NominalSize> {
+        match &joint.male {
+            Male::Piece(i) => circuit::end_size(&pieces.get(*i)?.kind, joint),
+            Male::Branch { run, piece } => {
+                let way = self.boat.run(run)?.way.given()?;
+                let tee = way.iter().find(|known| known.name == *piece)?;
+                circuit::end_size(&tee.kind, joint)
+            }
+            Male::Spigot(_) => None,
         }
     }
 

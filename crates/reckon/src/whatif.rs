@@ -50,7 +50,7 @@ pub fn edited(text: &str, place: &str, toml: &str) -> Option<(String, Boat)> {
 }
 
 /// Carries out, one after the other, the remedies of unsound fits that an edit can do. An edit stays
-/// only if its verdict is unsound no longer and nothing else has become so.
+/// only if its verdict is neither unsound nor unmeasured after it and nothing else has become unsound.
 pub fn mended(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Mended {
     let judge = |boat: &Boat, memo: &mut Memo| {
         let input = Input {
@@ -83,9 +83,15 @@ pub fn mended(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Mended {
                 continue;
             };
             let answer = judge(&boat, memo);
-            // Whatever is unsound after it was so before, and the verdict itself is so no longer.
-            let helps =
-                unsound(&answer).all(|other| other.id != verdict.id && before.contains(&other.id));
+            // Whatever is unsound after it was so before, and the verdict itself is settled, not only
+            // put off until something is measured.
+            let settled = answer
+                .verdicts
+                .iter()
+                .all(|other| other.id != verdict.id || other.grade != Grade::Unmeasured);
+            let helps = settled
+                && unsound(&answer)
+                    .all(|other| other.id != verdict.id && before.contains(&other.id));
             if helps {
                 let mut done = now.done;
                 done.push(Done {

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 
 use boat::{Boat, Key};
 
-use crate::job::Job;
+use crate::job::{Job, as_found};
 use crate::seed::hash_of;
-use crate::stages::circuit;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
-use crate::stages::types::{Count, JointRow, PartKind};
+use crate::stages::types::JointRow;
+use crate::stages::{circuit, condition};
 use crate::verdict::Verdict;
 
 /// Which verdicts are wanted.
@@ -74,9 +74,6 @@ fn remembered<I: std::hash::Hash, O: Clone>(
     output
 }
 
-/// Parts that the joints need, merged.
-pub type Counts = Vec<Count>;
-
 /// The whole answer.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Answer {
@@ -86,8 +83,6 @@ pub struct Answer {
     pub verdicts: Vec<Verdict>,
     /// One row a joint, in the order of the file and of flow.
     pub joints: Vec<JointRow>,
-    /// Parts that the joints need.
-    pub counts: Counts,
 }
 
 /// The mark of each run: those of the file as they stand, free letters for the rest.
@@ -112,6 +107,8 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     else {
         return Answer::default();
     };
+    let found = input.boat.arranged(None).map(|found| as_found(&found.boat));
+    let mut verdicts = found.map_or_else(Vec::new, |found| condition::judge(&found));
     let mut job = Job::of(&arranged, input);
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
@@ -120,27 +117,10 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     for thing in &arranged.boat.things {
         job.thing(thing);
     }
+    verdicts.extend(job.verdicts);
     Answer {
         arrangement: name.map(str::to_owned),
-        verdicts: job.verdicts,
+        verdicts,
         joints: job.rows,
-        counts: merged(job.counts),
     }
-}
-
-/// Adds up what is the same part.
-fn merged(counts: Vec<Count>) -> Counts {
-    let mut all: BTreeMap<(PartKind, String), Count> = BTreeMap::new();
-    for count in counts {
-        let slot = all
-            .entry((count.kind, count.name.clone()))
-            .or_insert_with(|| Count {
-                count: 0,
-                wanted_by: Vec::new(),
-                ..count.clone()
-            });
-        slot.count += count.count;
-        slot.wanted_by.extend(count.wanted_by);
-    }
-    all.into_values().collect()
 }

@@ -545,8 +545,40 @@ pub fn hose_fact(id: &str) -> Option<&'static Fact> {
     FACTS.rows.iter().find(|fact| fact.id == id)
 }
 
+/// Years after which a hose is renewed on age alone.
+/// Unit: years. Range: 1 to 30. Source: common practice.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HoseLife {
+    /// From and to. Unit: years. Range: 1 to 30. Source: `source`.
+    pub years: (u32, u32),
+    /// Of what. Unit: none. Range: text. Source: `source`.
+    pub words: String,
+    /// Where it comes from. Unit: none. Range: see [`crate::Source`]. Source: the data file.
+    pub source: SourceRef,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RawLife {
+    years: (u32, u32),
+    words: String,
+}
+
+data!(static LIFE: HoseLife = "hose-life.toml", RawLife, |table, raw| HoseLife {
+    years: raw.years,
+    words: raw.words,
+    source: table.source(None),
+});
+
+/// The years that are used, then those that are written elsewhere; they differ by five times.
+/// Unit: years. Range: 4 to 20. Source: common practice.
+pub fn hose_lives() -> &'static [HoseLife] {
+    &LIFE.rows
+}
+
 pub(crate) fn tables() -> Vec<&'static Table> {
     vec![
+        &LIFE.table,
         &STRETCH.table,
         &SLACK.table,
         &TEMPERATURES.table,

@@ -6,7 +6,7 @@
 //! was published a function returns [`Unknown`], which names what would settle it.
 //!
 //! Reading order: [`source`], [`hose`], [`clip`], [`torque`], [`insertion`], [`metal`], [`rule`], [`thread`],
-//! [`mate`], [`seal`], [`tool`].
+//! [`mate`], [`seal`], [`support`], [`tool`].
 //!
 //! Each public item says its unit, its range and its source; a test checks that.
 #![warn(missing_docs)]
@@ -20,6 +20,7 @@ pub mod metal;
 pub mod rule;
 pub mod seal;
 pub mod source;
+pub mod support;
 mod table;
 pub mod thread;
 pub mod tool;

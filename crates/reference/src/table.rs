@@ -151,6 +151,7 @@ static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| {
     tables.extend(crate::mate::tables());
     tables.extend(crate::seal::tables());
     tables.extend(crate::tool::tables());
+    tables.extend(crate::support::tables());
     tables
 });
 

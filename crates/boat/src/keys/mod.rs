@@ -8,7 +8,7 @@ use quantity::{Instrument, Kind};
 
 pub use page::key_reference;
 pub use tables::ROOT;
-pub(crate) use tables::{RUN, RUN_CHANGE};
+pub(crate) use tables::{RUN, RUN_CHANGE, SEEN_AT};
 
 use crate::words::WordList;
 

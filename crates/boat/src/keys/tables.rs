@@ -10,7 +10,8 @@ use super::Form::{
 use super::Sign::{Any, NotUnder, Over};
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
 use crate::model::{
-    Assume, Berth, Carries, ClipWord, HullKind, Metal, PricePer, Renewal, SpigotForm, ThingKind,
+    Assume, Berth, Carries, ClipWord, Decided, Found, HullKind, Magnet, Metal, PricePer, Renewal,
+    SpigotForm, ThingKind,
 };
 use crate::words::{BareLength, Joined, Season, Word};
 
@@ -909,7 +910,7 @@ static SEEN: TableRow = TableRow {
     }),
 };
 
-static SEEN_AT: TableRow = TableRow {
+pub(crate) static SEEN_AT: TableRow = TableRow {
     name: "seen at one place",
     doc: "What you found at one place. Any other key is a word of yours with a text.",
     keys: &[
@@ -927,6 +928,25 @@ static SEEN_AT: TableRow = TableRow {
             "\"hot-end.jpg\"",
         )
         .must_be_said(),
+        key(
+            "found",
+            List(&Words(Found::LIST)),
+            "The state that it was found in; `good` says that you pinched it and found nothing.",
+            "[\"soft ends\"]",
+        ),
+        key("made", Whole, "The year printed on the hose.", "2011"),
+        key(
+            "magnet",
+            Words(Magnet::LIST),
+            "What of the clip a magnet draws: band and screw of 316 draw nothing.",
+            "\"screw\"",
+        ),
+        key(
+            "decided",
+            Words(Decided::LIST),
+            "Whether you keep or renew it, where you have decided.",
+            "\"renew\"",
+        ),
     ],
     free: Some(FreeRow {
         what: "word",
@@ -1241,6 +1261,12 @@ static JOB: TableRow = TableRow {
     doc: "The job, and what may be assumed.",
     keys: &[
         key("days_off", Count, "Days that you have.", "4"),
+        key(
+            "year",
+            Whole,
+            "The year in which the job is done; ages are reckoned to it.",
+            "2027",
+        ),
         key(
             "sleep_aboard",
             Bool,

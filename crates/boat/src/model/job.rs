@@ -14,10 +14,52 @@ pub struct Seen {
     pub subject: Key,
     /// Entries as typed: word → text.
     pub words: Vec<(String, String)>,
+    /// The state that it was found in.
+    pub found: Vec<Found>,
+    /// Year printed on the hose.
+    pub made: Told<u32>,
+    /// What of the clip a magnet draws.
+    pub magnet: Told<Magnet>,
+    /// What the owner has decided.
+    pub decided: Told<Decided>,
     /// Why it was not seen.
     pub not_seen: Option<String>,
     /// File names in `photos/`.
     pub photos: Vec<String>,
+}
+
+/// States in which a hose or another part is found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs)]
+pub enum Found {
+    Good,
+    SoftEnds,
+    Cracked,
+    Hard,
+    Bulged,
+    Oval,
+    Kinked,
+    Chafed,
+    Oily,
+    Crusted,
+}
+
+/// What of a clip a magnet draws.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs)]
+pub enum Magnet {
+    Nothing,
+    Screw,
+    Band,
+    All,
+}
+
+/// What the owner has decided of a part as found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs)]
+pub enum Decided {
+    Keep,
+    Renew,
 }
 
 /// One way in which the circuit is connected, as a difference from another.
@@ -203,6 +245,8 @@ pub enum PricePer {
 #[allow(missing_docs)]
 pub struct Job {
     pub days_off: Told<u32>,
+    /// The year in which the job is done; ages are reckoned to it.
+    pub year: Told<u32>,
     pub sleep_aboard: Told<bool>,
     pub renew: Told<String>,
     /// The risk that the owner accepts that a size bought turns out wrong [-], 0 to 1.

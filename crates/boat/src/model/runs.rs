@@ -124,6 +124,16 @@ pub enum Size {
     Choose,
 }
 
+impl Size {
+    /// The size by name, where it is decided.
+    pub fn named(self) -> Option<NominalSize> {
+        match self {
+            Self::Named(size) => Some(size),
+            Self::Choose => None,
+        }
+    }
+}
+
 /// Kinds of piece. Hoses and moulded elbows have female ends, the others male ones.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PieceKind {

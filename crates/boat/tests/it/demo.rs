@@ -48,15 +48,21 @@ fn the_whole_of_dunlin_is_read() {
     let (boat, places, _) = boat::read(&text);
     assert_eq!(boat.things.len(), 7);
     assert_eq!(boat.runs.len(), 7);
-    assert_eq!(boat.joints.len(), 19);
+    assert_eq!(boat.joints.len(), 20);
     assert_eq!(boat.arrangements.len(), 3);
     assert_eq!(boat.states.len(), 4);
     assert_eq!(boat.readings[0].temperatures.len(), 2);
-    assert_eq!(boat.stock.hose.len(), 4);
+    assert_eq!(boat.stock.hose.len(), 5);
     let engine = boat.thing("engine").unwrap();
     assert_eq!(engine.engine.as_ref().unwrap().paths.len(), 5);
     assert!(matches!(
-        engine.spigot("heat-in").unwrap().od,
+        boat.thing("keel")
+            .unwrap()
+            .detail
+            .pipes
+            .as_ref()
+            .unwrap()
+            .length,
         boat::Told::Two(..)
     ));
     let hidden = engine.spigot("in").unwrap().hidden.as_ref().unwrap();

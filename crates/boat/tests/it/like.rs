@@ -134,6 +134,23 @@ fn a_new_stack_has_no_history() {
     assert!(new.worked.is_left_out() && new.feels.is_left_out() && new.secs.is_left_out());
 }
 
+#[test]
+fn another_tail_keeps_nothing_that_was_measured_of_the_old_one() {
+    const FITTING: &str = "version = 1\nlengths = \"mm\"\n[things.hull]\nkind = \"hull fitting\"\n\
+        chain = \"stub G1 male bronze + tail G1 F x 25 barbed brass\"\n\
+        spigots.tail = { od = 25.4, bead = 27, behind_bead = 45, h = -300 }\n[arrangements.after]\n";
+    let tail = |chain: &str| {
+        let text = format!("{FITTING}replace.hull = {{ like = \"hull\", chain = \"{chain}\" }}\n");
+        after(&text, "hull").spigot("tail").unwrap().clone()
+    };
+    let kept = tail("stub G1 male steel + tail G1 F x 25 barbed brass");
+    assert!(!kept.od.is_left_out() && !kept.behind_bead.is_left_out());
+    let new = tail("stub G1 male bronze + tail G1 F x 25 barbed DZR");
+    assert!(new.od.is_left_out() && new.bead.is_left_out() && new.behind_bead.is_left_out());
+    assert!(!new.height.is_left_out(), "it comes where the old one was");
+    assert_eq!(new.metal, Told::Given(boat::Metal::Dzr));
+}
+
 /// The caps in force once the arrangement `last` is made: thing, cap and seat.
 fn caps(steps: &str) -> Vec<(String, bool)> {
     let text = format!(

@@ -73,7 +73,8 @@ pub fn run(order: cli::Order, terminal: Terminal) -> Result<Outcome, Fault> {
         return Ok(Outcome::said(page.finish(), exit));
     }
     head::summary(&mut page, &summary);
-    rows::order(&mut page, &order, units);
+    let days_off = loaded.boat.job.days_off.given().copied();
+    rows::order(&mut page, &order, days_off, units);
     let show = verdict::Show { all, explain };
     verdict::verdicts(&mut page, &order.verdicts, &show, &loaded.manner(units));
     loaded.write_remarks(&mut page);

@@ -1,6 +1,6 @@
 //! The order as a page, as a list for the shop, and as a table for other programs.
 
-use quantity::System;
+use quantity::{Length, System};
 use reckon::{FromShelf, Line, Measure, Order, Waits};
 
 use super::heading;
@@ -16,12 +16,17 @@ fn amount(amount: f64, measure: Measure) -> String {
     }
 }
 
+/// A length to the millimetre: `494 mm`, `19.4 in`.
+fn whole(metres: f64, units: System) -> String {
+    quantity::show(Length::of_si(metres), Some(Length::mm(2.0)), units)
+}
+
 fn money(amount: f64, currency: &str) -> String {
     format!("{amount:.2} {currency}")
 }
 
 /// The whole order.
-pub fn order(page: &mut Page, order: &Order, units: System) {
+pub fn order(page: &mut Page, order: &Order, days_off: Option<u32>, units: System) {
     done(page, order, units);
     let bought: Vec<&Line> = order
         .list
@@ -38,20 +43,25 @@ pub fn order(page: &mut Page, order: &Order, units: System) {
     } else {
         table(page, &bought);
     }
+    // Lines that say the same of themselves say it together.
+    let mut said: Vec<(Vec<&str>, Vec<String>)> = Vec::new();
     for line in &bought {
         let notes: Vec<&str> = line.notes.iter().map(|note| note.in_units(units)).collect();
-        if !notes.is_empty() {
-            page.hanging(
-                "  – ",
-                "    ",
-                &format!("{}: {}.", line.name, notes.join("; ")),
-            );
+        match said.iter_mut().find(|(known, _)| *known == notes) {
+            _ if notes.is_empty() => {}
+            Some((_, names)) => names.push(line.name.clone()),
+            None => said.push((notes, vec![line.name.clone()])),
         }
     }
+    for (notes, names) in said {
+        let told = format!("{}: {}.", listed(&names), notes.join("; "));
+        page.hanging("  – ", "    ", &told);
+    }
     sums(page, order);
+    slowest(page, order, days_off);
     page.gap();
     page.paragraph(0, order.list.verdict.because.in_units(units));
-    shelf(page, order);
+    shelf(page, order, units);
     waits(page, order, units);
     blocked(page, order, units);
 }
@@ -128,7 +138,38 @@ fn sums(page: &mut Page, order: &Order) {
     }
 }
 
-fn shelf(page: &mut Page, order: &Order) {
+/// What takes longest to come, beside the days that the job is to take.
+fn slowest(page: &mut Page, order: &Order, days_off: Option<u32>) {
+    let Some(days) = order.list.days.filter(|days| *days > 0) else {
+        return;
+    };
+    let last: Vec<String> = order
+        .list
+        .lines
+        .iter()
+        .filter(|line| line.buy > 0.0 && line.days == Some(days))
+        .map(|line| line.name.clone())
+        .collect();
+    let comes = if last.len() == 1 { "comes" } else { "come" };
+    let count = if days == 1 {
+        "1 day".to_owned()
+    } else {
+        format!("{days} days")
+    };
+    let job = match days_off {
+        Some(off) if off < days => {
+            format!(" The job is to take {off}: order before she is taken apart.")
+        }
+        _ => String::new(),
+    };
+    page.gap();
+    page.paragraph(
+        0,
+        &format!("Last {comes} {}, after {count}.{job}", listed(&last)),
+    );
+}
+
+fn shelf(page: &mut Page, order: &Order, units: System) {
     let used: Vec<&Line> = order
         .list
         .lines
@@ -166,7 +207,7 @@ fn shelf(page: &mut Page, order: &Order) {
                 } else {
                     ""
                 };
-                format!("{key} {most}{} mm", (length * 1000.0).round())
+                format!("{key} {most}{}", whole(*length, units))
             })
             .collect();
         let place = place
@@ -176,10 +217,10 @@ fn shelf(page: &mut Page, order: &Order) {
             "  – ",
             "    ",
             &format!(
-                "{} of {hose}{place}: cut {}; {} mm are left",
+                "{} of {hose}{place}: cut {}; {} are left",
                 amount(*length, Measure::Metres),
                 listed(&cuts),
-                (left * 1000.0).round()
+                whole(*left, units)
             ),
         );
     }
@@ -264,7 +305,8 @@ pub fn list(page: &mut Page, order: &Order, units: System) {
     }
     for shop in shops {
         heading(page, shop);
-        for line in bought().filter(|line| line.shop == shop) {
+        let mut of_shop = bought().filter(|line| line.shop == shop).peekable();
+        while let Some(line) = of_shop.next() {
             let days = match line.days {
                 Some(0) | None => String::new(),
                 Some(1) => " (1 day)".to_owned(),
@@ -275,7 +317,9 @@ pub fn list(page: &mut Page, order: &Order, units: System) {
                 "      ",
                 &format!("{} × {}{days}", amount(line.buy, line.measure), line.name),
             );
-            for note in &line.notes {
+            // What several lines say of themselves stands below the last of them.
+            let again = of_shop.peek().is_some_and(|next| next.notes == line.notes);
+            for note in line.notes.iter().filter(|_| !again) {
                 page.hanging("        ", "        ", note.in_units(units));
             }
             if line.spare > 0.0 && line.returnable == Some(true) {
@@ -329,6 +373,7 @@ pub fn list(page: &mut Page, order: &Order, units: System) {
 pub fn csv(order: &Order) -> String {
     let mut table = csv::Writer::from_writer(Vec::new());
     let head = [
+        "list",
         "shop",
         "ware",
         "name",
@@ -355,6 +400,7 @@ pub fn csv(order: &Order) -> String {
             .map(|note| note.in_units(System::Metric))
             .collect();
         vec![
+            "buy".to_owned(),
             line.shop.clone(),
             line.ware.word().to_owned(),
             line.name.clone(),
@@ -377,13 +423,40 @@ pub fn csv(order: &Order) -> String {
             notes.join("; "),
         ]
     });
+    // What is not bought stands below what is, so that nobody takes the table for the whole job.
+    let waits = order.list.waits.iter().map(|waits| {
+        let why = format!(
+            "{} {}",
+            waits.because.in_units(System::Metric),
+            waits.settles.how
+        );
+        not_bought("wait", &waits.what, &waits.wanted_by.join(" "), &why)
+    });
+    let blocked = order.blocked.iter().map(|blocked| {
+        let why = format!(
+            "{} ({})",
+            blocked.because.in_units(System::Metric),
+            blocked.id
+        );
+        not_bought("blocked", "", &blocked.joint, &why)
+    });
     // OK because writing to memory does not fail and every row has as many fields as the first.
     table.write_record(head).expect("memory takes the heading");
-    for row in rows {
+    for row in rows.chain(waits).chain(blocked) {
         // OK because every row has as many fields as the heading.
         table.write_record(&row).expect("memory takes the row");
     }
     // OK because flushing into memory does not fail.
     let bytes = table.into_inner().expect("memory takes all");
     String::from_utf8_lossy(&bytes).into_owned()
+}
+
+/// A row of what is not bought: which list, what, for which joints, and why.
+fn not_bought(list: &str, name: &str, wanted_by: &str, why: &str) -> Vec<String> {
+    let mut row = vec![String::new(); 16];
+    row[0] = list.to_owned();
+    row[3] = name.to_owned();
+    row[14] = wanted_by.to_owned();
+    row[15] = why.to_owned();
+    row
 }

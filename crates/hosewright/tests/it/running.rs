@@ -99,7 +99,7 @@ fn every_demo_boat_goes_through_every_command() {
         commands.extend(
             mendable
                 .iter()
-                .map(|id| vec!["mend", boat, id.as_str(), "--dry-run"]),
+                .map(|id| vec!["mend", boat, id.as_str(), "--choice", "1", "--dry-run"]),
         );
         for words in commands {
             let outcome = run(&words);
@@ -111,7 +111,7 @@ fn every_demo_boat_goes_through_every_command() {
         }
         let table = run(&["order", boat, "--csv"]).out;
         let fields = table.lines().next().unwrap_or_default().split(',').count();
-        assert_eq!(fields, 15, "{boat}");
+        assert_eq!(fields, 16, "{boat}");
     }
 }
 

@@ -4,18 +4,17 @@ use boat::{ChainPart, Key, PieceKind, Renewal, Run, Sex, piece_text};
 use quantity::{Quantity, show};
 use reference::mate::{SealsOn, mates};
 use reference::seal::washer;
+use reference::support::{support_clip, support_spacing};
 
 use super::Shop;
 use super::missing::sentence;
 use super::stock::{cuff_as_bought, outside};
+use crate::say;
 use crate::stages::circuit;
 use crate::stages::order::{Ask, Measure, Waits, Ware, bore_note};
 use crate::stages::survey;
 use crate::stages::types::{family, thread_size};
 use crate::verdict::{Settles, Words};
-
-/// Farthest apart that a run is held [m]. Common practice, no source.
-const SUPPORT_EVERY: f64 = 0.45;
 
 impl Shop<'_> {
     /// Fittings and moulded pieces that the boat does not have yet; moulded ones are renewed with the hose.
@@ -68,7 +67,8 @@ impl Shop<'_> {
         if ends.any(|end| self.is_blocked(&end.joint)) {
             return;
         }
-        let spans = (length.value.si() / SUPPORT_EVERY).ceil();
+        let spacing = support_spacing();
+        let spans = (length.value.si() / spacing.every.si()).ceil();
         let hose = self.kept.hoses.iter().find(|kept| kept.run == run.key);
         let over = hose
             .and_then(|kept| kept.output.hose.as_ref().ok())
@@ -76,15 +76,22 @@ impl Shop<'_> {
         let (true, Some(over)) = (spans > 1.0, over) else {
             return;
         };
-        let name = format!("rubber-lined P-clip for {} mm", over.to_mm().round());
-        let told = self.asks.iter().any(|ask| ask.ware == Ware::Support);
-        let note = "held every 450 mm at most, within 150 mm of fixed pipe, and not on the part that flexes with the engine (common practice, no source)";
+        // Sold in steps; one that is in no list is asked for by the hose.
+        let holds = support_clip(over).map_or(over, |clip| clip.value);
+        let name = format!("rubber-lined P-clip for {} mm", holds.to_mm().round());
         self.asks.push(pieces_of(
             Ware::Support,
             name,
             spans - 1.0,
             run.key.clone(),
-            if told { Vec::new() } else { vec![note.into()] },
+            vec![Words::of(|system| {
+                let (every, fixed) = (spacing.every.si(), spacing.from_fixed_pipe.si());
+                format!(
+                    "held every {} at most, within {} of fixed pipe, and not on the part that flexes with the engine (common practice, no source)",
+                    say::whole_mm(every, system),
+                    say::whole_mm(fixed, system)
+                )
+            })],
         ));
     }
 

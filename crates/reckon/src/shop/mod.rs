@@ -2,6 +2,7 @@
 //! lengths, hose off the shelf and off the roll, clips, and what else a refit uses up.
 
 mod asks;
+mod joints;
 mod missing;
 mod stock;
 
@@ -9,19 +10,19 @@ use std::collections::BTreeMap;
 
 use boat::{Arranged, Boat, Key, Piece, PieceKind, Run, Size, Told, piece_text};
 use quantity::{Length, Measured, Origin, Quantity};
+use reference::hose::widest_bore_limits;
 
 use self::missing::{missing, sentence, settles};
-use self::stock::{cuff_as_bought, is_from, outside};
+use self::stock::{is_from, outside};
 use crate::job::{Job, Kept, KeptHose};
+use crate::say;
 use crate::solve::cut::first_fit;
 use crate::solve::sample::DRAWS;
 use crate::stages::circuit;
 use crate::stages::cut::{self, CutInput, CutPiece, Shape};
 use crate::stages::fit::hoses::{self, End, StretchInput, Window};
 use crate::stages::fit::need;
-use crate::stages::order::{
-    self, Ask, HoseAsk, JointAsk, OrderInput, OrderOutput, Waits, bore_note,
-};
+use crate::stages::order::{self, Ask, HoseAsk, OrderInput, OrderOutput, Waits, bore_note};
 use crate::stages::survey;
 use crate::stages::types::{HoseFacts, Known, Missing, Value, hose_kind};
 use crate::verdict::{Grade, Stage, Verdict, Words};
@@ -671,7 +672,7 @@ impl<'a> Shop<'a> {
                     None => waits.push(Waits {
                         what: name.clone(),
                         wanted_by: roll.iter().map(|piece| piece.name()).collect(),
-                        because: "No bore that is sold by this name fits all of its ends.".into(),
+                        because: no_bore(roll[0]),
                         settles: settles(
                             &roll[0].kept.input.place,
                             "Choose another hose for this run, or a reducer between two.",
@@ -684,115 +685,35 @@ impl<'a> Shop<'a> {
         self.waits.extend(waits);
         (asks, shelf_cuts, bought_facts)
     }
+}
 
-    /// The joints that can be made up, with their clips; the others wait.
-    fn joints(&mut self, bought: &BTreeMap<Key, HoseFacts>) -> Vec<JointAsk> {
-        let mut joints = Vec::new();
-        let mut waits = Vec::new();
-        let mut also_blocked = Vec::new();
-        for (input, row) in &self.kept.joints {
-            let key = &input.subject.key;
-            // The hose of a joint that can't be made up is not cut, so its other end waits too.
-            let hose = self.kept.hoses.iter().find(|kept| kept.input.has(key));
-            let ends = hose.map_or(&[][..], |kept| &kept.input.ends);
-            let barred = |end: &&End| self.is_blocked(&end.joint);
-            if self.is_blocked(key) {
-                continue;
-            }
-            if let Some(other) = ends.iter().find(barred) {
-                let why = format!(
-                    "Its hose also goes on {}, which can't be made up.",
-                    other.joint
-                );
-                let of_other = self.blocked.iter().find(|known| known.joint == other.joint);
-                also_blocked.push(Blocked {
-                    joint: key.clone(),
-                    id: of_other.map_or_else(String::new, |known| known.id.clone()),
-                    because: why.as_str().into(),
-                });
-                continue;
-            }
-            let wait = |name: &str, missing: &Missing| Waits {
-                what: "clip".into(),
-                wanted_by: vec![key.clone()],
-                because: sentence(name, missing),
-                settles: missing.settles.clone(),
-                hidden: input.spigot.inferred.is_some(),
-            };
-            let piece = self
-                .pieces
-                .iter()
-                .find(|wanted| {
-                    wanted.kept.input.has(key)
-                        || wanted.also.iter().any(|also| self.goes_on(also, key))
-                })
-                .map(|wanted| &wanted.key);
-            let mut input = input.clone();
-            if let Some(facts) = piece.and_then(|piece| bought.get(piece)) {
-                input.hose = Ok(facts.clone());
-            }
-            // A cuff can be measured in the shop as a hose can, where nobody did so before.
-            let cuff = self.kept.hoses.iter().find(|kept| kept.input.has(key));
-            if input.note.hose_bore.is_none()
-                && let Some((facts, _)) = cuff.and_then(cuff_as_bought)
-            {
-                input.hose = Ok(facts);
-            }
-            if piece.is_some_and(|piece| self.is_blocked(piece)) {
-                continue;
-            }
-            let Some(count) = row.clips.or_else(|| input.spigot.od.is_err().then_some(1)) else {
-                let unknown = missing(
-                    "not known",
-                    &input.note_place,
-                    "Settle how many clips go on it.",
-                );
-                let why = match (&input.spigot.behind_bead, &input.hose) {
-                    (_, Err(missing)) | (Err(missing), _) => missing.clone(),
-                    _ => unknown,
-                };
-                waits.push(wait("Number of clips", &why));
-                continue;
-            };
-            match (&input.spigot.od, &input.hose) {
-                (Err(missing), _) => waits.push(wait("Spigot", missing)),
-                (_, Err(missing)) => waits.push(wait("Hose", missing)),
-                (Ok(_), Ok(hose)) => match need::clips(&input) {
-                    Some(clips) => joints.push(JointAsk {
-                        key: key.clone(),
-                        mark: row.mark.clone(),
-                        clips: count,
-                        candidates: clips
-                            .candidates
-                            .into_iter()
-                            .map(|candidate| (candidate.name, candidate.holds))
-                            .collect(),
-                        usual: clips.usual,
-                    }),
-                    None => {
-                        let unknown = Missing {
-                            why: "no clip that is sold holds it".into(),
-                            settles: settles(
-                                key,
-                                "Take another hose, or write a clip of your own with its range.",
-                            ),
-                        };
-                        let missing = hose
-                            .bore
-                            .as_ref()
-                            .err()
-                            .or(hose.outside.as_ref().err())
-                            .or(input.spigot.bead.as_ref().err())
-                            .unwrap_or(&unknown);
-                        waits.push(wait("Hose", missing));
-                    }
-                },
-            }
+/// Why no hose of a name goes on all of its ends, in numbers.
+fn no_bore(piece: &Wanted) -> Words {
+    let kind = piece.hose.build.as_ref().ok().map(|(kind, _)| *kind);
+    let fits = kind.and_then(|kind| need::bores_that_fit(&piece.ends, kind));
+    let sold = piece
+        .hose
+        .size
+        .and_then(|size| widest_bore_limits(size).ok());
+    let (Some((least, most)), Some(sold)) = (fits, sold) else {
+        return "No bore that is sold by this name fits all of its ends.".into();
+    };
+    let sold = (sold.value.low.si(), sold.value.high.si());
+    Words::of(|system| {
+        let sold = say::mm_range(sold.0, sold.1, system);
+        if least > most {
+            format!(
+                "Its ends differ too much for one hose: one wants a bore of at least {}, another holds one of {} at most.",
+                say::mm(least, system),
+                say::mm(most, system)
+            )
+        } else {
+            format!(
+                "Only a bore of {} goes on its ends and holds; by this name {sold} is sold.",
+                say::mm_range(least, most, system)
+            )
         }
-        self.waits.extend(waits);
-        self.blocked.extend(also_blocked);
-        joints
-    }
+    })
 }
 
 fn tenths(degrees: f64) -> u32 {

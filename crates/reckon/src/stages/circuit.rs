@@ -2,6 +2,7 @@
 //! the sea can come in.
 
 use boat::{Boat, Carries, Key, Metal, Piece, PieceKind, Run, RunEnd, Stuff, ThingKind};
+use quantity::NominalSize;
 
 /// One hose end on one male end.
 #[derive(Clone, Debug, PartialEq)]
@@ -229,6 +230,26 @@ pub fn metal_of(kind: &PieceKind) -> Option<Metal> {
         Stuff::Metal(metal) => Some(*metal),
         Stuff::SomeMetal | Stuff::Moulded(_) => None,
     }
+}
+
+/// The size by name of a bought piece's own end, where it is decided.
+pub fn end_size(kind: &PieceKind, joint: &Joint) -> Option<NominalSize> {
+    let downstream = joint.key.ends_with(".b");
+    let size = match kind {
+        PieceKind::Tee { sizes, .. } => match (&joint.male, downstream) {
+            (Male::Branch { .. }, _) => sizes[2],
+            (_, true) => sizes[1],
+            (_, false) => sizes[0],
+        },
+        PieceKind::Reducer { to, .. } if downstream => *to,
+        PieceKind::Reducer { from, .. } => *from,
+        PieceKind::Elbow { size, .. }
+        | PieceKind::Joiner { size, .. }
+        | PieceKind::Valve { size, .. }
+        | PieceKind::Pipe { size, .. }
+        | PieceKind::Hose { size, .. } => *size,
+    };
+    size.named()
 }
 
 /// The piece of a run, for people: `reducer in cold`.

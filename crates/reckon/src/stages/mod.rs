@@ -1,5 +1,6 @@
 //! One module a stage, each a function from its input to its output.
 pub mod circuit;
+pub mod condition;
 pub mod cut;
 pub mod fit;
 pub mod order;

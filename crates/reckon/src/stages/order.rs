@@ -561,12 +561,15 @@ fn part(input: &OrderInput, ask: Ask) -> Line {
     }
 }
 
-/// The owner's price for a name: the same, whatever the case of its letters.
+/// The owner's price for a name: the same, whatever the case of its letters, with millimetres said or
+/// left out.
 fn tag<'a>(input: &'a OrderInput, name: &str) -> Option<&'a Tag> {
-    input
-        .tags
-        .iter()
-        .find(|tag| tag.name.eq_ignore_ascii_case(name))
+    let bare = |name: &str| {
+        let words = name.split_whitespace().filter(|word| *word != "mm");
+        words.collect::<Vec<_>>().join(" ").to_lowercase()
+    };
+    let name = bare(name);
+    input.tags.iter().find(|tag| bare(&tag.name) == name)
 }
 
 /// Puts price, delivery and packs to a line.

@@ -301,43 +301,6 @@ pub struct JointRow {
     pub id_prefix: String,
 }
 
-/// Kinds of part that are counted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[allow(missing_docs)]
-pub enum PartKind {
-    Hose,
-    Joiner,
-    Reducer,
-    Fitting,
-    Clip,
-}
-
-impl PartKind {
-    /// The word for a reader.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Hose => "hose",
-            Self::Joiner => "joiner",
-            Self::Reducer => "reducer",
-            Self::Fitting => "fitting",
-            Self::Clip => "clip",
-        }
-    }
-}
-
-/// How many of a part are needed.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Count {
-    /// Its kind.
-    pub kind: PartKind,
-    /// By name: `worm 32-50`.
-    pub name: String,
-    /// How many.
-    pub count: u32,
-    /// Joints and pieces that it is for.
-    pub wanted_by: Vec<Key>,
-}
-
 /// The published family of a thread of the file.
 pub(crate) fn family(standard: boat::ThreadStandard) -> Family {
     match standard {

@@ -122,7 +122,7 @@ fn of_the_demo_boat_two_joints_are_unsound() {
 }
 
 #[test]
-fn two_open_ends_want_a_joiner_that_is_counted() {
+fn two_open_ends_want_a_joiner() {
     let text = "version = 1\nlengths = \"mm\"\n\
         [engine]\nspigots.out = { od = 38 }\n[things.cooler]\nkind = \"oil cooler\"\nspigots.a = { od = 38 }\n\
         [runs]\nhot = { from = \"engine.out\", to = \"cooler\", way = \"hose 38 epdm + elbow 90 38 moulded epdm + hose 38 epdm\" }\n";
@@ -131,13 +131,6 @@ fn two_open_ends_want_a_joiner_that_is_counted() {
     let answer = answer(&boat, &mut Memo::default());
     let ends = find(&answer.verdicts, "fit.hot.hose-elbow.ends");
     assert_eq!(ends.grade, Grade::Unsound);
-    let joiners: u32 = answer
-        .counts
-        .iter()
-        .filter(|count| count.kind == reckon::PartKind::Joiner)
-        .map(|count| count.count)
-        .sum();
-    assert_eq!(joiners, 2);
     let mended = boat::set_value(text, &ends.edits[0].place, &ends.edits[0].to).unwrap();
     let (boat, _, remarks) = boat::read(&mended);
     assert_eq!(remarks, []);

@@ -62,7 +62,7 @@ fn read_at(place: &str) -> Option<&'static str> {
         "joints.\"feed.to\".od" => "19.3",
         place if place.contains("cal-out.valve") => "16.3",
         "joints.\"cold.reducer.b\".od" => "32.2",
-        place if place.contains("suck.tee") => "32.2",
+        place if place.contains("suck.tee.a") => "32.2",
         place if place.ends_with(".od") => "38.3",
         _ => return None,
     })
@@ -70,7 +70,21 @@ fn read_at(place: &str) -> Option<&'static str> {
 
 #[test]
 fn the_first_settles_as_many_as_any_other() {
-    let all = ranked(DUNLIN);
+    let mut text = DUNLIN.to_owned();
+    for place in [
+        "engine.spigots.heat-in.od",
+        "things.header.spigots.vent.od",
+        "joints.\"suck.tee.b\".od",
+        "joints.\"cold.reducer.b\".od",
+        "joints.\"feed.to\".od",
+    ] {
+        text = boat::set_value(&text, place, "\"?\"").unwrap();
+    }
+    let text = text.as_str();
+    let all: Vec<Next> = ranked(text)
+        .into_iter()
+        .filter(|next| !next.place.starts_with("seen"))
+        .collect();
     let mut tried = 0;
     let gains: Vec<(String, usize, usize)> = all
         .iter()
@@ -79,7 +93,7 @@ fn the_first_settles_as_many_as_any_other() {
             tried += 1;
             Some((
                 next.place.clone(),
-                gain(DUNLIN, &next.place, toml),
+                gain(text, &next.place, toml),
                 next.settles(),
             ))
         })
@@ -158,13 +172,17 @@ fn a_missing_spigot_opens_the_verdicts_of_its_joint() {
         let id = format!("fit.dry.from.{rule}");
         assert!(next.opened.contains(&id), "{id}: {next:?}");
     }
-    assert!(ranked(SMALL).is_empty());
+    let all = ranked(SMALL);
+    assert!(all.iter().all(|next| next.place.starts_with("seen.")));
 }
 
 /// What one would type for a box.
 fn typed(own: &SurveyBox) -> &'static str {
     match (own.name.as_str(), own.entry) {
         ("form", _) => "\"beaded\"",
+        ("found", _) => "[\"good\"]",
+        ("worked", _) => "\"2027-02\"",
+        ("feels", _) => "\"free\"",
         ("metal", _) => "\"bronze\"",
         ("way" | "clip", _) => "\"choose\"",
         ("print", _) => "\"38 EPDM\"",
@@ -223,12 +241,13 @@ fn a_box_tells_why_it_is_empty() {
         let own = all.iter().find(|own| own.place == place);
         own.map(|own| own.holds)
     };
+    let two = boat::set_value(DUNLIN, "engine.spigots.heat-in.od", "[\"16.2\", \"16.6\"]");
     assert_eq!(
-        holds(DUNLIN, "engine.spigots.heat-in.od"),
+        holds(&two.unwrap(), "engine.spigots.heat-in.od"),
         Some(Holds::TwoReadings)
     );
     assert_eq!(
-        holds(DUNLIN, "things.header.spigots.vent.od"),
+        holds(DUNLIN, "engine.spigots.heat-in.bead_width"),
         Some(Holds::Nothing)
     );
     assert_eq!(holds(DUNLIN, "engine.spigots.out.od"), Some(Holds::Value));

@@ -146,6 +146,7 @@ fn bores(row: &Row) -> Option<(f64, f64)> {
     let end = End {
         joint: "run.from".into(),
         spigot,
+        nominal: None,
         stakes: Stakes::Usual,
         tried: false,
     };

@@ -2,6 +2,7 @@
 
 use quantity::{Angle, Length};
 use reference::clip::ClipKind;
+use reference::support::{support_clip, support_spacing};
 use reference::tool::{self, Approach, Tool};
 
 fn mm(value: f64) -> Length {
@@ -80,4 +81,24 @@ fn openings_are_taller_for_a_gloved_hand() {
     let (bare, gloved) = (opening("clenched-hand"), opening("gloved-hand"));
     assert!(bare.width < gloved.width && bare.height < gloved.height);
     assert_eq!(opening("open-end-wrench").width, mm(265.0));
+}
+
+#[test]
+fn a_support_takes_the_hose_and_is_the_smallest_that_does() {
+    let size = |outside: f64| support_clip(mm(outside)).map(|clip| clip.value.to_mm());
+    for (outside, asked) in [
+        (23.0, 23.0),
+        (23.4, 23.0),
+        (23.6, 25.0),
+        (47.4, 48.0),
+        (4.5, 6.0),
+    ] {
+        assert_eq!(size(outside).unwrap(), asked, "{outside} mm");
+    }
+    for outside in [3.0, 90.0] {
+        let unknown = size(outside).unwrap_err();
+        assert!(unknown.why.contains(" mm"), "{}", unknown.why);
+    }
+    let spacing = support_spacing();
+    assert!(spacing.from_fixed_pipe < spacing.every);
 }

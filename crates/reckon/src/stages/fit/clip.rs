@@ -50,13 +50,13 @@ pub(super) enum Ring {
 }
 
 impl Diameters {
-    fn of(ctx: &Ctx, kind: ClipKind) -> Self {
+    fn of(ctx: &Ctx, kind: ClipKind, ring_on_first: bool) -> Self {
         let numbers = ctx.numbers;
         let sourced = squeeze(kind).unwrap_or_else(|_| usual_squeeze());
         let share = sourced.value.to_f64();
         let ring = if !kind.is_ring() || ctx.input.spigot.form == Some(SpigotForm::Plain) {
             Ring::Free
-        } else if ctx.input.note.ring_on_first {
+        } else if ring_on_first {
             if ctx.input.spigot.bead.is_ok() {
                 Ring::Over(numbers.bare_bead())
             } else {
@@ -248,7 +248,12 @@ fn candidates(ctx: &Ctx, kind: ClipKind) -> Vec<ClipFacts> {
 
 /// Every clip of a kind that may hold, with its chance.
 pub(super) fn try_all(ctx: &Ctx, kind: ClipKind) -> (Diameters, Vec<Tried>) {
-    let diameters = Diameters::of(ctx, kind);
+    try_with(ctx, kind, ctx.input.note.ring_on_first)
+}
+
+/// The same, with a ring that goes over the bare bead before the hose does, or after it.
+fn try_with(ctx: &Ctx, kind: ClipKind, ring_on_first: bool) -> (Diameters, Vec<Tried>) {
+    let diameters = Diameters::of(ctx, kind, ring_on_first);
     let tried = candidates(ctx, kind)
         .into_iter()
         .filter(|clip| diameters.may_hold(clip))
@@ -309,6 +314,7 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     }
     let offered = offered.filter(|best| !unlikely(Some(best)));
     let best = offered.as_ref();
+    let first = ring_first(ctx, kind).filter(|first| !unlikely(Some(first)));
     let judged = match decided {
         Some(Ok(clip)) => Some((clip, false)),
         Some(Err(unlisted)) => {
@@ -340,7 +346,11 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
         None => judged_by_tool.map(|tried| (tried.clip, true)),
     };
     let Some((clip, by_tool)) = judged else {
-        return (none_fits(ctx, kind, &diameters), Chosen::default());
+        let mut verdict = none_fits(ctx, kind, &diameters);
+        if let Some(first) = &first {
+            offer_first(ctx, &mut verdict, first);
+        }
+        return (verdict, Chosen::default());
     };
     let held = diameters.judge(numbers, &clip);
     let neighbours = neighbours(ctx, &diameters, &clip);
@@ -370,7 +380,18 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
     if by_tool && verdict.grade == Grade::Sound {
         offer(ctx, &mut verdict, best);
     } else if wrong {
+        // A kind that was wished for stays where its ring only has to go on before the hose.
+        let first = first.filter(|first| {
+            (by_tool || first.clip.name == clip.name) && first.chance > held.chance.value()
+        });
+        if let Some(first) = &first {
+            offer_first(ctx, &mut verdict, first);
+        }
+        let plain = verdict.remedy.clone();
         offer(ctx, &mut verdict, better);
+        if first.is_some() {
+            verdict.remedy = plain;
+        }
         offered_own = better
             .filter(|better| better.clip.own)
             .map(|better| better.clip.name.clone());
@@ -386,6 +407,40 @@ pub(super) fn clip(ctx: &Ctx) -> (Verdict, Chosen) {
         offered_own,
     };
     (verdict, chosen)
+}
+
+/// The best ring of a kind, if it went over the bare bead before the hose.
+fn ring_first(ctx: &Ctx, kind: ClipKind) -> Option<Tried> {
+    let beaded = kind.is_ring() && ctx.input.spigot.bead.is_ok();
+    if !beaded || ctx.input.note.ring_on_first {
+        return None;
+    }
+    let (diameters, tried) = try_with(ctx, kind, true);
+    let fitted = diameters.to_pass.linear.mean;
+    let decided = ctx.input.note.clip.as_ref();
+    let decided = decided.and_then(|wanted| look_up(wanted, false).ok());
+    match decided {
+        Some(clip) => tried.into_iter().find(|tried| tried.clip.name == clip.name),
+        None => best(&tried, fitted, ctx.input.terms.stakes).cloned(),
+    }
+}
+
+/// Offers to put the ring on before the hose.
+fn offer_first(ctx: &Ctx, verdict: &mut Verdict, first: &Tried) {
+    verdict.remedy = format!(
+        "Slip {} over the bare bead before the hose goes on and write `ring_on_first = true`: it holds {} then.",
+        first.clip.name,
+        say::chance(first.chance)
+    )
+    .as_str()
+    .into();
+    let first = edit(
+        format!("{}.ring_on_first", ctx.input.note_place),
+        String::new(),
+        "true".into(),
+        "put the ring on first".into(),
+    );
+    verdict.edits.insert(0, first);
 }
 
 fn none_fits(ctx: &Ctx, kind: ClipKind, diameters: &Diameters) -> Verdict {

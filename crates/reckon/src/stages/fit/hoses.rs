@@ -7,7 +7,7 @@ use reference::hose::{HoseKind, sold_bores, stretch_limits, wall, widest_bore_li
 use super::OtherHose;
 use super::need::bores_that_fit;
 use super::numbers::Numbers;
-use super::stretch::suits;
+use super::stretch::{allowed_slack, refused_over, suits};
 use crate::stages::types::{HoseFacts, Known, Missing, Outside, ShelfHose, SpigotFacts, Value};
 use crate::verdict::{Edit, Grade, Settles, Stakes};
 
@@ -18,6 +18,8 @@ pub struct End {
     pub joint: Key,
     /// The male end.
     pub spigot: SpigotFacts,
+    /// Its size by name, where it is the end of a bought piece.
+    pub nominal: Option<NominalSize>,
     /// What hangs on it.
     pub stakes: Stakes,
     /// The hose was pushed on for trial, and went.
@@ -279,6 +281,22 @@ fn worst_end(ends: &[End], hose: &HoseFacts, kind: HoseKind) -> Option<(Grade, f
     worst
 }
 
+/// Whether a hose may go on the ends that nobody measured yet, by the sizes that they are sold as. It
+/// keeps a hose that suits one end from being offered where its other end can't take it.
+fn goes_by_name(ends: &[End], hose: &HoseFacts, size: NominalSize, kind: HoseKind) -> bool {
+    let Ok(bore) = &hose.bore else { return true };
+    ends.iter()
+        .filter(|end| end.spigot.od.is_err())
+        .filter_map(|end| Some((end, end.nominal?)))
+        .all(|(end, nominal)| {
+            let (low, high) = (bore.measured.low.si(), bore.measured.high.si());
+            let (most, _) = refused_over(kind, end.tried);
+            let spigot = nominal.as_length().si();
+            is_same_size(size, nominal)
+                || spigot <= high * (1.0 + most) && low <= spigot + allowed_slack(spigot)
+        })
+}
+
 /// Finds the hose of a stretch.
 pub fn find(input: &StretchInput) -> StretchOutput {
     let build = build_of(input);
@@ -320,6 +338,9 @@ pub fn find(input: &StretchInput) -> StretchOutput {
         .filter_map(|size| {
             let hose = hose(input, size, &build);
             let (grade, chance, good) = worst_end(&input.ends, &hose, kind)?;
+            if !goes_by_name(&input.ends, &hose, size, kind) {
+                return None;
+            }
             (chance > 0.05).then_some((hose, size, grade, chance, good))
         })
         .collect();

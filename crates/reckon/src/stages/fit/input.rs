@@ -4,7 +4,7 @@ use boat::{Key, KeyPath};
 
 use super::hoses::Sleeve;
 use crate::stages::types::{
-    ClipWanted, Count, HoseFacts, JointRow, Missing, NoteFacts, SpigotFacts, Subject, Terms,
+    ClipWanted, HoseFacts, JointRow, Missing, NoteFacts, SpigotFacts, Subject, Terms,
 };
 use crate::verdict::{Edit, Grade, Verdict};
 
@@ -42,8 +42,6 @@ pub struct JointOutput {
     pub row: JointRow,
     /// What is judged of it.
     pub verdicts: Vec<Verdict>,
-    /// Parts that it needs.
-    pub counts: Vec<Count>,
     /// The clip that it takes from the shelf, or is told to take, by name, and how many.
     pub takes: Option<(String, u32)>,
 }

@@ -21,7 +21,7 @@ use quantity::Quantity;
 
 use self::numbers::{Broken, Numbers};
 use crate::say;
-use crate::stages::types::{ClipWanted, Count, HoseFacts, JointRow, Known, PartKind, Value};
+use crate::stages::types::{ClipWanted, HoseFacts, JointRow, Known, Value};
 use crate::verdict::{Basis, Grade, Number, Stage, Verdict, Words};
 
 /// What all rules of one joint read.
@@ -41,7 +41,6 @@ impl Ctx<'_> {
 pub fn joint(input: &JointInput) -> JointOutput {
     let mut row = blank_row(input);
     let mut verdicts = Vec::new();
-    let mut counts = Vec::new();
     let mut takes = None;
     match (&input.hose, &input.spigot.od) {
         (_, Err(missing)) => {
@@ -64,7 +63,7 @@ pub fn joint(input: &JointInput) -> JointOutput {
             verdicts.push(verdict);
         }
         (Ok(hose), Ok(spigot)) => {
-            takes = whole(input, hose, spigot, &mut row, &mut verdicts, &mut counts);
+            takes = whole(input, hose, spigot, &mut row, &mut verdicts);
         }
     }
     verdicts.extend(metals::spigot(input));
@@ -77,7 +76,6 @@ pub fn joint(input: &JointInput) -> JointOutput {
     JointOutput {
         row,
         verdicts,
-        counts,
         takes,
     }
 }
@@ -94,7 +92,6 @@ fn whole(
     spigot: &Value<quantity::Length>,
     row: &mut JointRow,
     verdicts: &mut Vec<Verdict>,
-    counts: &mut Vec<Count>,
 ) -> Option<(String, u32)> {
     let draw = input
         .terms
@@ -159,14 +156,6 @@ fn whole(
     row.chance = chosen.chance;
     row.neighbours = chosen.neighbours;
     row.push_on = pushed.mark;
-    if let (Some(clip), Some(clips)) = (&chosen.clip, counted.clips) {
-        counts.push(Count {
-            kind: PartKind::Clip,
-            name: clip.name.clone(),
-            count: clips,
-            wanted_by: vec![input.subject.key.clone()],
-        });
-    }
     let own = chosen
         .clip
         .filter(|clip| chosen.by_tool && clip.own)
