@@ -1,6 +1,7 @@
 //! One module a stage, each a function from its input to its output.
 pub mod circuit;
 pub mod cut;
+pub mod fill;
 pub mod fit;
 pub mod order;
 pub mod survey;

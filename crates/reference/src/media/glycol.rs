@@ -42,7 +42,7 @@ pub struct VolumeFraction(f64);
 pub struct MassFraction(f64);
 
 mod sealed {
-    /// No other way to count has tables here.
+    /// No other way to count has tables here. Unit: none. Range: two types. Source: this crate.
     pub trait Sealed {}
     impl Sealed for super::VolumeFraction {}
     impl Sealed for super::MassFraction {}
