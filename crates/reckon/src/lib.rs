@@ -9,6 +9,7 @@ mod draft;
 mod facts;
 mod job;
 mod next;
+mod pour;
 mod quick;
 mod say;
 mod seed;
@@ -21,8 +22,10 @@ pub mod wire;
 
 pub use blank::{Entry, Holds, Station, SurveyBox, boxes};
 pub use next::{Next, next};
+pub use pour::{FillAsk, filling};
 pub use quick::{QuickInput, quick};
 pub use shop::{Blocked, FromShelf, Order, OrderAsk, order};
+pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::types::{Count, JointRow, Neighbour, PartKind};
 pub use verdict::*;

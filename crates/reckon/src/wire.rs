@@ -1,13 +1,15 @@
 //! Connects the stages: survey → circuit → shape → flow → fit, air, access → order, drain, build,
-//! fill, prove, home. This file is the drawn order; so far survey, circuit and fit stand.
+//! fill, prove, home. This file is the drawn order; so far survey, circuit, fit and fill stand.
 
 use std::collections::BTreeMap;
 
 use boat::{Boat, Key};
 
 use crate::job::Job;
+use crate::pour;
 use crate::seed::hash_of;
 use crate::stages::circuit;
+use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
 use crate::stages::types::{Count, JointRow, PartKind};
@@ -88,6 +90,8 @@ pub struct Answer {
     pub joints: Vec<JointRow>,
     /// Parts that the joints need.
     pub counts: Counts,
+    /// The figures of the filling; `None` where the file says nothing of coolant.
+    pub fill: Option<FillRow>,
 }
 
 /// The mark of each run: those of the file as they stand, free letters for the rest.
@@ -120,11 +124,18 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     for thing in &arranged.boat.things {
         job.thing(thing);
     }
+    let fill = pour::of_boat(&arranged);
+    let mut verdicts = job.verdicts;
+    let fill = fill.map(|fill| {
+        verdicts.extend(fill.verdicts);
+        fill.row
+    });
     Answer {
         arrangement: name.map(str::to_owned),
-        verdicts: job.verdicts,
+        verdicts,
         joints: job.rows,
         counts: merged(job.counts),
+        fill,
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the stage reads, and the figures that it gives.
 
+use boat::KeyPath;
 use quantity::{GaugePressure, Ratio, Temperature, Volume};
 use reference::media::Glycol;
 
@@ -126,6 +127,17 @@ pub struct FillInput {
     pub cap: Option<Value<GaugePressure>>,
     /// The old coolant by an instrument.
     pub reading: Option<ReadingFacts>,
+}
+
+impl FillInput {
+    /// Where a value of the coolant stands in the file; nothing where there is none.
+    pub(super) fn place(&self, key: &str) -> KeyPath {
+        if self.subject.place.is_empty() {
+            KeyPath::new()
+        } else {
+            format!("{}.{key}", self.subject.place)
+        }
+    }
 }
 
 /// The figures of a filling. What is not known is left out.

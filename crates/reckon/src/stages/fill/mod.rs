@@ -71,7 +71,10 @@ impl Numbers {
         let waterless = kind.is_some_and(|kind| kind.waterless);
         let wanted = input.wanted.as_ref().ok().map(|wanted| wanted.to_f64());
         let nominal = |known: &crate::stages::types::Known<Ratio>| {
-            known.as_ref().ok().map(|value| value.measured.value.to_f64())
+            known
+                .as_ref()
+                .ok()
+                .map(|value| value.measured.value.to_f64())
         };
         let litres = |known: &crate::stages::types::Known<Volume>| {
             known.as_ref().ok().map(|value| value.measured.value.si())
@@ -182,7 +185,9 @@ impl Numbers {
                 .zip(pour.zip(water))
                 .and_then(|(share, (pour, water))| volume(share * (pour + water))),
             expands_by: ratio(grows),
-            expands: grows.zip(self.volume).and_then(|(grows, all)| volume(grows * all)),
+            expands: grows
+                .zip(self.volume)
+                .and_then(|(grows, all)| volume(grows * all)),
             expands_to: say::number(hottest(input), Some(TemperatureDifference::kelvin(2.0))),
             drains: ratio(self.drains()),
             flushes: self.flushes(),
@@ -220,7 +225,9 @@ fn boiling(glycol: Glycol, share: f64, cap: Option<GaugePressure>) -> Option<Num
 fn shrinks(glycol: Glycol, share: f64) -> Option<f64> {
     let by_volume = VolumeFraction::of(share)?;
     let by_mass: MassFraction = by_volume.to_mass(glycol);
-    let mix = density(glycol, by_mass, Temperature::celsius(20.0)).ok()?.value;
+    let mix = density(glycol, by_mass, Temperature::celsius(20.0))
+        .ok()?
+        .value;
     let parts = share * pure_density(Some(glycol)).value.to_kg_per_m3()
         + (1.0 - share) * pure_density(None).value.to_kg_per_m3();
     Some(1.0 - parts / mix.to_kg_per_m3())
@@ -230,6 +237,8 @@ fn shrinks(glycol: Glycol, share: f64) -> Option<f64> {
 fn expands(glycol: Glycol, share: f64, to: Temperature) -> Option<f64> {
     let share = VolumeFraction::of(share)?;
     let hot = to.min(Temperature::celsius(TABLE_END));
-    let cold = density(glycol, share, Temperature::celsius(COLD)).ok()?.value;
+    let cold = density(glycol, share, Temperature::celsius(COLD))
+        .ok()?
+        .value;
     Some(cold / density(glycol, share, hot).ok()?.value - 1.0)
 }
