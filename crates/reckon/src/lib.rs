@@ -5,6 +5,7 @@
 #![warn(missing_docs)]
 
 mod blank;
+mod brine;
 mod draft;
 mod facts;
 mod job;
@@ -21,6 +22,7 @@ mod whatif;
 pub mod wire;
 
 pub use blank::{Entry, Holds, Station, SurveyBox, boxes};
+pub use brine::{RiseAsk, SaltAsk, SaltOutput, SaltRow, TakenInRow, brine};
 pub use next::{Next, next};
 pub use pour::{FillAsk, filling};
 pub use quick::{QuickInput, quick};

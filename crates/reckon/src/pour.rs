@@ -30,7 +30,7 @@ fn missing(why: &str, place: &str, how: &str) -> Missing {
 }
 
 /// Whether the file says anything of coolant.
-fn said(coolant: &Coolant) -> bool {
+pub(crate) fn said(coolant: &Coolant) -> bool {
     let Coolant {
         kind,
         percent,
