@@ -204,7 +204,8 @@ fn inside_share(
         let inside = kind.as_ref().ok()?.glycol;
         let share = |at: Temperature| {
             let share = strength_for::<VolumeFraction>(scale, at).ok()?;
-            Ratio::from_si(share.value.share())
+            // An instrument tells whole per cent at best.
+            Ratio::from_si((share.value.share() * 100.0).round() / 100.0)
         };
         let measured = Measured::new(
             share(shows.measured.high)?,

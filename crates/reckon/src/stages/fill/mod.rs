@@ -82,7 +82,10 @@ impl Numbers {
         let product = input
             .product
             .as_ref()
-            .map_or(1.0, |value| value.measured.value.to_f64());
+            .map(|value| value.measured.value.to_f64())
+            // A product without any concentrate is a slip of the pen.
+            .filter(|share| *share > 0.0)
+            .unwrap_or(1.0);
         let (volume, inside) = (litres(&input.volume), litres(&input.inside));
         // Of nothing the strength does not matter.
         let inside_share = nominal(&input.inside_share).or((inside == Some(0.0)).then_some(0.0));

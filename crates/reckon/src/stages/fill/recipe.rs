@@ -41,9 +41,8 @@ fn product(numbers: &Numbers) -> String {
 fn in_ten(numbers: &Numbers, system: System) -> Option<String> {
     let share = numbers.wanted.filter(|wanted| *wanted <= numbers.product)? / numbers.product;
     Some(format!(
-        "Each {} of its volume {} {} of {}, poured first.",
+        "Each {} of its volume takes {} of {}, poured first.",
         litres(0.01, system),
-        if share == 0.1 { "takes" } else { "take" },
         litres(0.01 * share, system),
         product(numbers)
     ))
