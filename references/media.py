@@ -117,35 +117,35 @@ def mixing() -> Table:
     for volume, inside, inside_share, wanted, product in fills:
         given = dict(volume=volume, inside=inside, inside_share=inside_share, wanted=wanted, product=product)
         concentrate, water = parts(**given)
-        table.add("concentrate", LINEAR, concentrate, 1e-9, **given)
-        table.add("water", LINEAR, water, 1e-9, **given)
+        table.add("concentrate", LINEAR, concentrate, 1e-7, **given)
+        table.add("water", LINEAR, water, 1e-7, **given)
         # Swap: what is drained at the strength inside comes back as product.
         now = 0.5 * wanted
         value = brentq(lambda y: (now * (volume - y) + product * y) / volume - wanted, 0, volume, xtol=1e-13)
-        table.add("swap", ROOTS, value, 1e-9, volume=volume, inside_share=now, wanted=wanted, product=product)
+        table.add("swap", ROOTS, value, 1e-7, volume=volume, inside_share=now, wanted=wanted, product=product)
     for volume, inside, inside_share, wanted, product in [
         (20, 11, 0, 0.5, 1), (20, 15, 0.1, 0.5, 1), (34, 30, 0.2, 0.45, 1), (12, 10, 0, 0.33, 0.9), (28, 20, 0.1, 0.5, 0.95)
     ]:
         given = dict(volume=volume, inside=inside, inside_share=inside_share, wanted=wanted, product=product)
         # Drained on until all that then goes in is product.
         value = brentq(lambda y: parts(volume, inside - y, inside_share, wanted, product)[1], 0, inside, xtol=1e-13)
-        table.add("drain_more", ROOTS, value, 1e-9, **given)
+        table.add("drain_more", ROOTS, value, 1e-7, **given)
     for volume, inside, inside_share, product in [(20, 7, 0, 0.5), (34, 4, 0.2, 0.5), (19, 3, 0.3, 0.4), (12, 1, 0, 0.6), (28, 5, 0.6, 0.45)]:
         value = numpy.average([inside_share, product], weights=[inside, volume - inside])
-        table.add("topped_up", f"numpy {numpy.__version__}, weighted mean", float(value), 1e-12, volume=volume, inside=inside, inside_share=inside_share, product=product)
+        table.add("topped_up", f"numpy {numpy.__version__}, weighted mean", float(value), 1e-9, volume=volume, inside=inside, inside_share=inside_share, product=product)
     for drained, before, fresh, wanted in [(0.6, 1, 0, 0.02), (0.75, 1, 0, 0.05), (0.5, 0.45, 0, 0.01), (0.8, 300, 20, 40), (0.65, 1200, 15, 40)]:
         left, count = before, 0
         while left > wanted:
             left, count = left + drained * (fresh - left), count + 1
         table.add("flushes", f"drain and fill played through, {LINEAR}", count, 0, share_drained=drained, before=before, fresh=fresh, wanted=wanted)
-        table.add("left_after_three", f"drain and fill played through, {LINEAR}", played(before, fresh, drained, 3), 1e-9, share_drained=drained, before=before, fresh=fresh)
+        table.add("left_after_three", f"drain and fill played through, {LINEAR}", played(before, fresh, drained, 3), 1e-6, share_drained=drained, before=before, fresh=fresh)
     for volume, before, now, sea_chloride in [(20, 5, 150, 19832), (34, 20, 60, 3884), (19, 0, 1000, 19832), (12, 30, 45, 11206), (6, 0, 100, 19832)]:
         given = dict(volume=volume, before=before, now=now, sea=sea_chloride)
         # Each drop of sea pushes as much of the mix out: the rise integrated step by step.
         value = scipy.integrate.quad(lambda c: volume / (sea_chloride - c), before, now, epsabs=1e-14)[0]
-        table.add("taken_in_overflowing", f"scipy {scipy.__version__}, quad", value, 1e-9, **given)
+        table.add("taken_in_overflowing", f"scipy {scipy.__version__}, quad", value, 1e-7, **given)
         value = brentq(lambda v: (volume * before + v * sea_chloride) / (volume + v) - now, 0, volume, xtol=1e-14)
-        table.add("taken_in_kept", ROOTS, value, 1e-9, **given)
+        table.add("taken_in_kept", ROOTS, value, 1e-7, **given)
     return table
 
 

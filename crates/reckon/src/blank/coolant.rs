@@ -1,5 +1,7 @@
 //! The boxes of the coolant.
 
+use boat::{Thing, ThingKind};
+
 use super::{Holds, Sheet, Station, row};
 
 impl Sheet<'_> {
@@ -14,54 +16,95 @@ impl Sheet<'_> {
             place: "coolant".into(),
             title: "coolant".into(),
         };
-        // No likely value is tried for what is a wish, or what nobody could guess of a boat.
-        let wanted: [(&str, Holds); 3] = [
-            ("kind", Holds::of(&coolant.kind)),
-            ("percent", Holds::of(&coolant.percent)),
-            ("stand_frost", Holds::of(&coolant.stand_frost)),
+        let mut boxes = vec![
+            (
+                "wanted",
+                "kind",
+                Holds::of(&coolant.kind),
+                "\"ethylene, organic acid\"",
+            ),
+            ("wanted", "percent", Holds::of(&coolant.percent), "45"),
+            (
+                "wanted",
+                "stand_frost",
+                Holds::of(&coolant.stand_frost),
+                "\"-10 °C\"",
+            ),
+            ("", "volume", Holds::of(&coolant.volume), "\"20 L\""),
         ];
-        for (key, holds) in wanted {
-            let place = format!("coolant.wanted.{key}");
-            self.add(
-                &station,
-                ("wanted", row(&["coolant", "wanted", key])),
-                place,
-                holds,
-                None,
-            );
-        }
-        let volume = Holds::of(&coolant.volume);
-        let volume_row = row(&["coolant", "volume"]);
-        self.add(
-            &station,
-            ("", volume_row),
-            "coolant.volume".into(),
-            volume,
-            Some("\"20 L\"".into()),
-        );
         if coolant.inside.volume.is_left_out() {
-            let drained = Holds::of(&coolant.drained);
-            let drained_row = row(&["coolant", "drained"]);
+            boxes.push(("", "drained", Holds::of(&coolant.drained), "\"18 L\""));
+        }
+        boxes.push(("inside", "percent", Holds::of(&coolant.inside.percent), "0"));
+        boxes.push((
+            "inside",
+            "kind",
+            Holds::of(&coolant.inside.kind),
+            "\"water\"",
+        ));
+        for (part, key, holds, trial) in boxes {
+            let way: Vec<&str> = ["coolant", part, key]
+                .into_iter()
+                .filter(|key| !key.is_empty())
+                .collect();
             self.add(
                 &station,
-                ("", drained_row),
-                "coolant.drained".into(),
-                drained,
-                None,
+                (part, row(&way)),
+                way.join("."),
+                holds,
+                Some(trial.into()),
             );
         }
-        let inside: [(&str, Holds); 2] = [
-            ("percent", Holds::of(&coolant.inside.percent)),
-            ("kind", Holds::of(&coolant.inside.kind)),
-        ];
-        for (key, holds) in inside {
-            let place = format!("coolant.inside.{key}");
+        self.above_mark();
+    }
+
+    /// Room in the header that stands apart, or else in the engine's own.
+    fn above_mark(&mut self) {
+        let arranged = self.arranged;
+        let things = &arranged.boat.things;
+        let apart = things
+            .iter()
+            .find(|thing| thing.kind.given() == Some(&ThingKind::HeaderTank));
+        let trial = Some("\"2 L\"".to_owned());
+        if let Some(Thing { key, detail, .. }) = apart {
+            let base = arranged.thing_place(key);
+            let kind = ThingKind::HeaderTank.word();
+            let station = Station {
+                place: base.clone(),
+                title: if key == kind {
+                    key.clone()
+                } else {
+                    format!("{key}, {kind}")
+                },
+            };
+            let holds = Holds::of(&detail.above_mark);
+            let place = format!("{base}.above_mark");
             self.add(
                 &station,
-                ("inside", row(&["coolant", "inside", key])),
+                ("", row(&["things", "x", "above_mark"])),
                 place,
                 holds,
-                None,
+                trial,
+            );
+            return;
+        }
+        let engine = things.iter().find_map(|thing| thing.engine.as_ref());
+        let Some(extra) = engine.map(|engine| &engine.extra) else {
+            return;
+        };
+        if !(extra.header_volume.is_left_out() && extra.header_cold_mark.is_left_out()) {
+            let station = Station {
+                place: "engine".into(),
+                title: "engine".into(),
+            };
+            let holds = Holds::of(&extra.header_above_mark);
+            let of = row(&["engine", "header", "above_mark"]);
+            self.add(
+                &station,
+                ("header", of),
+                "engine.header.above_mark".into(),
+                holds,
+                trial,
             );
         }
     }

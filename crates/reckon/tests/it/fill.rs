@@ -166,7 +166,7 @@ fn a_recipe_wants_volume_residue_and_strength() {
     );
     check(
         &[("coolant.volume", "\"?\"")],
-        rule,
+        "volume",
         Grade::Unmeasured,
         &["Each 10 L", "5 L of concentrate"],
     );

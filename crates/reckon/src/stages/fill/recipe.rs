@@ -8,6 +8,7 @@ use super::strength::known_fact;
 use super::{COLD, Numbers, OLD_LEFT, TABLE_END, expands, freezing, hottest};
 use crate::say;
 use crate::solve::mix::{Recipe, left_after};
+use crate::stages::types::Missing;
 use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 
 const POISON: &str = "Coolant with glycol is poison and tastes sweet: catch every drip, keep it from children and animals, and take the old to where local rules want it.";
@@ -60,7 +61,7 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
             return Some(subject.waits(Stage::Fill, rule, "Share of concentrate", missing));
         }
     };
-    let waits = |name: &str, missing: &crate::stages::types::Missing, more: Words| {
+    let waits = |rule: &str, name: &str, missing: &Missing, more: Words| {
         let mut verdict = subject.waits(Stage::Fill, rule, name, missing);
         verdict.because = Words::of(|system| {
             let (one, other) = (verdict.because.in_units(system), more.in_units(system));
@@ -71,7 +72,8 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     let ten = Words::of(|system| in_ten(numbers, system).unwrap_or_default());
     let volume = match &input.volume {
         Ok(volume) => volume,
-        Err(missing) => return Some(waits("Volume of the circuit", missing, ten)),
+        // A verdict of its own, so that what waits behind the volume is not asked for before it.
+        Err(missing) => return Some(waits("volume", "Volume of the circuit", missing, ten)),
     };
     let all = volume.measured.value.si();
     let inside = match &input.inside {
@@ -88,12 +90,12 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
                 )
             });
             let more = if pour <= all { more } else { Words::default() };
-            return Some(waits("What stayed inside", missing, more));
+            return Some(waits(rule, "What stayed inside", missing, more));
         }
     };
     let Some(fill) = numbers.fill() else {
         let missing = input.inside_share.as_ref().err()?;
-        return Some(waits("Strength of what stayed inside", missing, ten));
+        return Some(waits(rule, "Strength of what stayed inside", missing, ten));
     };
     let Some(recipe) = numbers.recipe else {
         let because = Words::of(|system| {
@@ -490,16 +492,13 @@ fn header(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
             percent((grows * 1000.0).round() / 1000.0)
         )
     };
-    let waits = |name: &str, missing: &crate::stages::types::Missing| {
+    let waits = |name: &str, missing: &Missing| {
         let mut verdict = subject.waits(Stage::Fill, rule, name, missing);
         verdict.because =
             Words::of(|system| format!("{} {}.", verdict.because.in_units(system), said(system)));
         Some(verdict)
     };
-    let volume = match &input.volume {
-        Ok(volume) => volume,
-        Err(missing) => return waits("Volume of the circuit", missing),
-    };
+    let volume = input.volume.as_ref().ok()?;
     let room = match room {
         Ok(room) => room,
         Err(missing) => return waits("Room in the header over the cold mark", missing),
