@@ -148,6 +148,7 @@ fn engine_thing(node: &Node) -> Thing {
             header_volume: header.told("volume"),
             header_sight_glass: header.told("sight_glass"),
             header_cold_mark: header.told("cold_mark"),
+            header_above_mark: header.told("above_mark"),
             pump_drive: pump.told("drive"),
             pump_ratio: pump.told("ratio"),
             pump_curve: pump.told("curve"),
@@ -220,6 +221,7 @@ fn thing(key: &str, node: &Node) -> Thing {
             volume: node.told("volume"),
             sight_glass: node.told("sight_glass"),
             cold_mark: node.told("cold_mark"),
+            above_mark: node.told("above_mark"),
             on_run: name(node, "in"),
         },
     };
@@ -441,12 +443,31 @@ fn sitting(when: &str, node: &Node) -> Sitting {
 
 fn coolant(node: &Node) -> Coolant {
     let wanted = sub(node, "wanted");
+    let product = sub(node, "product");
+    let inside = sub(node, "inside");
+    let reading = sub(node, "reading");
     Coolant {
         kind: wanted.told("kind"),
         percent: wanted.told("percent"),
         stand_frost: wanted.told("stand_frost"),
         volume: node.told("volume"),
         drained: node.told("drained"),
+        product: Product {
+            percent: product.told("percent"),
+            least: product.told("least"),
+        },
+        inside: Inside {
+            volume: inside.told("volume"),
+            percent: inside.told("percent"),
+            kind: inside.told("kind"),
+        },
+        reading: CoolantReading {
+            refractometer: reading.told("refractometer"),
+            hydrometer: reading.told("hydrometer"),
+            scale: reading.told("scale"),
+            at: reading.told("at"),
+            stat_opened: reading.told("stat_opened"),
+        },
     }
 }
 

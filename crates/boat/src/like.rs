@@ -259,6 +259,7 @@ impl Detail {
             volume,
             sight_glass,
             cold_mark,
+            above_mark,
             on_run,
         } = model;
         fill_table(&mut self.pipes, pipes.as_ref(), Pipes::take_after);
@@ -275,6 +276,7 @@ impl Detail {
         fill(&mut self.volume, volume);
         fill(&mut self.sight_glass, sight_glass);
         fill_in_place(&mut self.cold_mark, cold_mark, place);
+        fill_in_place(&mut self.above_mark, above_mark, place);
     }
 }
 
@@ -357,6 +359,7 @@ impl EngineExtra {
             header_volume,
             header_sight_glass,
             header_cold_mark,
+            header_above_mark,
             pump_drive,
             pump_ratio,
             pump_curve,
@@ -366,6 +369,7 @@ impl EngineExtra {
         fill(&mut self.header_volume, header_volume);
         fill(&mut self.header_sight_glass, header_sight_glass);
         fill_in_place(&mut self.header_cold_mark, header_cold_mark, place);
+        fill_in_place(&mut self.header_above_mark, header_above_mark, place);
         fill(&mut self.pump_drive, pump_drive);
         fill(&mut self.pump_ratio, pump_ratio);
         fill(&mut self.pump_curve, pump_curve);

@@ -33,6 +33,16 @@ pub enum Command {
     ///
     /// With a boat it reads her file; with --bore, --over and --spigot it judges one joint without a file.
     Fit(Fit),
+    /// Tell what to pour: concentrate and water for what stays inside, and what the mix stands.
+    ///
+    /// With a boat it reads her file; with --volume and --wanted it reckons a circuit without a file.
+    Fill(Fill),
+    /// Tell what the sea holds, and how much of it came into the coolant.
+    ///
+    /// Example: salt --conductivity "42.9 mS/cm" --at "15 °C"
+    ///
+    /// Example: salt --chloride "150 mg/L" --before "20 mg/L" --volume "20 L" --sea 35
+    Salt(Salt),
     /// List what to buy: hose, clips, fittings and what a refit uses up, less what lies on the shelf.
     Order(Order),
     /// Tell what is still to be measured: what to begin with, and a form to take along.
@@ -218,6 +228,133 @@ pub enum HoseBuild {
     PlainSilicone,
 }
 
+/// `fill`
+#[derive(Args, Debug)]
+pub struct Fill {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// See there.
+    #[command(flatten)]
+    pub circuit: Circuit,
+    /// See there.
+    #[command(flatten)]
+    pub judging: Judging,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
+/// A circuit from flags.
+#[derive(Args, Clone, Debug, Default)]
+#[command(next_help_heading = "A circuit without a boat")]
+pub struct Circuit {
+    /// What the circuit holds in all: "20 L", "34 ± 1 L", "5 US gal".
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    pub volume: Option<String>,
+    /// Share of concentrate wanted, by volume: "50 %".
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub wanted: Option<String>,
+    /// Which coolant; ethylene where it is left out.
+    #[arg(long, value_enum)]
+    pub kind: Option<Glycol>,
+    /// What stays inside when it is drained: "7 L", or "0 L" where it is dry.
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    pub inside: Option<String>,
+    /// Share of concentrate in what stays inside; water where it is left out.
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub inside_strength: Option<String>,
+    /// Share of concentrate in what is bought; concentrate where it is left out.
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub product_strength: Option<String>,
+    /// The least share that the coolant's maker asks for.
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub least_dose: Option<String>,
+    /// What still goes into the header between its cold mark and the cap's seat.
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    pub header: Option<String>,
+    /// The frost that it must stand: "-15 °C".
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub frost: Option<String>,
+    /// What is stamped on the pressure cap: "0.9 bar".
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub cap: Option<String>,
+}
+
+impl Circuit {
+    /// Whether any of these flags was given.
+    pub fn given(&self) -> bool {
+        let Self {
+            volume,
+            wanted,
+            kind,
+            inside,
+            inside_strength,
+            product_strength,
+            least_dose,
+            header,
+            frost,
+            cap,
+        } = self;
+        [
+            volume,
+            wanted,
+            inside,
+            inside_strength,
+            product_strength,
+            least_dose,
+            header,
+            frost,
+            cap,
+        ]
+        .into_iter()
+        .any(Option::is_some)
+            || kind.is_some()
+    }
+}
+
+/// Kinds of coolant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Glycol {
+    /// Ethylene glycol.
+    Ethylene,
+    /// Propylene glycol.
+    Propylene,
+    /// Coolant without water.
+    Waterless,
+}
+
+/// `salt`
+#[derive(Args, Debug)]
+pub struct Salt {
+    /// Conductivity of the sea: "42.9 mS/cm".
+    #[arg(long, value_name = "CONDUCTIVITY", allow_hyphen_values = true)]
+    pub conductivity: Option<String>,
+    /// How warm that sample was: "15 °C".
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub at: Option<String>,
+    /// Practical salinity of the sea, where it is known otherwise: 35, or 7 for the central Baltic.
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    pub sea: Option<String>,
+    /// Chloride in the coolant now: "150 mg/L", "150 ± 20 mg/L".
+    #[arg(long, value_name = "CONCENTRATION", allow_hyphen_values = true)]
+    pub chloride: Option<String>,
+    /// Chloride in it before, or in fresh coolant of the same kind.
+    #[arg(long, value_name = "CONCENTRATION", allow_hyphen_values = true)]
+    pub before: Option<String>,
+    /// What the circuit holds.
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    pub volume: Option<String>,
+    /// The header had room for it: nothing went out through the cap.
+    #[arg(long)]
+    pub kept: bool,
+    /// Show the whole working of the verdict.
+    #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
+    pub explain: Option<String>,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
 /// `order`
 #[derive(Args, Debug)]
 pub struct Order {
@@ -331,6 +468,10 @@ pub enum Document {
     Check,
     /// What `fit --json` prints.
     Fit,
+    /// What `fill --json` prints.
+    Fill,
+    /// What `salt --json` prints.
+    Salt,
     /// What `survey --json` prints.
     Survey,
     /// What `order --json` prints.

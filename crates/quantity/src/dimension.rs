@@ -202,6 +202,36 @@ quantity! {
     /// Unit: V. Range: finite. Source: BIPM SI Brochure, 9th edition.
     Voltage, difference Voltage, lowest ANY
 }
+quantity! {
+    /// A mass in a volume.
+    /// Unit: kg/m³. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    Density, difference Density, lowest ANY
+}
+quantity! {
+    /// The heat that a kilogram takes up for each kelvin.
+    /// Unit: J/(kg K). Range: finite. Source: BIPM SI Brochure, 9th edition.
+    SpecificHeat, difference SpecificHeat, lowest ANY
+}
+quantity! {
+    /// How well heat goes through a substance.
+    /// Unit: W/(m K). Range: finite. Source: BIPM SI Brochure, 9th edition.
+    ThermalConductivity, difference ThermalConductivity, lowest ANY
+}
+quantity! {
+    /// A dynamic viscosity.
+    /// Unit: Pa s. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    Viscosity, difference Viscosity, lowest ANY
+}
+quantity! {
+    /// How well a liquid conducts electricity.
+    /// Unit: S/m. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    Conductivity, difference Conductivity, lowest ANY
+}
+quantity! {
+    /// The mass of a dissolved substance in a volume of liquid.
+    /// Unit: kg/m³. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    Concentration, difference Concentration, lowest ANY
+}
 
 linear!(
     Length,
@@ -219,7 +249,13 @@ linear!(
     Angle,
     Ratio,
     Current,
-    Voltage
+    Voltage,
+    Density,
+    SpecificHeat,
+    ThermalConductivity,
+    Viscosity,
+    Conductivity,
+    Concentration
 );
 affine!(
     Temperature - TemperatureDifference,
@@ -254,6 +290,12 @@ in_unit!(VolumeFlow: litres_per_minute to_litres_per_minute "litres a minute" 1e
 in_unit!(Mass: kg to_kg "kilograms" 1.0);
 in_unit!(Time: s to_s "seconds" 1.0);
 in_unit!(Current: amperes to_amperes "amperes" 1.0);
+in_unit!(Density: kg_per_m3 to_kg_per_m3 "kilograms a cubic metre" 1.0);
+in_unit!(SpecificHeat: j_per_kg_k to_j_per_kg_k "joules a kilogram and kelvin" 1.0);
+in_unit!(ThermalConductivity: w_per_m_k to_w_per_m_k "watts a metre and kelvin" 1.0);
+in_unit!(Viscosity: pa_s to_pa_s "pascal seconds" 1.0, mpa_s to_mpa_s "millipascal seconds" 1e-3);
+in_unit!(Conductivity: s_per_m to_s_per_m "siemens a metre" 1.0, ms_per_cm to_ms_per_cm "millisiemens a centimetre" 0.1);
+in_unit!(Concentration: kg_per_m3 to_kg_per_m3 "kilograms a cubic metre" 1.0, mg_per_l to_mg_per_l "milligrams a litre" 1e-3);
 in_unit!(Voltage: volts to_volts "volts" 1.0);
 in_unit!(Angle: rad to_rad "radians" 1.0, degrees to_degrees "degrees" std::f64::consts::PI / 180.0);
 

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 use std::hash::{Hash, Hasher};
 
 use crate::dimension::{
-    AbsolutePressure, Angle, Area, Current, GaugePressure, Length, Mass, Power, PressureDifference,
-    Quantity, Ratio, RotationalSpeed, Speed, Temperature, TemperatureDifference, Time, Torque,
-    Voltage, Volume, VolumeFlow,
+    AbsolutePressure, Angle, Area, Concentration, Conductivity, Current, Density, GaugePressure,
+    Length, Mass, Power, PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed,
+    Temperature, TemperatureDifference, ThermalConductivity, Time, Torque, Viscosity, Voltage,
+    Volume, VolumeFlow,
 };
 use crate::parse::{ParseError, parse};
 use crate::unit::{Kind, Unit};
@@ -314,6 +315,12 @@ impl Instruments {
         table.set_shares::<Ratio>(2.0, 10.0);
         table.set_shares::<Current>(5.0, 10.0);
         table.set_shares::<Voltage>(3.0, 5.0);
+        table.set_shares::<Density>(1.0, 5.0);
+        table.set_shares::<SpecificHeat>(2.0, 10.0);
+        table.set_shares::<ThermalConductivity>(2.0, 10.0);
+        table.set_shares::<Viscosity>(5.0, 20.0);
+        table.set_shares::<Conductivity>(2.0, 20.0);
+        table.set_shares::<Concentration>(10.0, 50.0);
         table
     }
 

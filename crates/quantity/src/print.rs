@@ -11,7 +11,7 @@
 //! differences °C / °F; pressures bar, differences below 0.1 bar mbar / psi, with the word gauge
 //! or absolute; powers kW, below 1 kW W / mechanical hp, below 0.1 hp W; flows L/min, below 1 L/min
 //! L/h / US gal/min, below a tenth US gal/h; torques N m / lbf·in, from 20 lbf·ft on lbf·ft;
-//! boat's speeds kn in both. Gallons are the US ones and say so; imperial gallons, the speed of
+//! boat's speeds kn in both; concentrations mg/L, from 10 g/L on g/L, in both. Gallons are the US ones and say so; imperial gallons, the speed of
 //! water and plain ratios go through [`show_in`].
 
 use crate::dimension::{Length, Quantity};
@@ -185,6 +185,18 @@ fn unit_for(kind: Kind, size: f64, system: System) -> &'static Unit {
         Kind::Ratio => "%",
         Kind::Current => "A",
         Kind::Voltage => "V",
+        Kind::Density => "kg/m³",
+        Kind::SpecificHeat => "kJ/(kg K)",
+        Kind::ThermalConductivity => "W/(m K)",
+        Kind::Viscosity => "mPa s",
+        Kind::Conductivity => "mS/cm",
+        Kind::Concentration => {
+            if from(10.0) {
+                "g/L"
+            } else {
+                "mg/L"
+            }
+        }
     };
     Unit::find(kind, name).expect("OK because a test asks for every kind and size")
 }

@@ -205,6 +205,12 @@ impl Reader<'_> {
             Kind::Ratio => "45 %",
             Kind::Current => "90 A",
             Kind::Voltage => "14 V",
+            Kind::Density => "1050 kg/m³",
+            Kind::SpecificHeat => "3.6 kJ/(kg K)",
+            Kind::ThermalConductivity => "0.42 W/(m K)",
+            Kind::Viscosity => "1.2 mPa s",
+            Kind::Conductivity => "42.9 mS/cm",
+            Kind::Concentration => "150 mg/L",
         }
     }
 

@@ -28,11 +28,17 @@ pub enum Kind {
     Ratio,
     Current,
     Voltage,
+    Density,
+    SpecificHeat,
+    ThermalConductivity,
+    Viscosity,
+    Conductivity,
+    Concentration,
 }
 
 impl Kind {
     /// Every kind, in the order of the types. Unit: none. Range: all. Source: this crate.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 25] = [
         Self::Length,
         Self::Area,
         Self::Volume,
@@ -52,6 +58,12 @@ impl Kind {
         Self::Ratio,
         Self::Current,
         Self::Voltage,
+        Self::Density,
+        Self::SpecificHeat,
+        Self::ThermalConductivity,
+        Self::Viscosity,
+        Self::Conductivity,
+        Self::Concentration,
     ];
 
     /// What the kind is called, without article: `length`, `gauge pressure`.
@@ -77,6 +89,12 @@ impl Kind {
             Self::Ratio => "ratio",
             Self::Current => "current",
             Self::Voltage => "voltage",
+            Self::Density => "density",
+            Self::SpecificHeat => "specific heat",
+            Self::ThermalConductivity => "thermal conductivity",
+            Self::Viscosity => "viscosity",
+            Self::Conductivity => "conductivity",
+            Self::Concentration => "concentration",
         }
     }
 
@@ -122,6 +140,12 @@ impl Kind {
             Self::Ratio => &["%", ":1"],
             Self::Current => &["A"],
             Self::Voltage => &["V"],
+            Self::Density => &["kg/m³", "g/cm³"],
+            Self::SpecificHeat => &["kJ/(kg K)", "J/(kg K)"],
+            Self::ThermalConductivity => &["W/(m K)"],
+            Self::Viscosity => &["mPa s", "Pa s"],
+            Self::Conductivity => &["mS/cm", "µS/cm", "S/m"],
+            Self::Concentration => &["mg/L", "g/L"],
         }
     }
 
@@ -412,6 +436,20 @@ pub const UNITS: &[Unit] = &[
     row(Kind::Current, "mA", &["milliamp", "milliamps", "milliampere", "milliamperes"], 1e-3),
     row(Kind::Voltage, "V", &["volt", "volts", "v dc", "VDC"], 1.0),
     row(Kind::Voltage, "mV", &["millivolt", "millivolts"], 1e-3),
+    row(Kind::Density, "kg/m³", &["kilograms/cubic metre"], 1.0),
+    row(Kind::Density, "g/cm³", &["kg/L", "g/mL"], 1000.0),
+    row(Kind::SpecificHeat, "J/(kg K)", &["J/kg K", "J/kg/K"], 1.0),
+    row(Kind::SpecificHeat, "kJ/(kg K)", &["kJ/kg K", "kJ/kg/K"], 1000.0),
+    row(Kind::ThermalConductivity, "W/(m K)", &["W/m K", "W/m/K"], 1.0),
+    row(Kind::Viscosity, "Pa s", &["pascal second", "pascal seconds"], 1.0),
+    row(Kind::Viscosity, "mPa s", &["cP", "centipoise"], 1e-3),
+    row(Kind::Conductivity, "S/m", &["siemens/metre"], 1.0),
+    row(Kind::Conductivity, "mS/cm", &["dS/m"], 0.1),
+    row(Kind::Conductivity, "µS/cm", &["uS/cm"], 1e-4),
+    row(Kind::Conductivity, "mS/m", &[], 1e-3),
+    row(Kind::Concentration, "g/L", &["grams/litre", "kg/m³"], 1.0),
+    // Test strips are printed in ppm and mean milligrams in a litre of sample.
+    row(Kind::Concentration, "mg/L", &["milligrams/litre", "ppm"], 1e-3),
 ];
 
 /// Names that two units share, so that they are asked about rather than guessed.

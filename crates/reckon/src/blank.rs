@@ -1,5 +1,7 @@
 //! The boxes of a survey: what the answer reads of this boat, and which of it nobody wrote down yet.
 
+mod coolant;
+
 use std::collections::BTreeSet;
 
 use boat::keys::{Form, KeyRow, ROOT, TableRow};
@@ -128,6 +130,7 @@ pub fn boxes(boat: &Boat, places: &Places, arrangement: Option<&str>) -> Vec<Sur
         let mark = marks.iter().find(|(key, _)| *key == run.key);
         form.run(run, mark.map_or("", |(_, mark)| mark.as_str()), joints);
     }
+    form.coolant();
     form.shelf();
     form.found();
     form.boxes

@@ -5,10 +5,12 @@
 #![warn(missing_docs)]
 
 mod blank;
+mod brine;
 mod draft;
 mod facts;
 mod job;
 mod next;
+mod pour;
 mod quick;
 mod say;
 mod seed;
@@ -20,9 +22,12 @@ mod whatif;
 pub mod wire;
 
 pub use blank::{Entry, Holds, Station, SurveyBox, boxes};
+pub use brine::{RiseAsk, SaltAsk, SaltOutput, SaltRow, TakenInRow, brine};
 pub use next::{Next, next};
+pub use pour::{FillAsk, filling};
 pub use quick::{QuickInput, quick};
 pub use shop::{Blocked, FromShelf, Order, OrderAsk, order};
+pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::types::{JointRow, Neighbour};
 pub use verdict::*;

@@ -1,12 +1,14 @@
 //! Connects the stages: survey → circuit → shape → flow → fit, air, access → order, drain, build,
-//! fill, prove, home. This file is the drawn order; so far survey, circuit and fit stand.
+//! fill, prove, home. This file is the drawn order; so far survey, circuit, fit and fill stand.
 
 use std::collections::BTreeMap;
 
 use boat::{Boat, Key};
 
 use crate::job::{Job, as_found};
+use crate::pour;
 use crate::seed::hash_of;
+use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
 use crate::stages::types::JointRow;
@@ -83,6 +85,8 @@ pub struct Answer {
     pub verdicts: Vec<Verdict>,
     /// One row a joint, in the order of the file and of flow.
     pub joints: Vec<JointRow>,
+    /// The figures of the filling; `None` where the file says nothing of coolant.
+    pub fill: Option<FillRow>,
 }
 
 /// The mark of each run: those of the file as they stand, free letters for the rest.
@@ -118,9 +122,15 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         job.thing(thing);
     }
     verdicts.extend(job.verdicts);
+    let fill = pour::of_boat(&arranged);
+    let fill = fill.map(|fill| {
+        verdicts.extend(fill.verdicts);
+        fill.row
+    });
     Answer {
         arrangement: name.map(str::to_owned),
         verdicts,
         joints: job.rows,
+        fill,
     }
 }

@@ -1,12 +1,12 @@
 //! What others published: sizes, ranges, limits and rules, each with its source.
 //!
-//! This crate knows hoses, clips, threads, tools and metals, and no boat. Its tables are TOML files in `data`,
+//! This crate knows hoses, clips, threads, tools, metals, coolant and sea water, and no boat. Its tables are TOML files in `data`,
 //! compiled in and read once; the head of each says where its rows come from and whether they
 //! were read in print, worked out, remembered, or are only what the trade does. Where nothing
 //! was published a function returns [`Unknown`], which names what would settle it.
 //!
 //! Reading order: [`source`], [`hose`], [`clip`], [`torque`], [`insertion`], [`metal`], [`rule`], [`thread`],
-//! [`mate`], [`seal`], [`support`], [`tool`].
+//! [`mate`], [`seal`], [`support`], [`tool`], [`media`], [`salt`].
 //!
 //! Each public item says its unit, its range and its source; a test checks that.
 #![warn(missing_docs)]
@@ -16,8 +16,10 @@ pub mod clip;
 pub mod hose;
 pub mod insertion;
 pub mod mate;
+pub mod media;
 pub mod metal;
 pub mod rule;
+pub mod salt;
 pub mod seal;
 pub mod source;
 pub mod support;

@@ -109,7 +109,7 @@ macro_rules! data {
         $(#[$doc])*
         static $name: std::sync::LazyLock<crate::table::Held<$row>> = std::sync::LazyLock::new(|| {
             let (table, raw) =
-                crate::table::read::<$raw>($file, include_str!(concat!("../data/", $file)));
+                crate::table::read::<$raw>($file, include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/data/", $file)));
             let convert: fn(&crate::table::Table, $raw) -> $row = $convert;
             let rows = raw.into_iter().map(|row| convert(&table, row)).collect();
             crate::table::Held { table, rows }
@@ -152,6 +152,8 @@ static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| {
     tables.extend(crate::seal::tables());
     tables.extend(crate::tool::tables());
     tables.extend(crate::support::tables());
+    tables.extend(crate::media::tables());
+    tables.extend(crate::salt::tables());
     tables
 });
 

@@ -22,6 +22,7 @@ const METAL: Form = Words(Metal::LIST);
 const TEMPERATURE: Form = Quantity(Kind::Temperature, Any);
 const VOLUME: Form = Quantity(Kind::Volume, Over);
 const TEXTS: Form = List(&Text);
+const ABOVE_MARK: &str = "What still goes in between the cold mark and the cap's seat.";
 const PATHS: Form = List(&Form::Grammar(Grammar::Path));
 
 /// The file itself.
@@ -385,6 +386,7 @@ static HEADER: TableRow = TableRow {
             "455",
         )
         .by(WaterTube),
+        key("above_mark", VOLUME, ABOVE_MARK, "\"0.9 L\""),
     ],
     free: None,
 };
@@ -621,6 +623,7 @@ pub(crate) static THING: TableRow = TableRow {
         key("volume", VOLUME, "What it holds of the circuit's water, to the brim.", "\"5.5 L\"").by(Maker),
         key("sight_glass", Bool, "Whether its level can be seen.", "true"),
         key("cold_mark", Height, "Height of the mark up to which it is filled cold.", "660").by(WaterTube),
+        key("above_mark", VOLUME, ABOVE_MARK, "\"1.2 L\""),
         key("pipes", Table(&PIPES), "Keel pipes.", "{ count = 4, joined = \"series\", od = 60.3 }"),
         key("depth", Length, "How deep below today's waterline keel pipes or a skin tank lie.", "480").by(Tape),
         key("between", List(&Name(Names::Thing)), "The two hull fittings between which it lies outside.", "[\"keel-fwd\", \"keel-aft\"]"),
@@ -1141,6 +1144,98 @@ static COOLANT: TableRow = TableRow {
             VOLUME,
             "What came out when it was drained.",
             "\"31.5 L\"",
+        ),
+        key(
+            "product",
+            Table(&PRODUCT),
+            "What is bought for it. Left out, it is concentrate.",
+            "{ percent = 100, least = 33 }",
+        ),
+        key(
+            "inside",
+            Table(&INSIDE),
+            "What stays inside when it is drained.",
+            "{ volume = \"2.5 L\", percent = 0, kind = \"water\" }",
+        ),
+        key(
+            "reading",
+            Table(&COOLANT_READING),
+            "The old coolant, by an instrument.",
+            "{ refractometer = \"-19 °C\", scale = \"ethylene\", stat_opened = true }",
+        ),
+    ],
+    free: None,
+};
+
+static PRODUCT: TableRow = TableRow {
+    name: "product",
+    doc: "What is bought to be poured in.",
+    keys: &[
+        key(
+            "percent",
+            Percent,
+            "Concentrate in it by volume: 100 for concentrate, 50 for a ready mix of half and half.",
+            "50",
+        ),
+        key(
+            "least",
+            Percent,
+            "The least share of concentrate that its maker asks for in the mix.",
+            "40",
+        ),
+    ],
+    free: None,
+};
+
+static INSIDE: TableRow = TableRow {
+    name: "inside",
+    doc: "What stays in the low spots, coils and block when the circuit is drained.",
+    keys: &[
+        key(
+            "volume",
+            Quantity(Kind::Volume, NotUnder),
+            "How much; left out, it is what the circuit holds less what was drained.",
+            "\"2.5 L\"",
+        ),
+        key(
+            "percent",
+            Percent,
+            "Concentrate in it by volume: 0 for water.",
+            "0",
+        ),
+        key("kind", Text, "Which kind.", "\"ethylene, silicate\""),
+    ],
+    free: None,
+};
+
+static COOLANT_READING: TableRow = TableRow {
+    name: "coolant reading",
+    doc: "How strong the old coolant is by an instrument.",
+    keys: &[
+        key(
+            "refractometer",
+            TEMPERATURE,
+            "The freezing point that a refractometer shows.",
+            "\"-19 °C\"",
+        ),
+        key(
+            "hydrometer",
+            TEMPERATURE,
+            "The freezing point that a hydrometer shows.",
+            "\"-18 °C\"",
+        ),
+        key(
+            "scale",
+            Text,
+            "For which glycol its scale is.",
+            "\"ethylene\"",
+        ),
+        key("at", TEMPERATURE, "How warm the sample was.", "\"20 °C\""),
+        key(
+            "stat_opened",
+            Bool,
+            "Whether the thermostat had opened since anything was poured in.",
+            "true",
         ),
     ],
     free: None,

@@ -132,6 +132,37 @@ pub struct Coolant {
     pub stand_frost: Told<Reading<Temperature>>,
     pub volume: Told<Reading<Volume>>,
     pub drained: Told<Reading<Volume>>,
+    pub product: Product,
+    pub inside: Inside,
+    pub reading: CoolantReading,
+}
+
+/// What is bought to be poured in: `product = { percent = 100, least = 33 }`.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[allow(missing_docs)]
+pub struct Product {
+    pub percent: Told<Reading<quantity::Ratio>>,
+    pub least: Told<Reading<quantity::Ratio>>,
+}
+
+/// What stays inside when the circuit is drained: `inside = { volume = "2.5 L", percent = 0 }`.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[allow(missing_docs)]
+pub struct Inside {
+    pub volume: Told<Reading<Volume>>,
+    pub percent: Told<Reading<quantity::Ratio>>,
+    pub kind: Told<String>,
+}
+
+/// The old coolant by an instrument: `reading = { refractometer = "-19 °C", scale = "ethylene" }`.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[allow(missing_docs)]
+pub struct CoolantReading {
+    pub refractometer: Told<Reading<Temperature>>,
+    pub hydrometer: Told<Reading<Temperature>>,
+    pub scale: Told<String>,
+    pub at: Told<Reading<Temperature>>,
+    pub stat_opened: Told<bool>,
 }
 
 /// The owner's own shelf.

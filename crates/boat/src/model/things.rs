@@ -302,6 +302,8 @@ pub struct EngineExtra {
     pub header_volume: Told<Reading<Volume>>,
     pub header_sight_glass: Told<bool>,
     pub header_cold_mark: Told<Reading<Length>>,
+    /// What still goes in between that mark and the cap's seat.
+    pub header_above_mark: Told<Reading<Volume>>,
     pub pump_drive: Told<String>,
     pub pump_ratio: Told<f64>,
     pub pump_curve: Told<String>,
@@ -329,6 +331,8 @@ pub struct Detail {
     pub sight_glass: Told<bool>,
     /// Height of the mark up to which a header tank is filled cold.
     pub cold_mark: Told<Reading<Length>>,
+    /// What still goes in between that mark and the cap's seat.
+    pub above_mark: Told<Reading<Volume>>,
     /// The run in which a bleed or a drain sits.
     pub on_run: Option<Key>,
 }

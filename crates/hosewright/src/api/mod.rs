@@ -5,6 +5,7 @@
 //! SI; wherever a sentence or a number reads differently in metric and imperial, both are sent.
 
 mod edits;
+mod fill;
 mod fit;
 mod order;
 mod survey;
@@ -14,6 +15,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
+pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use order::{Order, OrderSchema, measure};
 pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};

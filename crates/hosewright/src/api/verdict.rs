@@ -446,6 +446,11 @@ pub(super) fn si_unit(kind: Kind) -> &'static str {
         Kind::Ratio => "1",
         Kind::Current => "A",
         Kind::Voltage => "V",
+        Kind::Density | Kind::Concentration => "kg/m³",
+        Kind::SpecificHeat => "J/(kg K)",
+        Kind::ThermalConductivity => "W/(m K)",
+        Kind::Viscosity => "Pa s",
+        Kind::Conductivity => "S/m",
     }
 }
 
@@ -471,5 +476,11 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::Ratio => "ratio",
         Kind::Current => "current",
         Kind::Voltage => "voltage",
+        Kind::Density => "density",
+        Kind::SpecificHeat => "specific heat",
+        Kind::ThermalConductivity => "thermal conductivity",
+        Kind::Viscosity => "viscosity",
+        Kind::Conductivity => "conductivity",
+        Kind::Concentration => "concentration",
     }
 }

@@ -1,11 +1,13 @@
 //! One module a command: from its words to what is printed and returned.
 
 pub mod check;
+pub mod fill;
 pub mod fit;
 pub mod marks;
 pub mod mend;
 pub mod new;
 pub mod order;
+pub mod salt;
 pub mod schema;
 pub mod survey;
 

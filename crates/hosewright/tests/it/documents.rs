@@ -26,6 +26,8 @@ fn the_published_schemas_are_up_to_date() {
     for (document, path) in [
         (Document::Check, "docs/check.schema.json"),
         (Document::Fit, "docs/fit.schema.json"),
+        (Document::Fill, "docs/fill.schema.json"),
+        (Document::Salt, "docs/salt.schema.json"),
         (Document::Order, "docs/order.schema.json"),
         (Document::Survey, "docs/survey.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
@@ -65,6 +67,26 @@ fn what_is_printed_keeps_to_its_schema() {
         ],
     );
     assert_eq!(quick["boat"], Value::Null);
+    keeps_to(Document::Fill, &["fill", "boats/wenna", "--json"]);
+    let circuit = [
+        "fill", "--volume", "20 L", "--wanted", "50 %", "--inside", "7 L", "--json",
+    ];
+    let fill = keeps_to(Document::Fill, &circuit);
+    assert_eq!(fill["fill"]["pour"]["text"]["metric"], "10 L");
+    let rise = [
+        "salt",
+        "--chloride",
+        "150 mg/L",
+        "--before",
+        "20 mg/L",
+        "--volume",
+        "20 L",
+        "--sea",
+        "35",
+        "--json",
+    ];
+    let salt = keeps_to(Document::Salt, &rise);
+    assert_eq!(salt["taken_in"]["shown"], true);
     keeps_to(
         Document::Mend,
         &["mend", demo, "fit.cold.to.clip", "--dry-run", "--json"],

@@ -8,6 +8,7 @@
 mod asking;
 mod bench;
 mod documents;
+mod filling;
 mod mending;
 mod render;
 mod running;

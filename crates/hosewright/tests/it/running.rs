@@ -74,6 +74,7 @@ fn every_demo_boat_goes_through_every_command() {
             vec!["check", boat, "--arrangement", "before"],
             vec!["fit", boat],
             vec!["marks", boat, "--dry-run"],
+            vec!["fill", boat],
             vec!["survey", boat],
             vec!["survey", boat, "--next"],
             vec!["survey", boat, "--blank"],

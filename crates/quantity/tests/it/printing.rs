@@ -133,6 +133,25 @@ fn metric_and_imperial_units() {
     both(two(Angle::degrees(7.0)), "7°", "7°");
     both(two(Current::amperes(90.0)), "90 A", "90 A");
     both(two(Voltage::volts(14.2)), "14.2 V", "14.2 V");
+    both(two(Density::kg_per_m3(1067.0)), "1067 kg/m³", "1067 kg/m³");
+    both(
+        two(SpecificHeat::j_per_kg_k(3600.0)),
+        "3.6 kJ/(kg K)",
+        "3.6 kJ/(kg K)",
+    );
+    both(
+        two(ThermalConductivity::w_per_m_k(0.42)),
+        "0.42 W/(m K)",
+        "0.42 W/(m K)",
+    );
+    both(two(Viscosity::mpa_s(1.23)), "1.23 mPa s", "1.23 mPa s");
+    both(
+        two(Conductivity::ms_per_cm(42.9)),
+        "42.9 mS/cm",
+        "42.9 mS/cm",
+    );
+    both(two(Concentration::mg_per_l(150.0)), "150 mg/L", "150 mg/L");
+    both(two(Concentration::kg_per_m3(19.83)), "19.8 g/L", "19.8 g/L");
     both(two(Time::s(90.0)), "90 s", "90 s");
     both(two(Time::s(1200.0)), "20 min", "20 min");
     both(two(Time::s(7.0 * 86_400.0)), "7 d", "7 d");

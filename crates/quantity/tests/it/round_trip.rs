@@ -26,6 +26,12 @@ macro_rules! for_every_kind {
         $function::<quantity::Ratio>($($argument),*);
         $function::<quantity::Current>($($argument),*);
         $function::<quantity::Voltage>($($argument),*);
+        $function::<quantity::Density>($($argument),*);
+        $function::<quantity::SpecificHeat>($($argument),*);
+        $function::<quantity::ThermalConductivity>($($argument),*);
+        $function::<quantity::Viscosity>($($argument),*);
+        $function::<quantity::Conductivity>($($argument),*);
+        $function::<quantity::Concentration>($($argument),*);
     }};
 }
 pub(crate) use for_every_kind;

@@ -1,7 +1,7 @@
 //! What a refit uses up beside hose and clips: fittings, washers, sealant, supports, caps, coolant.
 
 use boat::{ChainPart, Key, PieceKind, Renewal, Run, Sex, piece_text};
-use quantity::{Quantity, show};
+use quantity::{Quantity, Ratio, System, show};
 use reference::mate::{SealsOn, mates};
 use reference::seal::washer;
 use reference::support::{support_clip, support_spacing};
@@ -9,6 +9,7 @@ use reference::support::{support_clip, support_spacing};
 use super::Shop;
 use super::missing::sentence;
 use super::stock::{cuff_as_bought, outside};
+use crate::pour::to_buy;
 use crate::say;
 use crate::stages::circuit;
 use crate::stages::order::{Ask, Measure, Waits, Ware, bore_note};
@@ -247,11 +248,19 @@ impl Shop<'_> {
     pub(super) fn coolant(&mut self) {
         let coolant = &self.boat().coolant;
         let kind = coolant.kind.given().map_or("glycol", String::as_str);
+        let product = coolant.product.percent.given();
+        let product = product.map_or(1.0, |product| product.value.to_f64());
+        let what = if product < 1.0 {
+            let mix = show(Ratio::of(product), None, System::Metric);
+            format!("coolant, ready mix of {mix}, {kind}")
+        } else {
+            format!("coolant concentrate, {kind}")
+        };
         let Some(percent) = coolant.percent.given() else {
             // Nothing is wanted where nothing is said of it at all.
             if !coolant.percent.is_left_out() || coolant.kind.given().is_some() {
                 self.waits.push(Waits {
-                    what: format!("coolant concentrate, {kind}"),
+                    what,
                     wanted_by: vec!["coolant".into()],
                     because: "How much glycol is wanted is not written.".into(),
                     settles: Settles {
@@ -272,8 +281,8 @@ impl Shop<'_> {
             });
         match volume {
             Ok(volume) => {
-                let litres = (volume.measured.high.si() * 1000.0) * percent.value.to_f64();
-                let water = (volume.measured.high.si() * 1000.0) - litres;
+                let most = volume.measured.high.si() * 1000.0;
+                let (litres, water) = to_buy(most, percent.value.to_f64(), product);
                 let by_drained = coolant.volume.given().is_none();
                 let mut notes = vec![
                     Words::from(
@@ -296,12 +305,8 @@ impl Shop<'_> {
                     wanted_by: vec!["coolant".into()],
                     notes,
                 };
-                self.asks.push(litres_of(
-                    Ware::Coolant,
-                    format!("coolant concentrate, {kind}"),
-                    litres,
-                    notes,
-                ));
+                self.asks
+                    .push(litres_of(Ware::Coolant, what, litres, notes));
                 self.asks.push(litres_of(
                     Ware::Water,
                     "de-ionised water".into(),
@@ -310,7 +315,7 @@ impl Shop<'_> {
                 ));
             }
             Err(missing) => self.waits.push(Waits {
-                what: format!("coolant concentrate, {kind}"),
+                what,
                 wanted_by: vec!["coolant".into()],
                 because: sentence("Volume of the circuit", &missing),
                 settles: missing.settles,

@@ -7,4 +7,6 @@ pub mod clip;
 pub mod cover;
 pub mod cut;
 pub mod fitted;
+pub mod mix;
+pub mod salt;
 pub mod sample;

@@ -2,6 +2,7 @@
 pub mod circuit;
 pub mod condition;
 pub mod cut;
+pub mod fill;
 pub mod fit;
 pub mod order;
 pub mod survey;

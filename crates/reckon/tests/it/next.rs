@@ -185,6 +185,8 @@ fn typed(own: &SurveyBox) -> &'static str {
         ("feels", _) => "\"free\"",
         ("metal", _) => "\"bronze\"",
         ("way" | "clip", _) => "\"choose\"",
+        ("kind", _) => "\"water\"",
+        ("volume" | "drained" | "above_mark", _) => "\"20 L\"",
         ("print", _) => "\"38 EPDM\"",
         (_, Entry::Length) => "\"38 mm\"",
         (_, Entry::Temperature) => "\"98 °C\"",

@@ -2,6 +2,7 @@
 
 mod counting;
 mod docs;
+mod liquids;
 mod rows;
 mod tables;
 mod threads;

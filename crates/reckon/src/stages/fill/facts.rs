@@ -1,0 +1,190 @@
+//! What the stage reads, and the figures that it gives.
+
+use boat::KeyPath;
+use quantity::{GaugePressure, Ratio, Temperature, Volume};
+use reference::media::Glycol;
+
+use crate::stages::types::{Known, Missing, Subject, Value};
+use crate::verdict::{Number, Settles};
+
+/// What a text says of a coolant's kind.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct KindFacts {
+    /// As it was typed.
+    pub words: String,
+    /// Which glycol, where it says.
+    pub glycol: Option<Glycol>,
+    /// Which family of inhibitor, where it says.
+    pub family: Option<&'static str>,
+    /// It is water.
+    pub water: bool,
+    /// It is a coolant that holds no water.
+    pub waterless: bool,
+}
+
+/// Words of each family of inhibitor, as they stand on cans. A hybrid names the others too, so it comes first.
+const FAMILIES: [(&str, &[&str]); 3] = [
+    ("hybrid", &["hybrid", "si-oat", "lobrid"]),
+    ("organic acid", &["organic", "oat"]),
+    (
+        "conventional",
+        &["conventional", "silicate", "nitrite", "phosphate", "iat"],
+    ),
+];
+
+impl KindFacts {
+    /// Reads it.
+    pub fn of(text: &str) -> Self {
+        let low = text.to_lowercase();
+        let words: Vec<&str> = low
+            .split(|sign: char| !(sign.is_alphanumeric() || sign == '-'))
+            .collect();
+        let says = |word: &str| words.contains(&word);
+        let waterless = says("waterless") || low.contains("without water");
+        let glycol = match (
+            low.contains("propylene"),
+            low.replace("propylene", "").contains("ethylene"),
+        ) {
+            (true, false) => Some(Glycol::Propylene),
+            (false, true) => Some(Glycol::Ethylene),
+            // Both or neither: not said.
+            _ => None,
+        };
+        let family = FAMILIES
+            .iter()
+            .find(|(_, names)| names.iter().any(|name| says(name)));
+        Self {
+            words: text.to_owned(),
+            glycol,
+            family: family.map(|(name, _)| *name),
+            water: says("water") && !waterless && glycol.is_none(),
+            waterless,
+        }
+    }
+}
+
+/// With what the old coolant was tested.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Tester {
+    Refractometer,
+    Hydrometer,
+}
+
+impl Tester {
+    /// The word for a reader.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Refractometer => "refractometer",
+            Self::Hydrometer => "hydrometer",
+        }
+    }
+}
+
+/// The old coolant by an instrument.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct ReadingFacts {
+    /// With what.
+    pub tester: Tester,
+    /// The freezing point that it shows.
+    pub shows: Known<Temperature>,
+    /// For which glycol its scale is.
+    pub scale: Result<Glycol, Missing>,
+    /// How warm the sample was, where that is known.
+    pub at: Option<Value<Temperature>>,
+    /// Whether the thermostat had opened; where it is not known, what to write.
+    pub stat_opened: Result<bool, Settles>,
+}
+
+/// All that the stage reads.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct FillInput {
+    /// Who is judged.
+    pub subject: Subject,
+    /// The kind that is wanted.
+    pub kind: Result<KindFacts, Missing>,
+    /// The share of concentrate that is wanted: a decision, so without a tolerance.
+    pub wanted: Result<Ratio, Missing>,
+    /// The frost that it must stand; `None` where nobody asks.
+    pub frost: Option<Known<Temperature>>,
+    /// What the circuit holds.
+    pub volume: Known<Volume>,
+    /// What stays inside.
+    pub inside: Known<Volume>,
+    /// Share of concentrate in that.
+    pub inside_share: Known<Ratio>,
+    /// What it is; where it is not known, what would settle it.
+    pub inside_kind: Result<KindFacts, Missing>,
+    /// Share of concentrate in what is bought; `None` for concentrate.
+    pub product: Option<Value<Ratio>>,
+    /// The least share that its maker asks for.
+    pub least: Option<Value<Ratio>>,
+    /// Room in the header over the cold mark; `None` where nobody asks.
+    pub room: Option<Known<Volume>>,
+    /// Where the alarm sounds.
+    pub hottest: Option<Value<Temperature>>,
+    /// The cap that governs.
+    pub cap: Option<Value<GaugePressure>>,
+    /// The old coolant by an instrument.
+    pub reading: Option<ReadingFacts>,
+}
+
+impl FillInput {
+    /// Where a value of the coolant stands in the file; nothing where there is none.
+    pub(super) fn place(&self, key: &str) -> KeyPath {
+        if self.subject.place.is_empty() {
+            KeyPath::new()
+        } else {
+            format!("{}.{key}", self.subject.place)
+        }
+    }
+}
+
+/// The figures of a filling. What is not known is left out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FillRow {
+    /// The kind that is wanted, as typed.
+    pub kind: String,
+    /// Share of concentrate wanted, by volume.
+    pub wanted: Option<Number>,
+    /// Share of concentrate in what is bought.
+    pub product: Option<Number>,
+    /// What the circuit holds.
+    pub volume: Option<Number>,
+    /// What stays inside.
+    pub inside: Option<Number>,
+    /// Share of concentrate in that.
+    pub inside_share: Option<Number>,
+    /// To be drained before anything is poured.
+    pub drain_first: Option<Number>,
+    /// Product to be poured, first.
+    pub pour: Option<Number>,
+    /// Water to be poured after it.
+    pub water: Option<Number>,
+    /// Product in ten litres of mix.
+    pub pour_in_ten: Option<Number>,
+    /// Water in ten litres of mix.
+    pub water_in_ten: Option<Number>,
+    /// Share that would come out with a ready mix of the share wanted.
+    pub ready_mix: Option<Number>,
+    /// Where that would freeze.
+    pub ready_mix_freezes: Option<Number>,
+    /// Where the mix that is wanted freezes.
+    pub freezes: Option<Number>,
+    /// Where it boils with the cap off, at sea level.
+    pub boils_open: Option<Number>,
+    /// Where it boils under the cap, at the least that the cap holds.
+    pub boils_under_cap: Option<Number>,
+    /// By how much what is poured is smaller when mixed.
+    pub shrinks: Option<Number>,
+    /// By which share it grows from cold to hot.
+    pub expands_by: Option<Number>,
+    /// The same for the whole circuit.
+    pub expands: Option<Number>,
+    /// Up to which heat.
+    pub expands_to: Number,
+    /// Share of the circuit that runs out at each draining.
+    pub drains: Option<Number>,
+    /// Drainings and fillings with water before another family goes in.
+    pub flushes: Option<u32>,
+}
