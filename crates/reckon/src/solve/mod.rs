@@ -8,3 +8,4 @@ pub mod cover;
 pub mod cut;
 pub mod fitted;
 pub mod sample;
+pub mod thread;

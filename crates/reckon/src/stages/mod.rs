@@ -4,4 +4,5 @@ pub mod cut;
 pub mod fit;
 pub mod order;
 pub mod survey;
+pub mod threads;
 pub mod types;
