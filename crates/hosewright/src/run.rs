@@ -77,6 +77,7 @@ fn command(command: Command, terminal: Terminal) -> Outcome {
     let (json, verbose) = match &command {
         Command::Check(check) => (check.showing.json, check.showing.verbose),
         Command::Fit(fit) => (fit.showing.json, fit.showing.verbose),
+        Command::Thread(thread) => (thread.showing.json, thread.showing.verbose),
         Command::Survey(survey) => (survey.showing.json, survey.showing.verbose),
         Command::Order(order) => (order.showing.json, order.showing.verbose),
         Command::Mend(mend) => (mend.showing.json, mend.showing.verbose),
@@ -89,6 +90,7 @@ fn command(command: Command, terminal: Terminal) -> Outcome {
     let done = match command {
         Command::Check(check) => commands::check::run(check, terminal),
         Command::Fit(fit) => commands::fit::run(fit, terminal),
+        Command::Thread(thread) => commands::thread::run(thread, terminal),
         Command::Survey(survey) => commands::survey::run(survey, terminal),
         Command::Order(order) => commands::order::run(order, terminal),
         Command::Mend(mend) => commands::mend::run(mend, terminal),

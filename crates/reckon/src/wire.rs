@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use boat::{Boat, Key};
 
 use crate::job::Job;
+use crate::screwed;
 use crate::seed::hash_of;
 use crate::stages::circuit;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
@@ -119,6 +120,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     }
     for thing in &arranged.boat.things {
         job.thing(thing);
+        job.verdicts.extend(screwed::thing(&arranged, thing));
     }
     Answer {
         arrangement: name.map(str::to_owned),

@@ -8,6 +8,7 @@ mod edits;
 mod fit;
 mod order;
 mod survey;
+mod thread;
 mod verdict;
 
 use schemars::JsonSchema;
@@ -17,6 +18,7 @@ pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use order::{Order, OrderSchema, measure};
 pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};
+pub use thread::{Candidate, Look, Thread, ThreadSchema};
 pub use verdict::{
     Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working,
     WorkingInput, WorkingStep,

@@ -8,6 +8,7 @@ pub mod new;
 pub mod order;
 pub mod schema;
 pub mod survey;
+pub mod thread;
 
 use clap::CommandFactory as _;
 use reckon::{JointRow, Verdict};

@@ -16,6 +16,7 @@ pub fn text(document: Document) -> String {
         Document::Boat => boat::schema_json(),
         Document::Check => api::schema_of::<api::Check>(),
         Document::Fit => api::schema_of::<api::Fit>(),
+        Document::Thread => api::schema_of::<api::Thread>(),
         Document::Survey => api::schema_of::<api::Survey>(),
         Document::Order => api::schema_of::<api::Order>(),
         Document::Mend => api::schema_of::<api::Mend>(),

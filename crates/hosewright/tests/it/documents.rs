@@ -27,6 +27,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Check, "docs/check.schema.json"),
         (Document::Fit, "docs/fit.schema.json"),
         (Document::Order, "docs/order.schema.json"),
+        (Document::Thread, "docs/thread.schema.json"),
         (Document::Survey, "docs/survey.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),

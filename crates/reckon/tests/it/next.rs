@@ -168,6 +168,8 @@ fn typed(own: &SurveyBox) -> &'static str {
         ("metal", _) => "\"bronze\"",
         ("way" | "clip", _) => "\"choose\"",
         ("print", _) => "\"38 EPDM\"",
+        ("thread", _) => "\"G1/2 F\"",
+        ("taper", _) => "\"0 mm over 8 mm\"",
         (_, Entry::Length) => "\"38 mm\"",
         (_, Entry::Temperature) => "\"98 °C\"",
         (_, Entry::Pressure) => "\"0.7 bar\"",

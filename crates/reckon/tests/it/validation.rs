@@ -11,7 +11,7 @@ use reckon::solve::sample::{self, Draws};
 use reference::clip::ear_closed_diameter;
 
 use crate::rows::{self, Answer, Row};
-use crate::shop_rows;
+use crate::{shop_rows, thread_rows};
 
 fn fit(row: &Row) -> Fit {
     Fit {
@@ -88,7 +88,7 @@ fn answer(row: &Row) -> Option<Answer> {
             row.number("low"),
             row.number("high"),
         ),
-        _ => return shop_rows::answer(row),
+        _ => return shop_rows::answer(row).or_else(|| thread_rows::answer(row)),
     }))
 }
 
