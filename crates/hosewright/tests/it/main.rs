@@ -12,3 +12,4 @@ mod mending;
 mod render;
 mod running;
 mod survey;
+mod thread;
