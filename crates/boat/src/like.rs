@@ -4,7 +4,8 @@
 //! said whether it belongs to the part, to the place, or to what was found there.
 
 use crate::model::{
-    Alarm, Anode, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat, Thing, Told, Valve,
+    Alarm, Anode, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat, Thing,
+    Told, Valve,
 };
 
 /// Whether the model stands in the very place of the copy: `replace.keel-aft = { like = "keel-aft" }`.

@@ -40,9 +40,7 @@ fn stack_input(arranged: &Arranged, thing: &Thing, base: &str) -> StackInput {
                 ends: part.ends.clone(),
                 tail: part.tail.is_some(),
                 metal: part.metal,
-                engaged: part
-                    .engaged
-                    .map(|length| by_caliper(length, instruments)),
+                engaged: part.engaged.map(|length| by_caliper(length, instruments)),
             })
             .collect(),
         at_hull: thing.kind.given() == Some(&ThingKind::HullFitting),
@@ -66,9 +64,9 @@ fn wet(arranged: &Arranged, thing: &Thing) -> Wet {
         arranged.boat.runs.iter().any(|run| {
             let ends = [&run.from, &run.to];
             run.carries == carries
-                && ends.into_iter().any(
-                    |end| matches!(end, RunEnd::Thing { thing: key, .. } if *key == thing.key),
-                )
+                && ends
+                    .into_iter()
+                    .any(|end| matches!(end, RunEnd::Thing { thing: key, .. } if *key == thing.key))
         })
     };
     if touches(Carries::Coolant) && !touches(Carries::RawWater) {
@@ -337,8 +335,7 @@ pub(crate) fn likely(port: &Port, instruments: &Instruments) -> Option<Likely> {
     };
     let best = rank(&looks).best()?.size;
     Some(Likely {
-        by_name: (best.family != Family::Unified)
-            .then(|| format!("{} {word}", best.designation())),
+        by_name: (best.family != Family::Unified).then(|| format!("{} {word}", best.designation())),
         ten_pitches: best.ten_pitches(),
         tapers: best.family.taper().si() > 0.0,
     })

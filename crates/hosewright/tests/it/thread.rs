@@ -24,7 +24,10 @@ fn three_stand_and_two_diameters_are_asked_for() {
     assert_eq!(run(&with(&ONE, &["--strict"])).exit, 1);
     // The working shows how each came out.
     let explained = run(&with(&ONE, &["--explain"])).out;
-    assert!(explained.contains("χ²") && explained.contains("source:"), "{explained}");
+    assert!(
+        explained.contains("χ²") && explained.contains("source:"),
+        "{explained}"
+    );
 }
 
 #[test]
@@ -36,7 +39,15 @@ fn a_size_by_name_is_caught() {
 
 #[test]
 fn fewer_pitches_serve() {
-    let found = run(&["thread", "--minor", "12.5", "--pitches", "6", "--over", "9.0"]);
+    let found = run(&[
+        "thread",
+        "--minor",
+        "12.5",
+        "--pitches",
+        "6",
+        "--over",
+        "9.0",
+    ]);
     assert!(found.out.contains("M14x1.5"), "{}", found.out);
     assert!(found.out.contains("1 sound"), "{}", found.out);
 }

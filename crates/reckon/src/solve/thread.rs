@@ -143,11 +143,7 @@ pub fn zone_density(read: f64, (low, below): (f64, f64), (high, above): (f64, f6
 /// The likelihood of the readings for a form, but for factors that all forms share.
 pub fn likelihood(form: &Form, looks: &Looks) -> f64 {
     let (below, above) = sides(form, looks);
-    let zone = zone_density(
-        looks.diameter.value,
-        (form.low, below),
-        (form.high, above),
-    );
+    let zone = zone_density(looks.diameter.value, (form.low, below), (form.high, above));
     let off = misfit(form, looks);
     zone * (-(off.pitch + off.taper) / 2.0).exp()
 }

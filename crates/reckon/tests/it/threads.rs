@@ -33,7 +33,10 @@ fn what_can_t_be_told_apart_asks_for_two_diameters_8_mm_apart() {
     }
     assert_eq!(found.verdict.grade, Grade::Unmeasured);
     let settles = found.verdict.settles.as_ref().unwrap();
-    assert!(settles.how.contains("two diameters 8 mm apart"), "{settles:?}");
+    assert!(
+        settles.how.contains("two diameters 8 mm apart"),
+        "{settles:?}"
+    );
     assert!(settles.how.contains("55°"), "{settles:?}");
     // With the taper read the parallel ones fall away, and only the flanks are left to look at.
     let taper = Some(("0.5 mm", "8 mm"));
@@ -65,10 +68,16 @@ fn pitch_parts_what_diameter_can_t() {
     // 33.1 mm alone may be of five families; over ten turns 23.1, 22.1 and 20.0 mm part them.
     let alone = male("33.1", None, None);
     assert!(alone.rows.len() > 3);
-    assert_eq!(alone.verdict.settles.as_ref().unwrap().place, "--ten-pitches");
+    assert_eq!(
+        alone.verdict.settles.as_ref().unwrap().place,
+        "--ten-pitches"
+    );
     for (over, family) in [("23.1", "G 1"), ("22.1", "NPT"), ("20.0", "M33x2")] {
         let found = male("33.1", Some((over, 10.0)), None);
-        assert!(names(&found)[0].contains(family) || family == "NPT", "{over}");
+        assert!(
+            names(&found)[0].contains(family) || family == "NPT",
+            "{over}"
+        );
         for name in names(&found) {
             let same = name.ends_with(" 1") && family == "G 1"
                 || name.starts_with("1 NP") && family == "NPT"
@@ -87,7 +96,10 @@ fn a_size_by_name_is_no_diameter() {
         let found = male(typed, over, None);
         let because = &found.verdict.because.metric;
         assert_eq!(found.verdict.grade, Grade::Unmeasured);
-        assert!(because.contains("size by name") && because.contains("41.91 mm"), "{because}");
+        assert!(
+            because.contains("size by name") && because.contains("41.91 mm"),
+            "{because}"
+        );
         assert_eq!(found.verdict.settles.as_ref().unwrap().place, "--major");
     }
     // Read as a diameter, with its tolerance or with a pitch that bears it out, it is one.
@@ -100,12 +112,28 @@ fn a_size_by_name_is_no_diameter() {
 
 #[test]
 fn a_worn_crest_still_stands_and_says_so() {
-    let worn = male("32.75 ± 0.05", Some(("23.1", 10.0)), Some(("0 mm", "10 mm")));
+    let worn = male(
+        "32.75 ± 0.05",
+        Some(("23.1", 10.0)),
+        Some(("0 mm", "10 mm")),
+    );
     assert_eq!(names(&worn)[0], "G 1");
-    assert!(worn.verdict.because.metric.contains("worn"), "{:?}", worn.verdict.because);
+    assert!(
+        worn.verdict.because.metric.contains("worn"),
+        "{:?}",
+        worn.verdict.because
+    );
     // To the other side nothing wears: a male over its limits is another thread.
-    let over = male("33.45 ± 0.05", Some(("23.1", 10.0)), Some(("0 mm", "10 mm")));
-    assert!(over.verdict.because.metric.contains("No thread"), "{:?}", over.verdict.because);
+    let over = male(
+        "33.45 ± 0.05",
+        Some(("23.1", 10.0)),
+        Some(("0 mm", "10 mm")),
+    );
+    assert!(
+        over.verdict.because.metric.contains("No thread"),
+        "{:?}",
+        over.verdict.because
+    );
 }
 
 #[test]
@@ -127,7 +155,10 @@ fn silly_numbers_are_answered_too() {
             for row in &found.rows {
                 assert!((0.0..=1.0).contains(&row.chance), "{diameter}: {row:?}");
             }
-            for text in [&found.verdict.because.metric, &found.verdict.because.imperial] {
+            for text in [
+                &found.verdict.because.metric,
+                &found.verdict.because.imperial,
+            ] {
                 assert!(!text.contains("NaN") && !text.contains("inf"), "{text}");
             }
         }
@@ -149,7 +180,11 @@ fn silly_numbers_are_answered_too() {
 #[track_caller]
 fn mates(outer: &str, inner: &str, at_hull: bool, grade: Grade, says: &str) -> Answer {
     let chain = format!("\"{outer} + {inner}\"");
-    let kind = if at_hull { "\"hull fitting\"" } else { "\"header tank\"" };
+    let kind = if at_hull {
+        "\"hull fitting\""
+    } else {
+        "\"header tank\""
+    };
     let changes = [
         ("things.hull.chain", chain.as_str()),
         ("things.hull.kind", kind),
@@ -180,10 +215,28 @@ fn every_mating_is_judged_by_its_law() {
         ("R1 M", "Rp1", Sound, Sound, "3 to 5 turns of thin tape"),
         ("R1 M", "Rc1", Sound, Sound, "clockwise"),
         ("R1 M", "G1", Unsound, Marginal, "taper male in a parallel"),
-        ("G1 M", "Rp1", Unsound, Unsound, "nothing seals on the thread"),
+        (
+            "G1 M",
+            "Rp1",
+            Unsound,
+            Unsound,
+            "nothing seals on the thread",
+        ),
         ("1 NPT M", "1 NPT", Sound, Sound, "It seals on the thread"),
-        ("3/4 NPT M", "G3/4", Unsound, Unsound, "14 turns to the inch"),
-        ("G1/2 M", "1/2 NPT", Unsound, Unsound, "14 turns to the inch"),
+        (
+            "3/4 NPT M",
+            "G3/4",
+            Unsound,
+            Unsound,
+            "14 turns to the inch",
+        ),
+        (
+            "G1/2 M",
+            "1/2 NPT",
+            Unsound,
+            Unsound,
+            "14 turns to the inch",
+        ),
         ("1 NPT M", "1 NPSM", Unmeasured, Unmeasured, "seat of 30"),
         ("1 NPSM M", "1 NPT", Unsound, Unsound, "nothing seals"),
         ("M33x2 M", "M33x2", Sound, Sound, "no tape"),
@@ -198,10 +251,22 @@ fn every_mating_is_judged_by_its_law() {
     }
     let elbow = "elbow R1 M M steel";
     mates(elbow, "stub G1 M steel", true, Unsound, "both male");
-    mates("elbow G1 F F steel", &valve("G1"), true, Unsound, "both female");
+    mates(
+        "elbow G1 F F steel",
+        &valve("G1"),
+        true,
+        Unsound,
+        "both female",
+    );
     // Away from the hull a casting still bursts.
     let cast = "elbow G1 F F aluminium";
-    mates("stub R1 M steel", cast, false, Unsound, "bursts the casting");
+    mates(
+        "stub R1 M steel",
+        cast,
+        false,
+        Unsound,
+        "bursts the casting",
+    );
 }
 
 #[test]
@@ -218,13 +283,31 @@ fn a_shortened_thread_is_measured() {
         found.map(|verdict| verdict.grade)
     };
     // G 1 1/4 is 41.9 mm: 25.1 mm in steel, 41.9 in aluminium, and between the two for bronze.
-    assert_eq!(engaged("G1-1/4", "steel", "G1-1/4", "26"), Some(Grade::Sound));
-    assert_eq!(engaged("G1-1/4", "steel", "G1-1/4", "24"), Some(Grade::Unsound));
-    assert_eq!(engaged("G1-1/4", "aluminium", "G1-1/4", "40"), Some(Grade::Unsound));
-    assert_eq!(engaged("G1-1/4", "bronze", "G1-1/4", "30"), Some(Grade::Unmeasured));
+    assert_eq!(
+        engaged("G1-1/4", "steel", "G1-1/4", "26"),
+        Some(Grade::Sound)
+    );
+    assert_eq!(
+        engaged("G1-1/4", "steel", "G1-1/4", "24"),
+        Some(Grade::Unsound)
+    );
+    assert_eq!(
+        engaged("G1-1/4", "aluminium", "G1-1/4", "40"),
+        Some(Grade::Unsound)
+    );
+    assert_eq!(
+        engaged("G1-1/4", "bronze", "G1-1/4", "30"),
+        Some(Grade::Unmeasured)
+    );
     // R 1 1/4: hand-tight 12.7 mm and 2 turns of 2.31 mm are 17.3 mm.
-    assert_eq!(engaged("Rp1-1/4", "bronze", "R1-1/4", "17.5"), Some(Grade::Sound));
-    assert_eq!(engaged("Rp1-1/4", "bronze", "R1-1/4", "17"), Some(Grade::Unsound));
+    assert_eq!(
+        engaged("Rp1-1/4", "bronze", "R1-1/4", "17.5"),
+        Some(Grade::Sound)
+    );
+    assert_eq!(
+        engaged("Rp1-1/4", "bronze", "R1-1/4", "17"),
+        Some(Grade::Unsound)
+    );
     // What does not mate is not measured either.
     assert_eq!(engaged("G1", "steel", "G1-1/4", "26"), None);
 }
@@ -233,9 +316,17 @@ fn a_shortened_thread_is_measured() {
 fn port(changes: &[Change], id: &str, grade: Option<Grade>, says: &str) {
     let answer = small(changes);
     let found = answer.verdicts.iter().find(|verdict| verdict.id == id);
-    assert_eq!(found.map(|verdict| verdict.grade), grade, "{changes:?}: {found:?}");
+    assert_eq!(
+        found.map(|verdict| verdict.grade),
+        grade,
+        "{changes:?}: {found:?}"
+    );
     if let Some(verdict) = found {
-        assert!(verdict.because.metric.contains(says), "{:?}", verdict.because);
+        assert!(
+            verdict.because.metric.contains(says),
+            "{:?}",
+            verdict.because
+        );
     }
 }
 
@@ -248,11 +339,21 @@ fn a_port_is_named_by_its_measures() {
     port(&[drain(open)], THREAD, Some(Grade::Unmeasured), "G 1/2");
     let metric = "{ female_id = 12.5, ten_pitches = 15.0 }";
     port(&[drain(metric)], THREAD, Some(Grade::Sound), "M14x1.5");
-    port(&[drain(metric)], "fit.engine.drain.seal", Some(Grade::Sound), "washer");
+    port(
+        &[drain(metric)],
+        "fit.engine.drain.seal",
+        Some(Grade::Sound),
+        "washer",
+    );
     let bare = "{ metal = \"cast iron\" }";
     port(&[drain(bare)], THREAD, Some(Grade::Unmeasured), "neither");
     let named = "{ female_id = \"1/2 in\", ten_pitches = 18.1 }";
-    port(&[drain(named)], THREAD, Some(Grade::Unmeasured), "size by name");
+    port(
+        &[drain(named)],
+        THREAD,
+        Some(Grade::Unmeasured),
+        "size by name",
+    );
     let both = "{ female_id = 12.5, male_od = 13.9, ten_pitches = 15.0 }";
     port(&[drain(both)], THREAD, Some(Grade::Unmeasured), "two sexes");
 }
@@ -262,16 +363,31 @@ fn a_written_thread_is_held_against_its_measures() {
     let drain = |inside: &'static str| ("engine.ports.drain", inside);
     let alone = "{ thread = \"1/4 NPT F\" }";
     port(&[drain(alone)], THREAD, None, "");
-    port(&[drain(alone)], "fit.engine.drain.seal", Some(Grade::Sound), "2 to 3 turns");
+    port(
+        &[drain(alone)],
+        "fit.engine.drain.seal",
+        Some(Grade::Sound),
+        "2 to 3 turns",
+    );
     let right = "{ thread = \"1/2 NPT F\", female_id = 18.3, ten_pitches = 18.1 }";
     port(&[drain(right)], THREAD, Some(Grade::Sound), "bear it out");
     let wrong = "{ thread = \"1/2 NPT F\", female_id = 18.3, ten_pitches = 15.0 }";
-    port(&[drain(wrong)], THREAD, Some(Grade::Unsound), "is written, but");
+    port(
+        &[drain(wrong)],
+        THREAD,
+        Some(Grade::Unsound),
+        "is written, but",
+    );
     port(&[drain(wrong)], "fit.engine.drain.seal", None, "");
     let sex = "{ thread = \"1/2 NPT M\", female_id = 18.3, ten_pitches = 18.1 }";
     port(&[drain(sex)], THREAD, Some(Grade::Unmeasured), "two sexes");
     let unlisted = "{ thread = \"M18x2 F\" }";
-    port(&[drain(unlisted)], THREAD, Some(Grade::Unmeasured), "tables don't have it");
+    port(
+        &[drain(unlisted)],
+        THREAD,
+        Some(Grade::Unmeasured),
+        "tables don't have it",
+    );
 }
 
 #[test]
@@ -280,20 +396,54 @@ fn an_anode_wants_its_thread_bare_and_half_of_it_left() {
     let raw = ("runs.wet.carries", "\"raw water\"");
     let plug = |anode: &'static str| ("things.cooler.ports.plug", anode);
     for (anode, grade, says) in [
-        ("{ thread = \"G3/8 F\", anode = { tape = false } }", Grade::Unmeasured, "50 %"),
-        ("{ thread = \"G3/8 F\", anode = { left = \"80 %\", seen = \"2026-03\" } }", Grade::Sound, "2026-03"),
-        ("{ thread = \"G3/8 F\", anode = { left = \"52 %\" } }", Grade::Marginal, "52 %"),
-        ("{ thread = \"G3/8 F\", anode = { left = \"2 %\" } }", Grade::Unsound, "2 %"),
+        (
+            "{ thread = \"G3/8 F\", anode = { tape = false } }",
+            Grade::Unmeasured,
+            "50 %",
+        ),
+        (
+            "{ thread = \"G3/8 F\", anode = { left = \"80 %\", seen = \"2026-03\" } }",
+            Grade::Sound,
+            "2026-03",
+        ),
+        (
+            "{ thread = \"G3/8 F\", anode = { left = \"52 %\" } }",
+            Grade::Marginal,
+            "52 %",
+        ),
+        (
+            "{ thread = \"G3/8 F\", anode = { left = \"2 %\" } }",
+            Grade::Unsound,
+            "2 %",
+        ),
     ] {
         port(&[raw, plug(anode)], id, Some(grade), says);
-        port(&[raw, plug(anode)], "fit.cooler.plug.seal", Some(Grade::Sound), "without tape");
+        port(
+            &[raw, plug(anode)],
+            "fit.cooler.plug.seal",
+            Some(Grade::Sound),
+            "without tape",
+        );
     }
     let taped = plug("{ thread = \"G3/8 F\", anode = { left = \"80 %\", tape = true } }");
-    port(&[raw, taped], "fit.cooler.plug.anode-tape", Some(Grade::Marginal), "tape");
+    port(
+        &[raw, taped],
+        "fit.cooler.plug.anode-tape",
+        Some(Grade::Marginal),
+        "tape",
+    );
     // No anode belongs where only coolant runs.
     port(&[taped], id, Some(Grade::Unsound), "only coolant");
-    let in_block = ("engine.ports.drain", "{ thread = \"G3/8 F\", anode = { left = \"80 %\" } }");
-    port(&[raw, in_block], "fit.engine.drain.anode", Some(Grade::Unsound), "only coolant");
+    let in_block = (
+        "engine.ports.drain",
+        "{ thread = \"G3/8 F\", anode = { left = \"80 %\" } }",
+    );
+    port(
+        &[raw, in_block],
+        "fit.engine.drain.anode",
+        Some(Grade::Unsound),
+        "only coolant",
+    );
 }
 
 #[test]
@@ -309,5 +459,8 @@ fn dunlin_s_drain_asks_for_its_taper() {
     let named = edited(DUNLIN, &[("engine.ports.drain.thread", "\"Rp1/2 F\"")]);
     let all = answer(&read(&named), reckon::Set::All);
     assert_eq!(verdict(&all, THREAD).grade, Grade::Sound);
-    assert_eq!(verdict(&all, "fit.keel-fwd.stub-valve.thread").grade, Grade::Sound);
+    assert_eq!(
+        verdict(&all, "fit.keel-fwd.stub-valve.thread").grade,
+        Grade::Sound
+    );
 }

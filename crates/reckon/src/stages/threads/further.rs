@@ -130,9 +130,10 @@ fn groups(sizes: &[&ThreadSize], shows: impl Fn(&ThreadSize) -> i64) -> Vec<Vec<
 
 /// Over how many pitches the nearest two pitches are told apart.
 fn count(sizes: &[&ThreadSize], looks: &ThreadLooks) -> u32 {
-    let deviation = looks.pitch.as_ref().map_or(CALIPER, |pitch| {
-        pitch.over.measured.standard_uncertainty()
-    });
+    let deviation = looks
+        .pitch
+        .as_ref()
+        .map_or(CALIPER, |pitch| pitch.over.measured.standard_uncertainty());
     let mut most: f64 = 1.0;
     for (at, one) in sizes.iter().enumerate() {
         for other in &sizes[at + 1..] {

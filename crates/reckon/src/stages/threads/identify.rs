@@ -187,12 +187,10 @@ fn typed_by_name(input: &IdentifyInput, named: &ByName) -> Verdict {
             fine(typed, system)
         )
     };
-    let mut verdict = input.subject.verdict(
-        Stage::Fit,
-        "thread",
-        Grade::Unmeasured,
-        Words::of(real),
-    );
+    let mut verdict =
+        input
+            .subject
+            .verdict(Stage::Fit, "thread", Grade::Unmeasured, Words::of(real));
     verdict.settle_by(&input.asked.diameter);
     verdict.source(named.thread.source.cite());
     verdict
@@ -206,11 +204,7 @@ fn nothing_fits(input: &IdentifyInput, ranking: &Ranking) -> Verdict {
             format!(
                 "; the nearest, {}, has {} and {} of pitch",
                 one.size.designation(),
-                say::mm_range(
-                    low.si(),
-                    high.si(),
-                    system
-                ),
+                say::mm_range(low.si(), high.si(), system),
                 fine(one.size.pitch, system)
             )
         });
@@ -341,9 +335,7 @@ fn what_stands(input: &IdentifyInput, ranking: &Ranking, tells: &[Tells]) -> Ver
     } else {
         Grade::Unmeasured
     };
-    let mut verdict = input
-        .subject
-        .verdict(Stage::Fit, "thread", grade, because);
+    let mut verdict = input.subject.verdict(Stage::Fit, "thread", grade, because);
     if grade == Grade::Sound {
         return verdict;
     }
@@ -417,11 +409,7 @@ fn work_out(verdict: &mut Verdict, input: &IdentifyInput, ranking: &Ranking) {
             };
             format!(
                 "{}, pitch {}, {taper}, flanks {:.0}°",
-                say::mm_range(
-                    one.zone.low.si(),
-                    one.zone.high.si(),
-                    system
-                ),
+                say::mm_range(one.zone.low.si(), one.zone.high.si(), system),
                 show(size.pitch, Some(Length::mm(0.002)), system),
                 size.family.flank_angle().to_degrees()
             )

@@ -147,9 +147,7 @@ fn identified(input: &PortInput) -> Option<Named> {
             })
         }
         (Some((_, Err(missing))), _) => {
-            let why = Words::of(|system| {
-                format!("Diameter: {}.", missing.why.in_units(system))
-            });
+            let why = Words::of(|system| format!("Diameter: {}.", missing.why.in_units(system)));
             waits(why, &missing.settles)
         }
         _ if input.stated.is_some() && !input.looked => None,
@@ -194,12 +192,9 @@ fn unlisted(input: &PortInput, thread: boat::Thread) -> Verdict {
 
 /// What seals the plug, or the cap, of a thread that is known.
 fn sealed(input: &PortInput, size: &'static ThreadSize) -> Verdict {
-    let mut verdict = input.subject.verdict(
-        Stage::Fit,
-        "seal",
-        Grade::Sound,
-        Words::default(),
-    );
+    let mut verdict = input
+        .subject
+        .verdict(Stage::Fit, "seal", Grade::Sound, Words::default());
     verdict.basis = Basis::Practice;
     let name = size.designation();
     let other = match (size.family, input.sex) {

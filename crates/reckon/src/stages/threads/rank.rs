@@ -133,7 +133,10 @@ pub fn zone(size: &ThreadSize, sex: ThreadSex) -> Option<Limits<Length>> {
         ThreadSex::Female => size.female_crest(along).ok(),
     };
     let near = crest(Length::mm(0.0))?.value;
-    let far = match size.taper_lengths.filter(|_| size.family.taper().si() > 0.0) {
+    let far = match size
+        .taper_lengths
+        .filter(|_| size.family.taper().si() > 0.0)
+    {
         Some(lengths) => crest(lengths.useful)?.value,
         None => near,
     };
@@ -197,16 +200,20 @@ pub fn rank(looks: &ThreadLooks) -> Ranking {
 
 /// A size by name that was typed where a diameter is due.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ByName {
+pub(super) struct ByName {
     /// The size.
-    pub size: NominalSize,
+    pub(super) size: NominalSize,
     /// A thread of that size, which measures something else.
-    pub thread: &'static ThreadSize,
+    pub(super) thread: &'static ThreadSize,
 }
 
 /// Whether a diameter reads like the size by name of a pipe thread: a fraction of an inch, without a
 /// tolerance, that no thread of such a diameter and pitch bears out.
-pub fn by_name(typed: &Reading<Length>, looks: &ThreadLooks, ranking: &Ranking) -> Option<ByName> {
+pub(super) fn by_name(
+    typed: &Reading<Length>,
+    looks: &ThreadLooks,
+    ranking: &Ranking,
+) -> Option<ByName> {
     if typed.tolerance != Tolerance::Unstated {
         return None;
     }

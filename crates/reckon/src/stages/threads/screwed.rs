@@ -127,7 +127,10 @@ impl Joint<'_> {
                 "A hose goes on the inner end of the {}; the {} has nothing to screw on to there.",
                 one.name, other.name
             );
-            return Err(self.unsound(because, "Write the parts in their order from the sea inward."));
+            return Err(self.unsound(
+                because,
+                "Write the parts in their order from the sea inward.",
+            ));
         }
         // A part between two others has two ends; which of them a single thread is can't be told.
         let inner = one.ends.get(1).or(one.ends.first().filter(|_| self.first));
@@ -205,9 +208,7 @@ impl Joint<'_> {
                         how: "Look once more which thread it is: pitch, and two diameters 8 mm apart for the taper.".into(),
                     },
                 };
-                return self
-                    .subject
-                    .waits(Stage::Fit, "thread", "Thread", &missing);
+                return self.subject.waits(Stage::Fit, "thread", "Thread", &missing);
             }
         };
         let mut verdict = if mating.seal == SealsOn::Never {
@@ -278,10 +279,7 @@ impl Joint<'_> {
 
     /// Whether the female is cut in a casting that a taper male would burst.
     fn cast(&self, pair: &Pair) -> bool {
-        matches!(
-            pair.boss.metal,
-            Some(Metal::CastIron | Metal::Aluminium)
-        )
+        matches!(pair.boss.metal, Some(Metal::CastIron | Metal::Aluminium))
     }
 
     /// A male in a female of its size.
@@ -302,9 +300,9 @@ impl Joint<'_> {
                         let how = in_thread(&mut verdict, size);
                         joined(&first, &how)
                     }
-                    (None, _) => {
-                        format!("{male} in {female} mates: {}.", mating.says).as_str().into()
-                    }
+                    (None, _) => format!("{male} in {female} mates: {}.", mating.says)
+                        .as_str()
+                        .into(),
                 };
                 verdict
             }

@@ -119,7 +119,5 @@ pub(super) fn in_thread(verdict: &mut Verdict, size: &ThreadSize) -> Words {
 
 /// Two sentences as one text.
 pub(super) fn joined(first: &Words, second: &Words) -> Words {
-    Words::of(|system: System| {
-        format!("{} {}.", first.in_units(system), second.in_units(system))
-    })
+    Words::of(|system: System| format!("{} {}.", first.in_units(system), second.in_units(system)))
 }
