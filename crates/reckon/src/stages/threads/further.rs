@@ -67,11 +67,7 @@ impl Further {
             Self::Pitch { .. } => (size.pitch.to_mm() * 1e4).round() as i64,
             Self::Taper { .. } => i64::from(size.family.taper().si() > 0.0),
             Self::Flanks => size.family.flank_angle().to_degrees().round() as i64,
-            Self::Faces => match size.family {
-                Family::G => 1,
-                Family::Rp => 2,
-                _ => 0,
-            },
+            Self::Faces => i64::from(size.family == Family::G),
             Self::Trial => 0,
         }
     }

@@ -321,11 +321,13 @@ fn what_stands(input: &IdentifyInput, ranking: &Ranking, tells: &[Tells]) -> Ver
     let because = Words::of(|system| {
         let worn = worn(system).unwrap_or_default();
         let read = read(looks, system);
+        let bare = looks.pitch.is_none() && looks.taper.is_none();
+        let suit = if bare { "suits" } else { "suit" };
         if alone {
-            format!("{read}: {}{worn}.", names[0])
+            format!("{read} {suit} {} and no other{worn}.", names[0])
         } else {
             format!(
-                "{read} can't be told apart: {}{worn}.",
+                "{read} {suit} {}, not told apart yet{worn}.",
                 say::list(&names, "and")
             )
         }
