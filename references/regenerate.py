@@ -9,6 +9,7 @@ sys.dont_write_bytecode = True
 import fit
 import media
 import shop
+import threads
 import units
 
 
@@ -17,7 +18,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    for table in units.tables() + fit.tables() + media.tables() + shop.tables():
+    for table in units.tables() + fit.tables() + media.tables() + shop.tables() + threads.tables():
         if check:
             differences += table.differences()
         else:

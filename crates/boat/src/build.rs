@@ -290,6 +290,11 @@ fn ports(node: &Node) -> Vec<Port> {
             taper: node.told("taper"),
             metal: node.word("metal"),
             height: node.told("h"),
+            anode: node.get("anode").map(|node| Anode {
+                left: node.told("left"),
+                seen: node.told("seen"),
+                tape: node.told("tape"),
+            }),
         }
     };
     sub(node, "ports").entries().iter().map(port).collect()

@@ -4,7 +4,7 @@
 //! said whether it belongs to the part, to the place, or to what was found there.
 
 use crate::model::{
-    Alarm, ChainPart, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat, Thing,
+    Alarm, Anode, ChainPart, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat, Thing,
     Told, Valve,
 };
 
@@ -200,6 +200,18 @@ impl Hidden {
     }
 }
 
+impl Anode {
+    fn take_after(&mut self, model: &Self) {
+        let Self { left, seen, tape } = model;
+        // The date belongs to what was seen.
+        if self.left.is_left_out() {
+            self.left.clone_from(left);
+            fill(&mut self.seen, seen);
+        }
+        fill(&mut self.tape, tape);
+    }
+}
+
 impl Port {
     fn take_after(&mut self, model: &Self, place: Place) {
         let Self {
@@ -212,6 +224,7 @@ impl Port {
             taper,
             metal,
             height,
+            anode,
         } = model;
         // The sex is typed after the thread and goes with it.
         if self.thread.is_left_out() {
@@ -224,6 +237,14 @@ impl Port {
         fill(&mut self.taper, taper);
         fill(&mut self.metal, metal);
         fill_in_place(&mut self.height, height, place);
+        // How far an anode is eaten away is found at each place anew; that there is one is not.
+        match (place, anode) {
+            (Place::Same, anode) => fill_table(&mut self.anode, anode.as_ref(), Anode::take_after),
+            (_, Some(_)) => {
+                self.anode.get_or_insert_default();
+            }
+            _ => {}
+        }
     }
 }
 

@@ -115,7 +115,8 @@ fn stuff_text(stuff: Stuff) -> String {
     }
 }
 
-/// The text of one part of a screwed stack: `ball valve G1-1/4 F F bronze bore 30`.
+/// The text of one part of a screwed stack as one asks for it: `ball valve G1-1/4 F F bronze bore 30`.
+/// How far it is screwed in is no part of its name.
 pub fn chain_part_text(part: &ChainPart) -> String {
     let mut words = vec![part.kind.word().to_owned()];
     let mut before = None;

@@ -43,6 +43,11 @@ pub enum Command {
     ///
     /// Example: salt --chloride "150 mg/L" --before "20 mg/L" --volume "20 L" --sea 35
     Salt(Salt),
+    /// Name an unknown screw thread, or judge the threads that the boat file tells of.
+    ///
+    /// With a boat it reads her ports and screwed stacks; with --major or --minor it names one thread without a file.
+    #[command(after_help = THREAD_EXAMPLES)]
+    Thread(Thread),
     /// List what to buy: hose, clips, fittings and what a refit uses up, less what lies on the shelf.
     Order(Order),
     /// Tell what is still to be measured: what to begin with, and a form to take along.
@@ -355,6 +360,103 @@ pub struct Salt {
     pub showing: Showing,
 }
 
+/// What one would type.
+const THREAD_EXAMPLES: &str = "Examples:
+  hosewright thread --major \"33.1 mm\" --ten-pitches \"23.1 mm\"
+  hosewright thread --major 20.8 --per-inch 14 --taper \"0.5 over 8\"
+  hosewright thread --minor \"18.7 ± 0.1\" --pitches 6 --over 10.9
+  hosewright thread boats/dunlin";
+
+/// `thread`
+#[derive(Args, Debug)]
+pub struct Thread {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// See there.
+    #[command(flatten)]
+    pub read: ThreadRead,
+    /// Judge this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// Return 1 for what is unmeasured as well.
+    #[arg(long)]
+    pub strict: bool,
+    /// Show the whole working of all verdicts, or of those whose id begins so.
+    #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
+    pub explain: Option<String>,
+    /// List the sound verdicts too instead of counting them.
+    #[arg(long)]
+    pub all: bool,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
+/// One thread from flags.
+#[derive(Args, Clone, Debug, Default)]
+#[command(next_help_heading = "One thread without a boat")]
+pub struct ThreadRead {
+    /// Largest diameter of a male thread, as read by caliper: 33.1, "33.1 ± 0.1 mm".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub major: Option<String>,
+    /// Smallest diameter of a female thread.
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        conflicts_with = "major"
+    )]
+    pub minor: Option<String>,
+    /// Length over ten pitches.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub ten_pitches: Option<String>,
+    /// Number of pitches that --over goes over.
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        requires = "over",
+        conflicts_with = "ten_pitches"
+    )]
+    pub pitches: Option<String>,
+    /// Length over so many pitches.
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        requires = "pitches"
+    )]
+    pub over: Option<String>,
+    /// Turns to the inch, by a thread gauge or a rule: 14, "14 ± 0.3".
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        allow_hyphen_values = true,
+        conflicts_with_all = ["ten_pitches", "pitches"]
+    )]
+    pub per_inch: Option<String>,
+    /// How much the diameter changes over how much length: "0.5 mm over 8 mm".
+    #[arg(long, value_name = "CHANGE", allow_hyphen_values = true)]
+    pub taper: Option<String>,
+}
+
+impl ThreadRead {
+    /// Whether any of these flags was given.
+    pub fn given(&self) -> bool {
+        let Self {
+            major,
+            minor,
+            ten_pitches,
+            pitches,
+            over,
+            per_inch,
+            taper,
+        } = self;
+        [major, minor, ten_pitches, pitches, over, per_inch, taper]
+            .into_iter()
+            .any(Option::is_some)
+    }
+}
+
 /// `order`
 #[derive(Args, Debug)]
 pub struct Order {
@@ -472,6 +574,8 @@ pub enum Document {
     Fill,
     /// What `salt --json` prints.
     Salt,
+    /// What `thread --json` prints.
+    Thread,
     /// What `survey --json` prints.
     Survey,
     /// What `order --json` prints.

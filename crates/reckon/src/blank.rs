@@ -1,6 +1,7 @@
 //! The boxes of a survey: what the answer reads of this boat, and which of it nobody wrote down yet.
 
 mod coolant;
+mod ports;
 
 use std::collections::BTreeSet;
 
@@ -241,6 +242,7 @@ impl Sheet<'_> {
         if thing.kind.given() == Some(&ThingKind::HullFitting) {
             self.chain(thing, &station, &base);
         }
+        self.ports(thing, &station, &base);
         // Only a spigot that a hose goes over is judged.
         let mut used: BTreeSet<Option<&str>> = BTreeSet::new();
         let mut wanted: Vec<(Option<&str>, Option<NominalSize>)> = Vec::new();

@@ -7,6 +7,7 @@ use boat::{Boat, Key};
 
 use crate::job::{Job, as_found};
 use crate::pour;
+use crate::screwed;
 use crate::seed::hash_of;
 use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
@@ -120,6 +121,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     }
     for thing in &arranged.boat.things {
         job.thing(thing);
+        job.verdicts.extend(screwed::thing(&arranged, thing));
     }
     verdicts.extend(job.verdicts);
     let fill = pour::of_boat(&arranged);

@@ -169,6 +169,15 @@ pub fn turns_past_hand_tight() -> Sourced<Limits<Ratio>> {
     turns("turns-past-hand-tight")
 }
 
+/// Share of a new anode at which it is renewed. Unit: 1. Range: half. Source: common practice.
+pub fn anode_renew_at() -> Sourced<Ratio> {
+    let Sourced { value, source } = turns("anode-renew-at");
+    Sourced {
+        value: value.low,
+        source,
+    }
+}
+
 /// Turns of tape that one source gives.
 /// Unit: 1. Range: 2 to 8. Source: `source`.
 #[derive(Clone, Debug, PartialEq)]

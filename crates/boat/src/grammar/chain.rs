@@ -24,6 +24,18 @@ pub(crate) fn chain(text: &str) -> Faulty<Vec<(ChainPart, Range<usize>)>> {
             }
         })
     })?;
+    if let Some((first, span)) = parts.first()
+        && first.engaged.is_some()
+    {
+        let message = format!(
+            "the {} is the first of the stack and engages with no part before it",
+            first.kind.word()
+        );
+        return Err(vec![
+            Fault::new(Code::BadForm, span.clone(), message)
+                .expecting("engaged 16, after a part that is screwed to one before it"),
+        ]);
+    }
     let name = |kind| match kind {
         ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve => "valve",
         other => other.word(),
@@ -47,6 +59,7 @@ fn part(mut scan: Scan) -> Result<ChainPart, Fault> {
         bore: None,
         metal: None,
         tail: None,
+        engaged: None,
     };
     ends(&mut scan, &mut part)?;
     if part.ends.len() > 2 {
@@ -59,6 +72,8 @@ fn part(mut scan: Scan) -> Result<ChainPart, Fault> {
     while !scan.is_done() {
         if scan.eat_word(&["bore"]) {
             part.bore = Some(scan.length(Unit::find(Kind::Length, "mm"))?);
+        } else if scan.eat_word(&["engaged"]) {
+            part.engaged = Some(scan.length(Unit::find(Kind::Length, "mm"))?);
         } else if part.metal.is_none() {
             part.metal = Some(match scan.word::<Metal>() {
                 Some(metal) => metal,
@@ -110,7 +125,7 @@ mod tests {
 
     #[test]
     fn a_stack_is_read() {
-        let text = "stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 25 + tail G1-1/4 M x 38 barbed DZR";
+        let text = "stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 25 + tail G1-1/4 M x 38 barbed DZR engaged 14";
         let parts: Vec<_> = chain(text)
             .unwrap()
             .into_iter()
@@ -123,6 +138,7 @@ mod tests {
             bore: None,
             metal: None,
             tail: None,
+            engaged: None,
         };
         let male = (g(80), Sex::Male);
         let female = (g(80), Sex::Female);
@@ -144,6 +160,7 @@ mod tests {
                     ends: vec![male],
                     metal: Some(Metal::Dzr),
                     tail: Some((NominalSize::mm(38), SpigotForm::Barbed)),
+                    engaged: Some(Length::mm(14.0)),
                     ..part("tail", ChainKind::Tail)
                 },
             ]
@@ -177,6 +194,11 @@ mod tests {
             "tail G1 M x 38 ribbed",
             "ribbed",
             "“ribbed” is no form of spigot",
+        );
+        check(
+            "stub G1 M engaged 12 + ball valve G1 F F",
+            "stub G1 M engaged 12",
+            "the stub is the first of the stack and engages with no part before it",
         );
         check(
             "nipple G1 M M M",

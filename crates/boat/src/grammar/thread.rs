@@ -1,6 +1,6 @@
 //! Threads by name: `G1-1/4`, `R 1/2`, `3/4 NPT`, `M22x1.5`.
 
-use quantity::{Kind, Length, NominalSize, Unit};
+use quantity::NominalSize;
 
 use crate::model::{Sex, Thread, ThreadStandard};
 use crate::remark::{Code, Fault, Faulty};
@@ -126,15 +126,18 @@ fn metric(scan: &mut Scan, begin: usize) -> Result<Thread, Fault> {
     if scan.eat("x") || scan.eat("X") || scan.eat("×") {
         scan.skip_space();
         let at = scan.at();
-        let pitch = scan.length(Unit::find(Kind::Length, "mm"))?;
-        let micrometres = (pitch / Length::mm(0.001)).round();
-        if !(100.0..=10_000.0).contains(&micrometres) {
-            let read = scan.read(at..scan.at());
-            let message = format!("{read} mm is no pitch of a thread: one is 0.1 to 10 mm");
-            return Err(Fault::new(Code::BadQuantity, at..scan.at(), message));
-        }
-        // OK because it is a whole number up to 10,000.
-        pitch_micrometres = Some(micrometres as u32);
+        // A size and no length is read: the M of a male thread after it is no metre.
+        let pitch = scan.size("a pitch")?;
+        pitch_micrometres = match pitch {
+            NominalSize::Metric { micrometres } if (100..=10_000).contains(&micrometres) => {
+                Some(micrometres)
+            }
+            _ => {
+                let read = scan.read(at..scan.at());
+                let message = format!("{read} is no pitch of a thread: one is 0.1 to 10 mm");
+                return Err(Fault::new(Code::BadQuantity, at..scan.at(), message));
+            }
+        };
     }
     Ok(Thread {
         standard: ThreadStandard::Metric,
@@ -199,6 +202,13 @@ mod tests {
             None,
         );
         check(
+            "M33x2 M",
+            ThreadStandard::Metric,
+            NominalSize::mm(33),
+            Some(2000),
+            Some(Sex::Male),
+        );
+        check(
             "M10 M",
             ThreadStandard::Metric,
             NominalSize::mm(10),
@@ -215,6 +225,10 @@ mod tests {
         assert_eq!(
             said("G42"),
             "42 is no pipe thread: those are named in inches, up to 6"
+        );
+        assert_eq!(
+            said("M22x40"),
+            "40 is no pitch of a thread: one is 0.1 to 10 mm"
         );
         assert_eq!(said("G1/2 N"), "“N” is no sex");
         assert_eq!(said(""), "a thread is due, but nothing stands here");

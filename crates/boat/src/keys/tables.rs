@@ -590,6 +590,34 @@ pub(crate) static PORT: TableRow = TableRow {
         ),
         key("metal", METAL, "Of what it is made.", "\"cast iron\""),
         key("h", Height, "Height of its centre.", "40").by(WaterTube),
+        key(
+            "anode",
+            Table(&ANODE),
+            "The anode on its plug, as found. A port by the name `anode` carries one too.",
+            "{ left = \"60 %\", seen = \"2026-03\", tape = false }",
+        ),
+    ],
+    free: None,
+};
+
+static ANODE: TableRow = TableRow {
+    name: "anode",
+    doc: "An anode on a plug, as found.",
+    keys: &[
+        key(
+            "left",
+            Percent,
+            "How much of it is left, of a new one.",
+            "\"60 %\"",
+        )
+        .by(quantity::Instrument::Guessed),
+        key("seen", Text, "When that was seen.", "\"2026-03\""),
+        key(
+            "tape",
+            Bool,
+            "Whether there is tape or paste on the thread of its plug.",
+            "false",
+        ),
     ],
     free: None,
 };
@@ -613,7 +641,7 @@ pub(crate) static THING: TableRow = TableRow {
     keys: &[
         key("kind", Words(ThingKind::LIST), "What it is. Must stand unless `like` does.", "\"oil cooler\"").must_be_said(),
         key("like", Name(Names::Thing), "Another thing that is the same part. Its sizes are taken over; heights, depth, valve and hidden spigots are not, unless it is the thing in whose place this comes. What you type here wins.", "\"keel-fwd\"").must_be_said(),
-        key("chain", grammar(Grammar::Chain), "A screwed stack, from the sea inward. Its tail is the spigot `tail`.", "\"stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 30 + tail G1-1/4 M x 38 barbed bronze\""),
+        key("chain", grammar(Grammar::Chain), "A screwed stack, from the sea inward. Its tail is the spigot `tail`; `engaged` is the length of thread that holds a part in the one before it.", "\"stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 30 + tail G1-1/4 M x 38 barbed bronze\""),
         key("spigots", Table(&SPIGOTS), "Its spigots.", "{ both = { od = 34.0 } }"),
         key("ports", Table(&PORTS), "Its threaded ports.", "{ anode = { thread = \"3/8 NPT F\" } }"),
         key("h", Height, "Its height.", "-230").by(WaterTube),

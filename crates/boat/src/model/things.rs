@@ -1,7 +1,8 @@
 //! Fixed things: engine, coolers, hull fittings, tanks, with their spigots, ports and screwed stacks.
 
 use quantity::{
-    At, GaugePressure, Length, NominalSize, Power, Reading, RotationalSpeed, Temperature, Volume,
+    At, GaugePressure, Length, NominalSize, Power, Ratio, Reading, RotationalSpeed, Temperature,
+    Volume,
 };
 
 use super::{Key, KeyPath, Told};
@@ -166,6 +167,19 @@ pub struct Port {
     pub taper: Told<(Reading<Length>, Reading<Length>)>,
     pub metal: Told<Metal>,
     pub height: Told<Reading<Length>>,
+    /// The anode that it carries.
+    pub anode: Option<Anode>,
+}
+
+/// An anode on a plug, as found: `anode = { left = "60 %", seen = "2026-03", tape = false }`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Anode {
+    /// How much of it is left, of a new one.
+    pub left: Told<Reading<Ratio>>,
+    /// When that was seen, as typed.
+    pub seen: Told<String>,
+    /// Whether there is tape or paste on its plug's thread.
+    pub tape: Told<bool>,
 }
 
 /// A thread by its name.
@@ -215,6 +229,8 @@ pub struct ChainPart {
     pub metal: Option<Metal>,
     /// For a tail: the spigot's nominal outside diameter and form.
     pub tail: Option<(NominalSize, SpigotForm)>,
+    /// Length of thread that engages with the part before it, where it was typed.
+    pub engaged: Option<Length>,
 }
 
 /// What stands in a screwed stack.

@@ -290,12 +290,13 @@ fn chain() -> String {
             .flat_map(|(_, names)| names.iter().copied()))
     };
     let part = format!(
-        "(?:{}\\s*{threaded}[x×]\\s*{}\\s*{}\\s*|{}\\s*{threaded}(?:[x×]\\s*{threaded})*)(?:{}\\s*{LENGTH}\\s*|{}\\s*)*",
+        "(?:{}\\s*{threaded}[x×]\\s*{}\\s*{}\\s*|{}\\s*{threaded}(?:[x×]\\s*{threaded})*)(?:(?:{}|{})\\s*{LENGTH}\\s*|{}\\s*)*",
         names(true),
         size(),
         any_word(SpigotForm::LIST),
         names(false),
         word("bore"),
+        word("engaged"),
         any_word(Metal::LIST),
     );
     whole(&format!("{part}(?:\\s*\\+\\s*{part})*"))

@@ -9,6 +9,7 @@ mod fill;
 mod fit;
 mod order;
 mod survey;
+mod thread;
 mod verdict;
 
 use schemars::JsonSchema;
@@ -19,6 +20,7 @@ pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use order::{Order, OrderSchema, measure};
 pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};
+pub use thread::{Candidate, Look, Thread, ThreadSchema};
 pub use verdict::{
     Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working,
     WorkingInput, WorkingStep,

@@ -10,6 +10,7 @@ pub mod order;
 pub mod salt;
 pub mod schema;
 pub mod survey;
+pub mod thread;
 
 use clap::CommandFactory as _;
 use reckon::{JointRow, Verdict};

@@ -18,6 +18,7 @@ pub fn text(document: Document) -> String {
         Document::Fit => api::schema_of::<api::Fit>(),
         Document::Fill => api::schema_of::<api::Fill>(),
         Document::Salt => api::schema_of::<api::Salt>(),
+        Document::Thread => api::schema_of::<api::Thread>(),
         Document::Survey => api::schema_of::<api::Survey>(),
         Document::Order => api::schema_of::<api::Order>(),
         Document::Mend => api::schema_of::<api::Mend>(),

@@ -6,6 +6,7 @@ pub mod head;
 pub mod order;
 pub mod remarks;
 pub mod survey;
+pub mod thread;
 pub mod verdict;
 pub mod working;
 

@@ -29,6 +29,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Fill, "docs/fill.schema.json"),
         (Document::Salt, "docs/salt.schema.json"),
         (Document::Order, "docs/order.schema.json"),
+        (Document::Thread, "docs/thread.schema.json"),
         (Document::Survey, "docs/survey.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),

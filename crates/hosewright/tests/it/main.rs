@@ -13,3 +13,4 @@ mod mending;
 mod render;
 mod running;
 mod survey;
+mod thread;

@@ -235,7 +235,7 @@ fn blocked(verdicts: &[Verdict]) -> Vec<Blocked> {
         .filter(|verdict| verdict.stage == Stage::Fit && verdict.grade == Grade::Unsound)
         .filter(|verdict| {
             let rule = verdict.id.rsplit('.').next();
-            rule.is_some_and(|rule| RULES.contains(&rule))
+            rule.is_some_and(|rule| RULES.contains(&rule) || rule == "thread")
         })
         .map(|verdict| Blocked {
             joint: verdict.subject.clone(),

@@ -10,3 +10,4 @@ pub mod fitted;
 pub mod mix;
 pub mod salt;
 pub mod sample;
+pub mod thread;

@@ -6,4 +6,5 @@ pub mod fill;
 pub mod fit;
 pub mod order;
 pub mod survey;
+pub mod threads;
 pub mod types;

@@ -27,5 +27,7 @@ mod remedies;
 mod service;
 mod shelf;
 mod shop_rows;
+mod thread_rows;
+mod threads;
 mod validation;
 mod whatif;

@@ -188,6 +188,8 @@ fn typed(own: &SurveyBox) -> &'static str {
         ("kind", _) => "\"water\"",
         ("volume" | "drained" | "above_mark", _) => "\"20 L\"",
         ("print", _) => "\"38 EPDM\"",
+        ("thread", _) => "\"G1/2 F\"",
+        ("taper", _) => "\"0 mm over 8 mm\"",
         (_, Entry::Length) => "\"38 mm\"",
         (_, Entry::Temperature) => "\"98 °C\"",
         (_, Entry::Pressure) => "\"0.7 bar\"",
