@@ -10,6 +10,8 @@ use crate::seed::hash_of;
 use crate::stages::circuit;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
+use crate::spots;
+use crate::stages::survey::tape::{self, Surveyed, TapeInput, TapeOutput};
 use crate::stages::types::{Count, JointRow, PartKind};
 use crate::verdict::Verdict;
 
@@ -42,6 +44,7 @@ pub struct Input<'a> {
 pub struct Memo {
     joints: BTreeMap<u64, JointOutput>,
     stretches: BTreeMap<u64, StretchOutput>,
+    tapes: BTreeMap<u64, TapeOutput>,
 }
 
 /// How many answers are kept: some hundreds of edits' worth.
@@ -54,6 +57,10 @@ impl Memo {
 
     pub(crate) fn stretch(&mut self, input: &StretchInput) -> StretchOutput {
         remembered(&mut self.stretches, input, hoses::find)
+    }
+
+    pub(crate) fn tapes(&mut self, input: &TapeInput) -> TapeOutput {
+        remembered(&mut self.tapes, input, tape::judge)
     }
 }
 
@@ -88,6 +95,8 @@ pub struct Answer {
     pub joints: Vec<JointRow>,
     /// Parts that the joints need.
     pub counts: Counts,
+    /// Where the spigots are, where the file has a survey by tape.
+    pub surveyed: Option<Surveyed>,
 }
 
 /// The mark of each run: those of the file as they stand, free letters for the rest.
@@ -112,7 +121,10 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     else {
         return Answer::default();
     };
+    // Tapes were read of the boat as she lies, whichever arrangement is asked about.
+    let taped = memo.tapes(&spots::of(input.boat));
     let mut job = Job::of(&arranged, input);
+    job.verdicts.extend(taped.verdicts);
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
         job.run(run, marks.get(&run.key).map_or("", String::as_str), memo);
@@ -125,6 +137,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         verdicts: job.verdicts,
         joints: job.rows,
         counts: merged(job.counts),
+        surveyed: taped.surveyed,
     }
 }
 

@@ -3,7 +3,9 @@
 #[path = "../../../reference/tests/it/rows.rs"]
 mod rows;
 
+mod adjust;
 mod bar;
+mod bays;
 mod boats;
 mod boil;
 mod chances;
