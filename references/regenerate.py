@@ -8,6 +8,7 @@ sys.dont_write_bytecode = True
 
 import fit
 import shop
+import tape
 import units
 
 
@@ -16,7 +17,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    for table in units.tables() + fit.tables() + shop.tables():
+    for table in units.tables() + fit.tables() + shop.tables() + tape.tables():
         if check:
             differences += table.differences()
         else:

@@ -21,7 +21,7 @@ pub(crate) fn survey(walk: &mut Walk, boat: &mut Boat) {
         }
     }
     let pins: Vec<String> = survey.pins.iter().map(|pin| pin.name.clone()).collect();
-    let mut settle = |walk: &mut Walk, spot: &mut Spot, place: &str| {
+    let settle = |walk: &mut Walk, spot: &mut Spot, place: &str| {
         one(walk, boat, &pins, spot, place);
     };
     for tape in &mut survey.tapes {

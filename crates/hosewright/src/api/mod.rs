@@ -7,6 +7,7 @@
 mod edits;
 mod fit;
 mod order;
+mod places;
 mod survey;
 mod verdict;
 
@@ -16,6 +17,7 @@ use serde::Serialize;
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use order::{Order, OrderSchema, measure};
+pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
 pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};
 pub use verdict::{
     Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working,

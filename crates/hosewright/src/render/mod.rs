@@ -3,6 +3,7 @@
 pub mod fit;
 pub mod head;
 pub mod order;
+pub mod places;
 pub mod remarks;
 pub mod survey;
 pub mod verdict;

@@ -29,10 +29,12 @@ fn a_bay_is_found_as_it_is() {
             let Bay { net, truth } = bay(seed, heights);
             let found = adjust(&net);
             assert_eq!(found.level, heights == Heights::Measured, "{seed}");
-            assert!(found.blunders.is_empty() && found.doubt.is_none(), "{seed}");
-            assert!(!found.hand_open, "{seed}");
+            let told = (&found.blunders, &found.doubt, found.hand_open);
+            assert!(found.blunders.is_empty() && found.doubt.is_none(), "{seed}: {told:?}");
+            assert!(!found.hand_open && found.mirrored.is_empty(), "{seed}: {:?}", found.mirrored);
             let worst = worst_distance(&found, &truth);
-            assert!(worst < 25.0, "{seed}: {worst}");
+            let limit = if found.level { 15.0 } else { 40.0 };
+            assert!(worst < limit, "{seed}: {worst}");
             let spare = if found.level { 40 - 27 } else { 30 - 24 };
             assert_eq!(found.spare, spare, "{seed}");
         }
@@ -70,18 +72,27 @@ fn a_blunder_is_named_in_at_least_95_of_100_bays() {
 
 #[test]
 fn without_heights_it_says_that_it_cannot_tell() {
-    let mut named = 0;
-    for seed in 0..40 {
+    let (mut held, mut said) = (0, 0);
+    for seed in 0..60 {
         let mut bay = bay(seed, Heights::None);
         let (which, _) = blunder(&mut bay, seed);
         let found = adjust(&bay.net);
+        // A tape between two pins shows in every mouth, and can be named without heights.
+        let What::Distance { from, to } = bay.net.measured[which].what else {
+            unreachable!("only tapes get blunders");
+        };
+        if from < 4 && to < 4 {
+            assert!(found.blunders.iter().all(|b| b.measure == which), "{seed}");
+            continue;
+        }
         assert!(found.blunders.is_empty(), "{seed}: {:?}", found.blunders);
         let Some(doubt) = &found.doubt else { continue };
         assert!(doubt.among.len() > 2, "{seed}: {:?}", doubt.among);
-        assert!(doubt.among.iter().any(|b| b.measure == doubt.repeat), "{seed}");
-        named += usize::from(doubt.among.iter().any(|b| b.measure == which));
+        assert!(doubt.among.iter().any(|b| b.measure == doubt.repeat));
+        said += 1;
+        held += usize::from(doubt.among.iter().any(|b| b.measure == which));
     }
-    assert!(named >= 36, "{named}");
+    assert!(said >= 40 && held + 2 >= said, "{held} of {said}");
 }
 
 #[test]
@@ -174,7 +185,7 @@ fn three_pins_in_one_line_leave_two_sides() {
     let ties = [(0, 1), (0, 2), (1, 2), (0, 3), (1, 3), (2, 3)];
     let mut net = exact(&places, 3, &ties, &[0, 1, 2, 3]);
     let open = adjust(&net);
-    assert_eq!(open.mirrored.len(), 1);
+    assert_eq!(open.mirrored.len(), 1, "{open:?}");
     assert_eq!(open.mirrored[0].points, [3]);
     assert!((open.mirrored[0].other[0][1] + open.places[3].unwrap()[1]).abs() < 1e-3);
     net.sides.push(Side {

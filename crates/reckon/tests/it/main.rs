@@ -27,5 +27,6 @@ mod remedies;
 mod service;
 mod shelf;
 mod shop_rows;
+mod tape_rows;
 mod validation;
 mod whatif;

@@ -12,6 +12,7 @@ use reference::clip::ear_closed_diameter;
 
 use crate::rows::{self, Answer, Row};
 use crate::shop_rows;
+use crate::tape_rows;
 
 fn fit(row: &Row) -> Fit {
     Fit {
@@ -88,7 +89,7 @@ fn answer(row: &Row) -> Option<Answer> {
             row.number("low"),
             row.number("high"),
         ),
-        _ => return shop_rows::answer(row),
+        _ => return tape_rows::answer(row).or_else(|| shop_rows::answer(row)),
     }))
 }
 

@@ -1,15 +1,14 @@
 //! Survey by tape: where the spigots are, how far that may be off, and which tape is wrong.
 
 use boat::{Key, KeyPath, SpotPart};
-use quantity::{Angle, Kind, Length, Measured, Origin, Quantity, System, show, show_measured};
+use quantity::{Angle, Length, Measured, Origin, Quantity, System, show, show_measured};
 
-use super::cause::cause;
 use crate::say;
 use crate::solve::adjust::{
-    Adjusted, Blunder, Doubt, Lack, Measure, Net, SURE, Says, Side, What, adjust,
+    Adjusted, Measure, Net, SURE, Says, Side, What, adjust,
 };
 use crate::stages::types::{Missing, Subject};
-use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
+use crate::verdict::Verdict;
 
 /// A place that a tape goes to.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
