@@ -7,8 +7,8 @@ use quantity::{
 
 use crate::keys::TableRow;
 use crate::model::{
-    Bend, ChainPart, ClipSpec, Path, Piece, Price, Sex, SideWord, StockClip, StockHose, StockPart, Thread,
-    Told,
+    Bend, ChainPart, ClipSpec, Path, Piece, Price, Sex, SideWord, StockClip, StockHose, StockPart,
+    Thread, Told,
 };
 use crate::words::Word;
 

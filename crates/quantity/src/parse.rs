@@ -121,7 +121,13 @@ pub fn parse_reading<Q: Quantity>(
 ) -> Result<Reading<Q>, ParseError> {
     let girth = (Q::KIND == Kind::Length).then(|| over_pi(text)).flatten();
     read(girth.unwrap_or(text), bare)
-        .map(|(reading, _)| if girth.is_some() { of_girth(reading) } else { reading })
+        .map(|(reading, _)| {
+            if girth.is_some() {
+                of_girth(reading)
+            } else {
+                reading
+            }
+        })
         .map_err(|fault| ParseError::new(Q::KIND, fault))
 }
 

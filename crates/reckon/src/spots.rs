@@ -44,7 +44,11 @@ pub(crate) fn of(boat: &Boat) -> TapeInput {
     }
     for slope in &survey.slopes {
         let (from, to) = (gather.spot(&slope.from), gather.spot(&slope.to));
-        let title = format!("the slope from {} to {}", slope.from.text(), slope.to.text());
+        let title = format!(
+            "the slope from {} to {}",
+            slope.from.text(),
+            slope.to.text()
+        );
         let place = under("survey.slopes", &slope.key);
         let how = "Lay the inclinometer on a straight lath between the two and read it again.";
         let level = Instrument::SpiritLevel;
@@ -64,7 +68,9 @@ pub(crate) fn of(boat: &Boat) -> TapeInput {
             SideWord::Left(_) => (SideKind::Left, "left of"),
             SideWord::Right(_) => (SideKind::Right, "right of"),
             SideWord::Clockwise(_) => (SideKind::Clockwise, "so that it sees clockwise"),
-            SideWord::Anticlockwise(_) => (SideKind::Anticlockwise, "so that it sees anticlockwise"),
+            SideWord::Anticlockwise(_) => {
+                (SideKind::Anticlockwise, "so that it sees anticlockwise")
+            }
         };
         gather.input.sides.push(SideFact {
             spot,
@@ -156,7 +162,9 @@ impl Gather<'_> {
             let title = format!("the height of {}", pin.name);
             let place = format!("{}.h", pin.path());
             let tube = Instrument::WaterTube;
-            self.read(&pin.height, tube, title, place, how, |m| Read::Height(at, m));
+            self.read(&pin.height, tube, title, place, how, |m| {
+                Read::Height(at, m)
+            });
         }
         let own: Vec<String> = boat.survey.heights.iter().map(|h| h.spot.text()).collect();
         for at in self.input.pins..self.input.spots.len() {
@@ -173,7 +181,9 @@ impl Gather<'_> {
                 let title = format!("the height of {}", fact.name);
                 let place = format!("{}.h", fact.place);
                 let tube = Instrument::WaterTube;
-                self.read(&spigot.height, tube, title, place, how, |m| Read::Height(at, m));
+                self.read(&spigot.height, tube, title, place, how, |m| {
+                    Read::Height(at, m)
+                });
             }
         }
         for note in &boat.survey.heights {
@@ -181,7 +191,9 @@ impl Gather<'_> {
             let title = format!("the height of {}", note.spot.text());
             let place = under("survey.heights", &note.key);
             let tube = Instrument::WaterTube;
-            self.read(&note.length, tube, title, place, how, |m| Read::Height(at, m));
+            self.read(&note.length, tube, title, place, how, |m| {
+                Read::Height(at, m)
+            });
         }
     }
 }

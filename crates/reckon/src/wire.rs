@@ -7,10 +7,10 @@ use boat::{Boat, Key};
 
 use crate::job::Job;
 use crate::seed::hash_of;
+use crate::spots;
 use crate::stages::circuit;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
-use crate::spots;
 use crate::stages::survey::tape::{self, Surveyed, TapeInput, TapeOutput};
 use crate::stages::types::{Count, JointRow, PartKind};
 use crate::verdict::Verdict;

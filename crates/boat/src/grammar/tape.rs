@@ -111,7 +111,14 @@ mod tests {
             side("anticlockwise P1 P2 P3"),
             Ok(SideWord::Anticlockwise(_))
         ));
-        for fails in ["", "P1", "P1 P1", "P1 P2 P3", "dowel P1", "P1 dowel root P2"] {
+        for fails in [
+            "",
+            "P1",
+            "P1 P1",
+            "P1 P2 P3",
+            "dowel P1",
+            "P1 dowel root P2",
+        ] {
             assert!(tape(fails).is_err(), "{fails}");
         }
         for fails in ["", "left", "left of P1", "clockwise P1 P2", "above P1 P2"] {

@@ -247,10 +247,17 @@ pub(super) fn grammar(grammar: Grammar) -> String {
         Grammar::End => end(),
         Grammar::Mark => "^[A-Z]{1,3}$".to_owned(),
         Grammar::Side => {
-            let (two, three) = (any(["left", "right"]), any(["clockwise", "anticlockwise", "counterclockwise"]));
+            let (two, three) = (
+                any(["left", "right"]),
+                any(["clockwise", "anticlockwise", "counterclockwise"]),
+            );
             let of = format!("(?:\\s+{})?", word("of"));
             let spots = |count: usize| format!("(?:\\s+{}){{{count}}}", spot());
-            whole(&format!("(?:{two}{of}{}|{three}{of}{})", spots(2), spots(3)))
+            whole(&format!(
+                "(?:{two}{of}{}|{three}{of}{})",
+                spots(2),
+                spots(3)
+            ))
         }
     }
 }

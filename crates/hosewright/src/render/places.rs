@@ -84,7 +84,9 @@ pub fn places(page: &mut Page, surveyed: &Surveyed, verdicts: &[Verdict], units:
                 let rises = axis.towards[2].clamp(-1.0, 1.0).asin().to_degrees();
                 vec![
                     axis.of.clone(),
-                    format!("{rises:.0}°").replace('-', "\u{2212}").replace("\u{2212}0°", "0°"),
+                    format!("{rises:.0}°")
+                        .replace('-', "\u{2212}")
+                        .replace("\u{2212}0°", "0°"),
                     format!("{:.1}°", axis.half.to_degrees()),
                     if axis.by_dowel { "dowel" } else { "stub" }.to_owned(),
                 ]
@@ -94,7 +96,9 @@ pub fn places(page: &mut Page, surveyed: &Surveyed, verdicts: &[Verdict], units:
     }
     let of_all = |verdict: &&Verdict| {
         verdict.id.starts_with("survey.")
-            && OF_ALL.iter().any(|rule| verdict.id.ends_with(&format!(".{rule}")))
+            && OF_ALL
+                .iter()
+                .any(|rule| verdict.id.ends_with(&format!(".{rule}")))
     };
     for verdict in verdicts.iter().filter(of_all) {
         page.gap();

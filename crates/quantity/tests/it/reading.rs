@@ -20,7 +20,14 @@ fn a_girth_over_pi_is_a_diameter() {
     assert!((half("131 to 133 / pi") - 1.0 / std::f64::consts::PI).abs() < 1e-9);
     // Nothing said: a girth is good for 0.3 mm of the diameter.
     assert!((half("131.9 / pi") - 0.3).abs() < 1e-9);
-    for wrong in ["/ pi", "131.9 pi", "131.9 / p", "pi", "131.9 / 2 pi", "82 °C / pi"] {
+    for wrong in [
+        "/ pi",
+        "131.9 pi",
+        "131.9 / p",
+        "pi",
+        "131.9 / 2 pi",
+        "82 °C / pi",
+    ] {
         assert!(parse_reading::<Length>(wrong, bare).is_err(), "{wrong}");
     }
     assert!(parse_reading::<Temperature>("82 °C / pi", None).is_err());

@@ -30,7 +30,10 @@ fn a_bay_is_found_as_it_is() {
             let found = adjust(&net);
             assert_eq!(found.level, heights == Heights::Measured, "{seed}");
             let told = (&found.blunders, &found.doubt, found.hand_open);
-            assert!(found.blunders.is_empty() && found.doubt.is_none(), "{seed}: {told:?}");
+            assert!(
+                found.blunders.is_empty() && found.doubt.is_none(),
+                "{seed}: {told:?}"
+            );
             assert!(!found.hand_open, "{seed}");
             // Pins nearly in one plane leave a mouth two places where heights don't settle it.
             if !found.level && !found.mirrored.is_empty() {
@@ -101,7 +104,10 @@ fn without_heights_it_says_that_it_cannot_tell() {
         held += usize::from(doubt.among.iter().any(|b| b.measure == which));
     }
     println!("can't tell {said}, the wrong one among them {held}, told alone {alone}, of 60");
-    assert!(said >= 25 && held + 1 >= said && alone < said, "{held} of {said}, {alone}");
+    assert!(
+        said >= 25 && held + 1 >= said && alone < said,
+        "{held} of {said}, {alone}"
+    );
 }
 
 #[test]

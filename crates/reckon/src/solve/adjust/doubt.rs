@@ -177,7 +177,10 @@ pub(super) fn find(net: &Net, solved: &Solved, tests: &[Option<LeftOut>]) -> Fou
 fn most_telling(net: &Net, among: &[Blunder], cases: &[Without]) -> usize {
     let stand = |candidate: &Blunder| -> usize {
         let Measure { what, sigma, .. } = net.measured[candidate.measure];
-        let readings: Vec<f64> = cases.iter().map(|case| reads(&what, &case.places)).collect();
+        let readings: Vec<f64> = cases
+            .iter()
+            .map(|case| reads(&what, &case.places))
+            .collect();
         let alike = |a: f64, b: f64| (a - b).abs() < 3.0 * std::f64::consts::SQRT_2 * sigma;
         readings
             .iter()

@@ -23,7 +23,12 @@ const NEAR: f64 = 0.1;
 
 impl Frame {
     /// Chosen among the points that have a place, the first that will do.
-    pub(super) fn of(places: &[Place], placed: &[bool], level: bool, heights: bool) -> Option<Self> {
+    pub(super) fn of(
+        places: &[Place],
+        placed: &[bool],
+        level: bool,
+        heights: bool,
+    ) -> Option<Self> {
         let mut standing = (0..places.len()).filter(|&p| placed[p]);
         let origin = standing.next()?;
         let from = |p: usize| {
@@ -35,9 +40,7 @@ impl Frame {
         };
         let rest: Vec<usize> = standing.collect();
         let farthest = rest.iter().map(|&p| size(from(p))).fold(0.0, f64::max);
-        let along = *rest
-            .iter()
-            .find(|&&p| size(from(p)) > NEAR * farthest)?;
+        let along = *rest.iter().find(|&&p| size(from(p)) > NEAR * farthest)?;
         let x = scaled(from(along), 1.0 / size(from(along)));
         let third = if level {
             None
@@ -89,11 +92,7 @@ impl Frame {
             .iter()
             .map(|place| {
                 let step = minus(*place, origin);
-                let z = if self.level {
-                    step[2]
-                } else {
-                    dot(step, z)
-                };
+                let z = if self.level { step[2] } else { dot(step, z) };
                 [dot(step, x), dot(step, y), z]
             })
             .map(|place| {
@@ -118,9 +117,7 @@ impl Frame {
                         1 => point == self.origin || point == self.along,
                         _ if self.level => point == self.origin && !self.heights,
                         _ => {
-                            point == self.origin
-                                || point == self.along
-                                || Some(point) == self.third
+                            point == self.origin || point == self.along || Some(point) == self.third
                         }
                     };
                     (placed[point] && !still).then(|| {

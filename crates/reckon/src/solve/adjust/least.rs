@@ -154,7 +154,11 @@ pub(super) fn least(measured: &[Measure], used: &[bool], start: &[Place], index:
         for i in 0..count {
             // A coordinate that nothing holds stays where it is.
             let own = damped[(i, i)];
-            damped[(i, i)] = if own > 0.0 { own * (1.0 + damping) } else { 1.0 };
+            damped[(i, i)] = if own > 0.0 {
+                own * (1.0 + damping)
+            } else {
+                1.0
+            };
         }
         let Some(factors) = Cholesky::new(damped) else {
             damping = f64::max(damping * 10.0, 1e-6);
@@ -225,7 +229,10 @@ impl Least {
             let vector = eigen.eigenvectors.column(which);
             let most = vector.amax();
             for (point, own) in self.index.iter().enumerate() {
-                let moves = own.iter().flatten().any(|at| vector[*at].abs() > 0.1 * most);
+                let moves = own
+                    .iter()
+                    .flatten()
+                    .any(|at| vector[*at].abs() > 0.1 * most);
                 if moves && !loose.contains(&point) {
                     loose.push(point);
                 }

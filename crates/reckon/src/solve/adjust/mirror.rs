@@ -209,9 +209,8 @@ pub(super) fn sided(net: &Net, used: &[bool], mut solved: Solved) -> Solved {
             let (squares, places) = other_side(net, &solved, &group)?;
             (squares < solved.least.squares - APART).then_some(places)
         });
-        let again = better.and_then(|places| {
-            solve_at(net, used, &places, &solved.placed, solved.frame.level)
-        });
+        let again = better
+            .and_then(|places| solve_at(net, used, &places, &solved.placed, solved.frame.level));
         match again {
             Some(again) if again.least.squares < solved.least.squares => {
                 solved = Solved {
@@ -267,9 +266,8 @@ pub(super) fn sided(net: &Net, used: &[bool], mut solved: Solved) -> Solved {
     let mut mirrored = Vec::new();
     for (group, other) in &either {
         let other = view(other);
-        let of_group = |side: &&(usize, &Side)| {
-            points_of(side.1).iter().any(|point| group.contains(point))
-        };
+        let of_group =
+            |side: &&(usize, &Side)| points_of(side.1).iter().any(|point| group.contains(point));
         let settled = told.iter().filter(of_group).find_map(|(_, side)| {
             let (one, two) = (holds(side, &places)?, holds(side, &other)?);
             (one != two).then_some(one)

@@ -189,9 +189,8 @@ impl Adjusted {
             for (j, entry) in row.iter_mut().enumerate() {
                 for (k, spread_row) in spread.iter().enumerate() {
                     for (l, value) in spread_row.iter().enumerate() {
-                        let keep = |a: usize, b: usize| {
-                            f64::from(u8::from(a == b)) - unit[a] * unit[b]
-                        };
+                        let keep =
+                            |a: usize, b: usize| f64::from(u8::from(a == b)) - unit[a] * unit[b];
                         *entry += keep(i, k) * value * keep(l, j);
                     }
                 }

@@ -204,7 +204,9 @@ pub(super) fn starts(
                 else {
                     continue;
                 };
-                let flat = (far * far - (hb - ha).powi(2)).max((0.05 * far).powi(2)).sqrt();
+                let flat = (far * far - (hb - ha).powi(2))
+                    .max((0.05 * far).powi(2))
+                    .sqrt();
                 let mut stand: Rough = vec![None; points];
                 stand[a] = Some([0.0, 0.0, ha]);
                 stand[b] = Some([flat, 0.0, hb]);

@@ -9,7 +9,7 @@ use super::tape::{
 };
 use crate::say;
 use crate::solve::adjust::Lack;
-use crate::verdict::{Grade, Basis, Margin, Settles, Stage, Verdict, Words};
+use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 
 impl Judge<'_> {
     /// One place: pins where they have none, mouths always. Dowels and feet belong to the axis.
@@ -36,7 +36,11 @@ impl Judge<'_> {
         let waits = match standing(self.found, spot) {
             Standing::Settled => None,
             Standing::Mirrored => {
-                let group = self.found.mirrored.iter().find(|g| g.points.contains(&spot));
+                let group = self
+                    .found
+                    .mirrored
+                    .iter()
+                    .find(|g| g.points.contains(&spot));
                 let settles = match (group, self.found.frame) {
                     (Some(group), _) => self.side_of(group.points[0]),
                     (None, Some(frame)) => self.hand(frame.origin, frame.along),
@@ -190,8 +194,10 @@ impl Judge<'_> {
                 )
             }
             Lack::Turns { about } => {
-                let about: Vec<String> =
-                    about.iter().map(|spot| self.name(*spot).to_owned()).collect();
+                let about: Vec<String> = about
+                    .iter()
+                    .map(|spot| self.name(*spot).to_owned())
+                    .collect();
                 (
                     format!(
                         "{} tapes reach it, and {} stand so nearly in one line that it can turn about it.",
@@ -264,7 +270,11 @@ impl Judge<'_> {
                 _ => Grade::Sound,
             };
             let rises = towards[2].clamp(-1.0, 1.0).asin().to_degrees();
-            let by = if by_dowel { "Its dowel" } else { "The stub alone" };
+            let by = if by_dowel {
+                "Its dowel"
+            } else {
+                "The stub alone"
+            };
             let way = if self.found.level {
                 let way = if rises < 0.0 { "downward" } else { "upward" };
                 format!(" and points {:.0}° {way}", rises.abs())

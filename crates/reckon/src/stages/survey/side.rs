@@ -49,12 +49,9 @@ impl Judge<'_> {
                     mm(apart, system)
                 )
             });
-            let mut verdict = self.subject(spot).verdict(
-                Stage::Survey,
-                "side",
-                Grade::Unmeasured,
-                because,
-            );
+            let mut verdict =
+                self.subject(spot)
+                    .verdict(Stage::Survey, "side", Grade::Unmeasured, because);
             verdict.basis = Basis::Physics;
             verdict.settle_by(&self.side_of(spot));
             self.add(verdict);
@@ -79,7 +76,8 @@ impl Judge<'_> {
                 because.as_str().into(),
             );
             verdict.basis = Basis::Physics;
-            verdict.remedy = "Look at both sides again and mend the one that was written wrong.".into();
+            verdict.remedy =
+                "Look at both sides again and mend the one that was written wrong.".into();
             self.add(verdict);
         }
     }

@@ -3,9 +3,7 @@
 use quantity::Kind;
 
 use super::cause::cause;
-use super::tape::{
-    Judge, METHOD, Read, half_text, limit_words, mm, plus_minus, sure,
-};
+use super::tape::{Judge, METHOD, Read, half_text, limit_words, mm, plus_minus, sure};
 use crate::say;
 use crate::solve::adjust::{Blunder, Doubt};
 use crate::stages::types::Subject;
@@ -16,7 +14,7 @@ impl Judge<'_> {
     pub(super) fn unread(&mut self) {
         for (title, missing) in &self.input.unread {
             let subject = Subject {
-                key: missing.settles.place.replace("survey.", ""),
+                key: plain(&missing.settles.place),
                 title: title.clone(),
                 place: missing.settles.place.clone(),
             };
@@ -61,7 +59,9 @@ impl Judge<'_> {
             return;
         }
         let tests = self.found.tests.iter().zip(&self.found.used);
-        let unchecked = tests.filter(|(test, used)| **used && test.is_none()).count();
+        let unchecked = tests
+            .filter(|(test, used)| **used && test.is_none())
+            .count();
         let left = self.found.left.iter().zip(&self.input.readings);
         let worst = left
             .filter(|(_, reading)| !matches!(reading.read, Read::Slope(..)))
@@ -83,10 +83,15 @@ impl Judge<'_> {
         verdict.basis = Basis::Physics;
         verdict.step(
             "Σ (read − reckoned)²/u²",
-            format!("{used} measurements, {unknown} unknowns").as_str().into(),
-            format!("{:.1}, where about {} is due", self.found.squares, self.found.spare)
+            format!("{used} measurements, {unknown} unknowns")
                 .as_str()
                 .into(),
+            format!(
+                "{:.1}, where about {} is due",
+                self.found.squares, self.found.spare
+            )
+            .as_str()
+            .into(),
         );
         verdict.working.limit = limit_words().as_str().into();
         verdict.source(METHOD);
@@ -95,10 +100,7 @@ impl Judge<'_> {
 
     /// `reads 100 ± 4 mm long`.
     fn reads(&self, blunder: &Blunder, system: System) -> String {
-        let high = matches!(
-            self.input.readings[blunder.measure].read,
-            Read::Height(..)
-        );
+        let high = matches!(self.input.readings[blunder.measure].read, Read::Height(..));
         let way = match (high, blunder.off > 0.0) {
             (true, true) => "too high",
             (true, false) => "too low",
@@ -118,9 +120,7 @@ impl Judge<'_> {
 
     fn why(&self, blunder: &Blunder) -> Option<String> {
         match &self.input.readings[blunder.measure].read {
-            Read::Distance(_, _, m) => {
-                cause(m.value.to_mm(), blunder.off, 2.0 * blunder.sigma)
-            }
+            Read::Distance(_, _, m) => cause(m.value.to_mm(), blunder.off, 2.0 * blunder.sigma),
             _ => None,
         }
     }
@@ -128,11 +128,13 @@ impl Judge<'_> {
     fn blunder(&self, blunder: &Blunder) -> Verdict {
         let reading = &self.input.readings[blunder.measure];
         let subject = Subject {
-            key: reading.place.replace("survey.", "").replace(['"', ' '], "-"),
+            key: plain(&reading.place),
             title: reading.title.clone(),
             place: reading.place.clone(),
         };
-        let why = self.why(blunder).map_or_else(String::new, |why| format!(" {why}"));
+        let why = self
+            .why(blunder)
+            .map_or_else(String::new, |why| format!(" {why}"));
         let because = Words::of(|system| {
             let numbers = match &reading.read {
                 Read::Distance(_, _, m) | Read::Dowel(_, _, m) | Read::Height(_, m) => format!(
@@ -150,8 +152,8 @@ impl Judge<'_> {
         });
         let mut verdict = subject.verdict(Stage::Survey, "slip", Grade::Unsound, because);
         verdict.basis = Basis::Physics;
-        verdict.remedy = "Measure it again and write what it reads now; until then it is left out."
-            .into();
+        verdict.remedy =
+            "Measure it again and write what it reads now; until then it is left out.".into();
         verdict.margin = Some(Margin {
             value: blunder.off / 1000.0,
             deviation: Some(sure(blunder.sigma) / 1000.0),
@@ -186,7 +188,10 @@ impl Judge<'_> {
                 String::new()
             };
             if pair {
-                format!("Either {} or {}: the rest can't tell which.", named[0], named[1])
+                format!(
+                    "Either {} or {}: the rest can't tell which.",
+                    named[0], named[1]
+                )
             } else {
                 format!(
                     "One of {} measurements is wrong and nothing tells which: {}{more}.",
@@ -214,4 +219,12 @@ impl Judge<'_> {
         verdict.source(METHOD);
         verdict
     }
+}
+
+/// A place of the survey as a part of an id: `tapes.P1-engine.out`.
+fn plain(place: &str) -> String {
+    place
+        .trim_start_matches("survey.")
+        .replace('"', "")
+        .replace(' ', "-")
 }

@@ -4,9 +4,7 @@ use boat::{Key, KeyPath, SpotPart};
 use quantity::{Angle, Length, Measured, Origin, Quantity, System, show, show_measured};
 
 use crate::say;
-use crate::solve::adjust::{
-    Adjusted, Measure, Net, SURE, Says, Side, What, adjust,
-};
+use crate::solve::adjust::{Adjusted, Measure, Net, SURE, Says, Side, What, adjust};
 use crate::stages::types::{Missing, Subject};
 use crate::verdict::Verdict;
 
@@ -250,9 +248,8 @@ fn net(input: &TapeInput) -> Net {
         // A width of nothing would weigh all others down to nothing.
         sigma: sigma.max(1e-4),
     };
-    let long = |m: &Measured<Length>, what| {
-        of(m.value.to_mm(), m.standard_uncertainty() * 1000.0, what)
-    };
+    let long =
+        |m: &Measured<Length>, what| of(m.value.to_mm(), m.standard_uncertainty() * 1000.0, what);
     let measured = input
         .readings
         .iter()
@@ -402,7 +399,11 @@ pub(super) fn part_of(input: &TapeInput, of: &str, part: SpotPart) -> Option<usi
 }
 
 /// Where a spigot points, with the deviation of that [rad] and whether a dowel showed it.
-pub(super) fn axis(input: &TapeInput, found: &Adjusted, mouth: usize) -> Option<([f64; 3], f64, bool)> {
+pub(super) fn axis(
+    input: &TapeInput,
+    found: &Adjusted,
+    mouth: usize,
+) -> Option<([f64; 3], f64, bool)> {
     let of = &input.spots[mouth].of;
     let by_dowel = part_of(input, of, SpotPart::Dowel)
         .and_then(|end| found.axis(mouth, end))
