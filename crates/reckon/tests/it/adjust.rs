@@ -1,4 +1,6 @@
 //! Places from tapes: what is found, what is told to be missing, which tape is wrong.
+// The share of slips that are named is worth a line: it is the bar itself.
+#![allow(clippy::disallowed_macros)]
 
 use reckon::solve::adjust::{
     Adjusted, Lack, Measure, Net, Place, Says, Side, What, adjust, axis_width,

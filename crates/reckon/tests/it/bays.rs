@@ -87,12 +87,8 @@ pub(crate) fn bay(seed: u64, heights: Heights) -> Bay {
     let says = match heights {
         Heights::Measured => Says::Left([0, 1]),
         Heights::None => {
-            let (p, q) = (truth[0], |i: usize| {
-                let b = truth[i];
-                [b[0] - truth[0][0], b[1] - truth[0][1], b[2] - truth[0][2]]
-            });
-            let (u, v, w) = (q(1), q(2), q(3));
-            let _ = p;
+            let step = |i: usize| [0, 1, 2].map(|k| truth[i][k] - truth[0][k]);
+            let (u, v, w) = (step(1), step(2), step(3));
             let triple = u[0] * (v[1] * w[2] - v[2] * w[1]) - u[1] * (v[0] * w[2] - v[2] * w[0])
                 + u[2] * (v[0] * w[1] - v[1] * w[0]);
             if triple > 0.0 {

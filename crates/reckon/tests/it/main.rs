@@ -28,5 +28,6 @@ mod service;
 mod shelf;
 mod shop_rows;
 mod tape_rows;
+mod taped;
 mod validation;
 mod whatif;
