@@ -150,7 +150,7 @@ fn a_stub_gives_no_axis_worth_the_name() {
     let root = DUNLIN.replace("\"engine.out\" = 400\n", "");
     let root = root.replace(
         "\"P1 engine.out dowel\" = 1249  # to the far end of a broomstick in it\n\"P2 engine.out dowel\" = 737\n\"P3 engine.out dowel\" = 317\n",
-        "\"P1 engine.out root\" = 963\n\"P2 engine.out root\" = 464\n\"P3 engine.out root\" = 618\n\"P4 engine.out root\" = 971\n",
+        "\"P1 engine.out root\" = 955\n\"P2 engine.out root\" = 472\n\"P3 engine.out root\" = 622\n\"P4 engine.out root\" = 979\n",
     );
     assert!(root.contains("root"));
     let found = answer(&root);
