@@ -112,20 +112,35 @@ fn may_level(net: &Net, used: &[bool]) -> bool {
 
 /// The best solution for the measurements in use.
 pub(super) fn settle(net: &Net, used: &[bool]) -> Option<Solved> {
+    let count = |placed: &[bool]| placed.iter().filter(|p| **p).count();
     let best = |level: bool| {
-        starts(net.points, net.pins, &net.measured, used, level)
-            .into_iter()
-            .filter_map(|rough| {
-                let placed: Vec<bool> = rough.iter().map(Option::is_some).collect();
-                let start: Vec<Place> = rough.iter().map(|p| p.unwrap_or([0.0; 3])).collect();
-                solve_at(net, used, &start, &placed, level)
-            })
-            .min_by(|a, b| {
-                let placed = |s: &Solved| s.placed.iter().filter(|p| **p).count();
-                placed(b)
-                    .cmp(&placed(a))
-                    .then(a.least.squares.total_cmp(&b.least.squares))
-            })
+        let roughs = starts(net.points, net.pins, &net.measured, used, level);
+        let most = roughs.iter().map(|r| r.iter().flatten().count()).max();
+        let mut best: Option<Solved> = None;
+        for rough in roughs {
+            let placed: Vec<bool> = rough.iter().map(Option::is_some).collect();
+            let start: Vec<Place> = rough.iter().map(|p| p.unwrap_or([0.0; 3])).collect();
+            let Some(solved) = solve_at(net, used, &start, &placed, level) else {
+                continue;
+            };
+            let rank = |s: &Solved| (std::cmp::Reverse(count(&s.placed)), s.least.squares);
+            let better = best.as_ref().is_none_or(|best| {
+                let (new, old) = (rank(&solved), rank(best));
+                new.0.cmp(&old.0).then(new.1.total_cmp(&old.1)).is_lt()
+            });
+            if better {
+                best = Some(solved);
+            }
+            // Where all have a place and fit as they should, no other beginning does better.
+            let done = best.as_ref().is_some_and(|best| {
+                Some(count(&best.placed)) == most
+                    && best.least.squares < 20.0 + 2.0 * best.spare() as f64
+            });
+            if done {
+                break;
+            }
+        }
+        best
     };
     let levelled = may_level(net, used).then(|| best(true)).flatten();
     let solved = levelled.or_else(|| best(false))?;
