@@ -9,6 +9,7 @@ sys.dont_write_bytecode = True
 import fit
 import media
 import shop
+import tape
 import threads
 import units
 
@@ -18,7 +19,8 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    for table in units.tables() + fit.tables() + media.tables() + shop.tables() + threads.tables():
+    modules = [units, fit, media, shop, tape, threads]
+    for table in [table for module in modules for table in module.tables()]:
         if check:
             differences += table.differences()
         else:

@@ -7,6 +7,8 @@ use crate::model::*;
 use crate::value::{Node, Said};
 use crate::words::{Joined, Season, Word};
 
+mod survey;
+
 static NOTHING: Node = Node {
     said: Said::Unreadable,
 };
@@ -51,6 +53,7 @@ pub(crate) fn boat(file: &Node) -> Boat {
             .iter()
             .map(|(key, node)| arrangement(key, node))
             .collect(),
+        survey: survey::survey(sub(file, "survey")),
         states: sub(file, "states")
             .entries()
             .iter()

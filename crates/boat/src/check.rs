@@ -26,6 +26,7 @@ pub(crate) fn check(walk: &mut Walk, boat: &mut Boat) {
     shared_ends(walk, boat);
     rules(walk, boat);
     beads(walk, boat);
+    crate::check_survey::survey(walk, boat);
     for sitting in &boat.readings {
         if let Some(state) = &sitting.state {
             let states = boat.states.iter().map(|state| state.key.as_str());
@@ -83,7 +84,7 @@ impl Names {
 }
 
 /// Remarks on a name that is none of those known.
-fn due(walk: &mut Walk, place: &str, what: &str, name: &str, known: Vec<&str>) {
+pub(crate) fn due(walk: &mut Walk, place: &str, what: &str, name: &str, known: Vec<&str>) {
     if known.contains(&name) {
         return;
     }

@@ -8,6 +8,7 @@
 pub mod arrange;
 mod build;
 mod check;
+mod check_survey;
 pub mod edit;
 mod grammar;
 pub mod keys;

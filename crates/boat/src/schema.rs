@@ -98,6 +98,8 @@ fn naming(naming: Naming) -> String {
     match naming {
         Naming::Plain => pattern::whole(pattern::NAME),
         Naming::Dotted => pattern::whole(&format!("{0}(?:\\.{0})*", pattern::NAME)),
+        Naming::Spot => pattern::whole(&pattern::spot()),
+        Naming::Tape => pattern::whole(&format!("{0}\\s+{0}", pattern::spot())),
         Naming::Instrument => pattern::instruments(),
         Naming::Ware => "\\S".to_owned(),
         Naming::Moment => pattern::whole("[0-9]{4}-[0-9]{2}-[0-9]{2}(?: [0-9]{2}:[0-9]{2})?"),

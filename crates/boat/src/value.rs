@@ -1,14 +1,14 @@
 //! What was read, before it is put into the model: one tree of typed values.
 
 use quantity::{
-    At, Current, GaugePressure, HalfWidth, Length, Power, Quantity, Ratio, Reading,
+    Angle, At, Current, GaugePressure, HalfWidth, Length, Power, Quantity, Ratio, Reading,
     RotationalSpeed, Speed, Temperature, Voltage, Volume, VolumeFlow,
 };
 
 use crate::keys::TableRow;
 use crate::model::{
-    Bend, ChainPart, ClipSpec, Path, Piece, Price, Sex, StockClip, StockHose, StockPart, Thread,
-    Told,
+    Bend, ChainPart, ClipSpec, Path, Piece, Price, Sex, SideWord, StockClip, StockHose, StockPart,
+    Thread, Told,
 };
 use crate::words::Word;
 
@@ -46,6 +46,7 @@ pub(crate) enum Datum {
     VolumeFlow(Reading<VolumeFlow>),
     RotationalSpeed(Reading<RotationalSpeed>),
     Speed(Reading<Speed>),
+    Angle(Reading<Angle>),
     Ratio(Reading<Ratio>),
     Spread(HalfWidth<Length>),
     PowerAt(At<Power, RotationalSpeed>),
@@ -68,6 +69,7 @@ pub(crate) enum Datum {
     Price(Price),
     Taper(Reading<Length>, Reading<Length>),
     End(String, Option<String>),
+    Side(SideWord),
 }
 
 /// Taken out of a datum of the right kind.
@@ -94,6 +96,7 @@ take!(
     Reading<VolumeFlow>: Datum::VolumeFlow(x) => *x,
     Reading<RotationalSpeed>: Datum::RotationalSpeed(x) => *x,
     Reading<Speed>: Datum::Speed(x) => *x,
+    Reading<Angle>: Datum::Angle(x) => *x,
     Reading<Ratio>: Datum::Ratio(x) => *x,
     HalfWidth<Length>: Datum::Spread(x) => *x,
     At<Power, RotationalSpeed>: Datum::PowerAt(x) => *x,
@@ -113,6 +116,7 @@ take!(
     StockPart: Datum::StockPart(x) => x.clone(),
     Price: Datum::Price(x) => x.clone(),
     (Reading<Length>, Reading<Length>): Datum::Taper(x, over) => (*x, *over),
+    SideWord: Datum::Side(x) => x.clone(),
     (String, Option<String>): Datum::End(x, second) => (x.clone(), second.clone()),
 );
 
@@ -211,6 +215,7 @@ impl Datum {
             Self::VolumeFlow(x) => x.value.si(),
             Self::RotationalSpeed(x) => x.value.si(),
             Self::Speed(x) => x.value.si(),
+            Self::Angle(x) => x.value.si(),
             Self::Ratio(x) => x.value.si(),
             _ => return None,
         })

@@ -462,6 +462,7 @@ impl<'t> Walk<'t> {
             Grammar::Taper => grammar::taper(text, bare).map(|(by, over)| Datum::Taper(by, over)),
             Grammar::End => grammar::dotted(text).map(|(first, second)| Datum::End(first, second)),
             Grammar::Mark => grammar::mark(text).map(Datum::Text),
+            Grammar::Side => grammar::side(text).map(Datum::Side),
         };
         for (i, span) in items.into_iter().enumerate() {
             self.places
@@ -563,6 +564,8 @@ fn named(naming: Naming, name: &str) -> Result<(), Fault> {
             bad("a price is that of something: its name says nothing".to_owned())
         }
         Naming::Ware => Ok(()),
+        Naming::Spot => grammar::spot(name).map(|_| ()).map_err(first_fault),
+        Naming::Tape => grammar::tape(name).map(|_| ()).map_err(first_fault),
         Naming::Moment => grammar::moment(name).map(|_| ()).map_err(|mut faults| {
             // OK because a moment that is refused says why.
             let mut fault = faults
@@ -572,6 +575,13 @@ fn named(naming: Naming, name: &str) -> Result<(), Fault> {
             fault
         }),
     }
+}
+
+/// The first of several faults of one name.
+fn first_fault(faults: Vec<Fault>) -> Fault {
+    let first = faults.into_iter().next();
+    // OK because what is refused says why.
+    first.unwrap_or_else(|| Fault::new(Code::BadName, 0..0, "no place"))
 }
 
 /// What is due, in words.
@@ -639,6 +649,7 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
                 Kind::VolumeFlow => reading(text, None).map(Datum::VolumeFlow),
                 Kind::RotationalSpeed => reading(text, None).map(Datum::RotationalSpeed),
                 Kind::Speed => reading(text, None).map(Datum::Speed),
+                Kind::Angle => reading(text, None).map(Datum::Angle),
                 _ => reading(text, None).map(Datum::Ratio),
             };
             (datum, *sign)

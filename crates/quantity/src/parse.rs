@@ -110,7 +110,8 @@ pub fn parse_prefix<Q: Quantity>(
     prefix().map_err(|fault| ParseError::new(Q::KIND, fault))
 }
 
-/// Reads what an owner writes: `41.8 ± 0.2 mm caliper`, `1 5/8 in`, `40 to 42 mm`.
+/// Reads what an owner writes: `41.8 ± 0.2 mm caliper`, `1 5/8 in`, `40 to 42 mm`, and
+/// `131.9 ± 1 mm / pi` for a girth, which gives the diameter.
 /// Unit: any of the kind. Range: finite. Source: this crate.
 /// # Errors
 /// A [`ParseError`] that says what was read and which units fit.
@@ -118,9 +119,50 @@ pub fn parse_reading<Q: Quantity>(
     text: &str,
     bare: Option<&'static Unit>,
 ) -> Result<Reading<Q>, ParseError> {
-    read(text, bare)
-        .map(|(reading, _)| reading)
+    let girth = (Q::KIND == Kind::Length).then(|| over_pi(text)).flatten();
+    read(girth.unwrap_or(text), bare)
+        .map(|(reading, _)| {
+            if girth.is_some() {
+                of_girth(reading)
+            } else {
+                reading
+            }
+        })
         .map_err(|fault| ParseError::new(Q::KIND, fault))
+}
+
+/// The girth in `131.9 / pi`, which stands for the diameter; `None` where the text ends otherwise.
+fn over_pi(text: &str) -> Option<&str> {
+    let text = text.trim_end();
+    let before = text.strip_suffix('π').or_else(|| {
+        let (before, pi) = text.split_at_checked(text.len().checked_sub(2)?)?;
+        pi.eq_ignore_ascii_case("pi").then_some(before)
+    })?;
+    before.trim_end().strip_suffix(['/', '÷'])
+}
+
+/// A girth as the diameter of what it goes round, value and tolerance alike.
+fn of_girth<Q: Quantity>(girth: Reading<Q>) -> Reading<Q> {
+    // OK because a smaller length is a length: the fallback is never taken.
+    let over = |value: Q| Q::from_si(value.si() / std::f64::consts::PI).unwrap_or(value);
+    let tolerance = match girth.tolerance {
+        Tolerance::PlusMinus(half) => {
+            let narrow = Q::Difference::from_si(half.si() / std::f64::consts::PI);
+            Tolerance::PlusMinus(narrow.unwrap_or(half))
+        }
+        Tolerance::Between(low, high) => Tolerance::Between(over(low), over(high)),
+        other => other,
+    };
+    Reading {
+        value: over(girth.value),
+        tolerance,
+        // Whatever it was read with, it was laid round.
+        instrument: match girth.instrument {
+            Some(Instrument::Guessed) => Some(Instrument::Guessed),
+            _ => Some(Instrument::Girth),
+        },
+        unit: girth.unit,
+    }
 }
 
 /// Reads two quantities that go together: `38 kW @ 2600 rpm`, `90 A at 14 V`. An instrument at the

@@ -229,7 +229,15 @@ impl Ground<'_> {
             let mut stations = self.boxes.iter().map(|own| &own.station);
             stations.find(|station| station.place == base).cloned()
         });
-        of_run.unwrap_or_else(|| Station {
+        // One goes round with the tape once, whatever it is held to.
+        let of_tape = || {
+            let tape = place.split(['.', '[']).next() == Some("survey");
+            tape.then(|| Station {
+                place: "survey".into(),
+                title: "tape, from the datum pins".into(),
+            })
+        };
+        of_run.or_else(of_tape).unwrap_or_else(|| Station {
             place: place.to_owned(),
             title: place.to_owned(),
         })

@@ -9,9 +9,11 @@ use crate::job::{Job, as_found};
 use crate::pour;
 use crate::screwed;
 use crate::seed::hash_of;
+use crate::spots;
 use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
+use crate::stages::survey::tape::{self, Surveyed, TapeInput, TapeOutput};
 use crate::stages::types::JointRow;
 use crate::stages::{circuit, condition};
 use crate::verdict::Verdict;
@@ -45,6 +47,7 @@ pub struct Input<'a> {
 pub struct Memo {
     joints: BTreeMap<u64, JointOutput>,
     stretches: BTreeMap<u64, StretchOutput>,
+    tapes: BTreeMap<u64, TapeOutput>,
 }
 
 /// How many answers are kept: some hundreds of edits' worth.
@@ -57,6 +60,10 @@ impl Memo {
 
     pub(crate) fn stretch(&mut self, input: &StretchInput) -> StretchOutput {
         remembered(&mut self.stretches, input, hoses::find)
+    }
+
+    pub(crate) fn tapes(&mut self, input: &TapeInput) -> TapeOutput {
+        remembered(&mut self.tapes, input, tape::judge)
     }
 }
 
@@ -88,6 +95,8 @@ pub struct Answer {
     pub joints: Vec<JointRow>,
     /// The figures of the filling; `None` where the file says nothing of coolant.
     pub fill: Option<FillRow>,
+    /// Where the spigots are, where the file has a survey by tape.
+    pub surveyed: Option<Surveyed>,
 }
 
 /// The mark of each run: those of the file as they stand, free letters for the rest.
@@ -112,8 +121,12 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     else {
         return Answer::default();
     };
-    let found = input.boat.arranged(None).map(|found| as_found(&found.boat));
-    let mut verdicts = found.map_or_else(Vec::new, |found| condition::judge(&found));
+    // Tapes were read of the boat as she lies, whichever arrangement is asked about.
+    let taped = memo.tapes(&spots::of(input.boat));
+    let mut verdicts = taped.verdicts;
+    if let Some(found) = input.boat.arranged(None) {
+        verdicts.extend(condition::judge(&as_found(&found.boat)));
+    }
     let mut job = Job::of(&arranged, input);
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
@@ -134,5 +147,6 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         verdicts,
         joints: job.rows,
         fill,
+        surveyed: taped.surveyed,
     }
 }

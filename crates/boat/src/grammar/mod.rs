@@ -9,6 +9,7 @@ mod misc;
 mod paths;
 mod price;
 mod stock;
+mod tape;
 mod thread;
 mod way;
 
@@ -20,6 +21,7 @@ pub(crate) use misc::taper;
 pub(crate) use paths::path;
 pub(crate) use price::price;
 pub(crate) use stock::{stock_clip, stock_hose, stock_part};
+pub(crate) use tape::{side, spot, tape};
 pub(crate) use thread::thread;
 pub(crate) use way::way;
 

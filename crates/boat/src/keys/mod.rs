@@ -2,6 +2,7 @@
 //! and the key reference in `docs/boat-file.md`; nothing else knows which keys there are.
 
 mod page;
+mod survey;
 mod tables;
 
 use quantity::{Instrument, Kind};
@@ -103,6 +104,7 @@ pub enum Grammar {
     Price,
     End,
     Mark,
+    Side,
 }
 
 /// What a name may name.
@@ -169,6 +171,10 @@ pub enum Naming {
     Dotted,
     /// An instrument.
     Instrument,
+    /// A place of a tape survey: a pin, or a spigot with `dowel` or `root` after it.
+    Spot,
+    /// Two places of a tape survey.
+    Tape,
     /// A day, with an hour if it is known.
     Moment,
     /// What is bought, as one writes it in the file: any text that says something.

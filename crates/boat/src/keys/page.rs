@@ -146,6 +146,8 @@ fn naming(naming: Naming) -> &'static str {
     match naming {
         Naming::Plain => "a name",
         Naming::Dotted => "a place",
+        Naming::Spot => "a place of a tape",
+        Naming::Tape => "two places of a tape",
         Naming::Instrument => "its name",
         Naming::Moment => "a moment",
         Naming::Ware => "as one writes it in the file",
@@ -208,6 +210,7 @@ fn grammar_name(grammar: Grammar) -> &'static str {
         Grammar::Price => "price",
         Grammar::End => "end",
         Grammar::Mark => "mark",
+        Grammar::Side => "side",
     }
 }
 

@@ -8,6 +8,7 @@ use super::Form::{
     PlainLength, PowerAtSpeed, Quantity, Spread, Table, Text, ThingOrRun, Version, Whole, Words,
 };
 use super::Sign::{Any, NotUnder, Over};
+use super::survey::SURVEY;
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
 use crate::model::{
     Assume, Berth, Carries, ClipWord, Decided, Found, HullKind, Magnet, Metal, PricePer, Renewal,
@@ -85,6 +86,12 @@ pub static ROOT: TableRow = TableRow {
             Table(&ARRANGEMENTS),
             "The ways in which the circuit is connected, as differences.",
             "{ before = {} }",
+        ),
+        key(
+            "survey",
+            Table(&SURVEY),
+            "Where the spigots are, by tape from datum pins.",
+            "{ pins = { P4 = { h = 415 } } }",
         ),
         key(
             "states",

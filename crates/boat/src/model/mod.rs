@@ -6,12 +6,14 @@
 
 mod job;
 mod runs;
+mod survey;
 mod things;
 
 use quantity::{Instruments, Length, Quantity, Reading, Temperature, Volume};
 
 pub use job::*;
 pub use runs::*;
+pub use survey::*;
 pub use things::*;
 
 /// What the file tells of one value. Three kinds of nothing stay apart.
@@ -93,6 +95,8 @@ pub struct Boat {
     pub seen: Vec<Seen>,
     /// The ways in which the circuit is connected, as differences.
     pub arrangements: Vec<Arrangement>,
+    /// Where the spigots are, by tape from datum pins: `[survey]`.
+    pub survey: Survey,
     /// How the boat is being used.
     pub states: Vec<State>,
     /// Readings of the old plumbing, one a sitting.

@@ -148,6 +148,14 @@ pub(super) fn end() -> String {
     whole(&format!("{NAME}\\s*(?:\\.\\s*{NAME})?"))
 }
 
+/// A place of a tape survey.
+pub(super) fn spot() -> String {
+    format!(
+        "{NAME}(?:\\.{NAME})?(?:\\s+{})?",
+        any(["dowel", "root", "mouth"])
+    )
+}
+
 /// A size by name.
 fn size() -> String {
     format!(
@@ -238,6 +246,19 @@ pub(super) fn grammar(grammar: Grammar) -> String {
         Grammar::Taper => whole(&format!("[^0-9]{{0,40}}{DIGIT}.* over .*{DIGIT}.*")),
         Grammar::End => end(),
         Grammar::Mark => "^[A-Z]{1,3}$".to_owned(),
+        Grammar::Side => {
+            let (two, three) = (
+                any(["left", "right"]),
+                any(["clockwise", "anticlockwise", "counterclockwise"]),
+            );
+            let of = format!("(?:\\s+{})?", word("of"));
+            let spots = |count: usize| format!("(?:\\s+{}){{{count}}}", spot());
+            whole(&format!(
+                "(?:{two}{of}{}|{three}{of}{})",
+                spots(2),
+                spots(3)
+            ))
+        }
     }
 }
 

@@ -42,6 +42,8 @@ add.bleed = { kind = "bleed" }
 add.loop = { from = "calorifier.b", to = "keel-fwd" }
 [states]
 cruise = {}
+[survey]
+pins = { P1 = {}, P2 = {}, P3 = {} }
 "#;
 
 /// Keys that say how the file is to be read and nothing of the boat.

@@ -8,6 +8,7 @@ mod edits;
 mod fill;
 mod fit;
 mod order;
+mod places;
 mod survey;
 mod thread;
 mod verdict;
@@ -19,6 +20,7 @@ pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use order::{Order, OrderSchema, measure};
+pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
 pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};
 pub use thread::{Candidate, Look, Thread, ThreadSchema};
 pub use verdict::{

@@ -31,6 +31,8 @@ pub struct Survey {
     pub next: Vec<Next>,
     /// The boxes that are still empty, in the order of the file.
     pub blank: Vec<Blank>,
+    /// Where the spigots are; null where the file has no survey by tape.
+    pub taped: Option<super::Taped>,
 }
 
 /// How a survey stands.

@@ -6,7 +6,7 @@ use crate::api::{self, SurveySchema, SurveyState, Where};
 use crate::cli;
 use crate::fault::{Exit, Fault};
 use crate::load::{Judge, Loaded, meant};
-use crate::render::{head, survey as lines};
+use crate::render::{head, places, survey as lines};
 use crate::run::Outcome;
 use crate::text::{Page, Terminal, USUAL_WIDTH};
 
@@ -64,6 +64,7 @@ pub fn run(survey: cli::Survey, terminal: Terminal) -> Result<Outcome, Fault> {
                 .into_iter()
                 .map(|own| api::Blank::of(own, chart))
                 .collect(),
+            taped: answer.surveyed.map(|taped| api::Taped::of(taped, chart)),
         };
         return Ok(Outcome::said(api::to_json(&document), Exit::Sound));
     }
@@ -91,6 +92,9 @@ pub fn run(survey: cli::Survey, terminal: Terminal) -> Result<Outcome, Fault> {
         lines::next(&mut page, state, &next());
     } else {
         lines::state(&mut page, state, &next(), &head::given(&loaded.held));
+        if let Some(taped) = &answer.surveyed {
+            places::places(&mut page, taped, &answer.verdicts, showing.units.into());
+        }
     }
     loaded.write_remarks(&mut page);
     Ok(Outcome::said(page.finish(), Exit::Sound))

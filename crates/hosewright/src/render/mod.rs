@@ -4,6 +4,7 @@ pub mod fill;
 pub mod fit;
 pub mod head;
 pub mod order;
+pub mod places;
 pub mod remarks;
 pub mod survey;
 pub mod thread;

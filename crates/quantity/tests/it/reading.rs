@@ -2,6 +2,37 @@
 
 use quantity::*;
 
+/// A girth of 131.9 mm goes round 41.985 mm: by hand, 131.9 / 3.14159.
+#[test]
+fn a_girth_over_pi_is_a_diameter() {
+    let bare = Unit::find(Kind::Length, "mm");
+    for text in ["131.9 / pi", "131.9 mm/π", "131.9 ÷ PI ", "5.1929 in / pi"] {
+        let reading = parse_reading::<Length>(text, bare).unwrap();
+        assert!((reading.value.to_mm() - 41.985).abs() < 1e-3, "{text}");
+        assert_eq!(reading.instrument, Some(Instrument::Girth), "{text}");
+    }
+    let half = |text: &str| {
+        let reading = parse_reading::<Length>(text, bare).unwrap();
+        let measured = reading.measured(&Instruments::usual(), Instrument::Caliper);
+        measured.unwrap().half_width().to_mm()
+    };
+    assert!((half("131.9 ± 1 / pi") - 1.0 / std::f64::consts::PI).abs() < 1e-9);
+    assert!((half("131 to 133 / pi") - 1.0 / std::f64::consts::PI).abs() < 1e-9);
+    // Nothing said: a girth is good for 0.3 mm of the diameter.
+    assert!((half("131.9 / pi") - 0.3).abs() < 1e-9);
+    for wrong in [
+        "/ pi",
+        "131.9 pi",
+        "131.9 / p",
+        "pi",
+        "131.9 / 2 pi",
+        "82 °C / pi",
+    ] {
+        assert!(parse_reading::<Length>(wrong, bare).is_err(), "{wrong}");
+    }
+    assert!(parse_reading::<Temperature>("82 °C / pi", None).is_err());
+}
+
 /// A reading in plain words: value, tolerance and instrument as the debug texts have them.
 fn words<Q: Quantity>(text: &str, bare: Option<&'static Unit>) -> String {
     match parse_reading::<Q>(text, bare) {

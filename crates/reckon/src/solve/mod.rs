@@ -1,6 +1,7 @@
 //! Plain numbers in, plain numbers out: knows no boat and no verdict.
 //!
 //! Lengths are in any one unit throughout a call; ratios are plain numbers, 0.05 for five per cent.
+pub mod adjust;
 pub mod boil;
 pub mod chance;
 pub mod clip;

@@ -1,5 +1,11 @@
 //! Survey: what was written down becomes values that surely lie between, or says why it is not known.
 
+mod cause;
+mod place;
+mod side;
+mod slip;
+pub mod tape;
+
 use boat::{Boat, Hidden, HoseBuild, JointNote, KeyPath, Spigot, StockHose, Told, instrument_of};
 use quantity::{Instrument, Instruments, Length, Measured, Origin, Quantity, Reading};
 use reference::hose::widest_bore_limits;

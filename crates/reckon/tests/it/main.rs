@@ -3,7 +3,9 @@
 #[path = "../../../reference/tests/it/rows.rs"]
 mod rows;
 
+mod adjust;
 mod bar;
+mod bays;
 mod boats;
 mod boil;
 mod chances;
@@ -27,6 +29,8 @@ mod remedies;
 mod service;
 mod shelf;
 mod shop_rows;
+mod tape_rows;
+mod taped;
 mod thread_rows;
 mod threads;
 mod validation;

@@ -11,7 +11,7 @@ use reckon::solve::sample::{self, Draws};
 use reference::clip::ear_closed_diameter;
 
 use crate::rows::{self, Answer, Row};
-use crate::{mix_rows, shop_rows, thread_rows};
+use crate::{mix_rows, shop_rows, tape_rows, thread_rows};
 
 fn fit(row: &Row) -> Fit {
     Fit {
@@ -90,7 +90,11 @@ fn answer(row: &Row) -> Option<Answer> {
         ),
         _ => match mix_rows::answer(row) {
             Some(number) => number,
-            None => return shop_rows::answer(row).or_else(|| thread_rows::answer(row)),
+            None => {
+                return shop_rows::answer(row)
+                    .or_else(|| thread_rows::answer(row))
+                    .or_else(|| tape_rows::answer(row));
+            }
         },
     }))
 }
