@@ -250,6 +250,8 @@ impl Detail {
             volume,
             sight_glass,
             cold_mark,
+            isolated,
+            stands,
             on_run,
         } = model;
         fill_table(&mut self.pipes, pipes.as_ref(), Pipes::take_after);
@@ -266,6 +268,8 @@ impl Detail {
         fill(&mut self.volume, volume);
         fill(&mut self.sight_glass, sight_glass);
         fill_in_place(&mut self.cold_mark, cold_mark, place);
+        fill_in_place(&mut self.isolated, isolated, place);
+        fill(&mut self.stands, stands);
     }
 }
 

@@ -2,7 +2,8 @@
 //! the nearest word to a slip of the pen.
 
 use crate::model::{
-    Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, Metal,
+    Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, HullStuff,
+    Metal,
     PricePer, Renewal, Sex, SpigotForm, ThingKind,
 };
 
@@ -143,6 +144,13 @@ words!("kind of hull" HullKind {
     SailOneHull: "sail, one hull",
     SailTwoHulls: "sail, two hulls",
 });
+words!("stuff of a hull" HullStuff {
+    Steel: "steel",
+    Aluminium: "aluminium" | "aluminum",
+    Glass: "glass" | "glass fibre" | "GRP",
+    Wood: "wood",
+    Cement: "cement",
+});
 words!("rule" Governs {
     TwoClips: "two clips below the waterline",
     NoSpringClips: "no spring clips",
@@ -240,6 +248,7 @@ words!("value to assume" Assume {
     PumpCurve: "pump curve",
     CoilBore: "coil bore",
     KeelWall: "keel wall",
+    EngineInside: "engine inside",
 });
 words!("part to renew beside hose and clips" Renewal {
     Cap: "cap" | "pressure cap",
@@ -303,6 +312,7 @@ mod tests {
         check::<Metal>();
         check::<ThingKind>();
         check::<HullKind>();
+        check::<HullStuff>();
         check::<Assume>();
         check::<Renewal>();
         check::<ClipWord>();

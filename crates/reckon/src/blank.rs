@@ -223,7 +223,7 @@ impl Sheet<'_> {
             true => row(&["engine", key]),
             false => row(&["things", "x", key]),
         };
-        if let Some(engine) = &thing.engine {
+        if let Some(engine) = thing.engine.as_ref().filter(|_| engine) {
             self.add(
                 &station,
                 ("alarm", row(&["engine", "alarm", "at"])),

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use boat::{Boat, Key};
 
 use crate::job::Job;
+use crate::loops;
 use crate::seed::hash_of;
 use crate::stages::circuit;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
@@ -113,6 +114,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         return Answer::default();
     };
     let mut job = Job::of(&arranged, input);
+    job.verdicts = loops::verdicts(input.boat, &arranged, name);
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
         job.run(run, marks.get(&run.key).map_or("", String::as_str), memo);

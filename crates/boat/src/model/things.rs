@@ -29,7 +29,7 @@ pub struct Thing {
     pub cap: Told<Reading<GaugePressure>>,
     /// Height of the cap's seat against today's waterline.
     pub cap_height: Told<Reading<Length>>,
-    /// What only an engine has.
+    /// What only an engine has; a second one stands among the things.
     pub engine: Option<Engine>,
     /// Everything of its kind that later stages judge.
     pub detail: Detail,
@@ -329,6 +329,10 @@ pub struct Detail {
     pub sight_glass: Told<bool>,
     /// Height of the mark up to which a header tank is filled cold.
     pub cold_mark: Told<Reading<Length>>,
+    /// Whether a hull fitting is kept from the metal of the hull.
+    pub isolated: Told<bool>,
+    /// The hottest water that a pump in the circuit stands.
+    pub stands: Told<Reading<Temperature>>,
     /// The run in which a bleed or a drain sits.
     pub on_run: Option<Key>,
 }

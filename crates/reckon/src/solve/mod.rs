@@ -7,4 +7,5 @@ pub mod clip;
 pub mod cover;
 pub mod cut;
 pub mod fitted;
+pub mod graph;
 pub mod sample;
