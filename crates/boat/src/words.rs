@@ -2,9 +2,8 @@
 //! the nearest word to a slip of the pen.
 
 use crate::model::{
-    Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind, HullStuff,
-    Metal,
-    PricePer, Renewal, Sex, SpigotForm, ThingKind,
+    Assume, Berth, Carries, ChainKind, ClipWord, Direction, Governs, HoseBuild, HullKind,
+    HullStuff, Metal, PricePer, Renewal, Sex, SpigotForm, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.

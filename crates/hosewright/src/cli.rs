@@ -37,6 +37,8 @@ pub enum Command {
     Order(Order),
     /// Tell what is still to be measured: what to begin with, and a form to take along.
     Survey(Survey),
+    /// Follow the loop: the way of the water in order of flow, and what is wrong with it.
+    Circuit(Circuit),
     /// Carry out a verdict's remedy by an edit of the boat file.
     Mend(Mend),
     /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
@@ -268,6 +270,25 @@ pub struct Survey {
     pub showing: Showing,
 }
 
+/// `circuit`
+#[derive(Args, Debug)]
+pub struct Circuit {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// Follow this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// Set every arrangement side by side.
+    #[arg(long, conflicts_with = "arrangement")]
+    pub all: bool,
+    /// Show the whole working of all verdicts, or of those whose id begins so.
+    #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
+    pub explain: Option<String>,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
 /// `mend`
 #[derive(Args, Debug)]
 pub struct Mend {
@@ -335,6 +356,8 @@ pub enum Document {
     Survey,
     /// What `order --json` prints.
     Order,
+    /// What `circuit --json` prints.
+    Circuit,
     /// What `mend --json` prints.
     Mend,
     /// What `marks --json` prints.

@@ -13,6 +13,8 @@ use reference::insertion::{usual_bead_height, usual_bead_width};
 use crate::stages::circuit::{self, Joint, Male, metal_of};
 use crate::stages::fit::hoses::is_same_size;
 
+mod of_loop;
+
 /// Where one stands to fill a box in.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Station {
@@ -127,6 +129,7 @@ pub fn boxes(boat: &Boat, places: &Places, arrangement: Option<&str>) -> Vec<Sur
         let mark = marks.iter().find(|(key, _)| *key == run.key);
         form.run(run, mark.map_or("", |(_, mark)| mark.as_str()), joints);
     }
+    form.arrangements();
     form.shelf();
     form.boxes
 }
@@ -233,6 +236,7 @@ impl Sheet<'_> {
             );
         }
         self.cap(thing, &station, &base, of_thing);
+        self.loop_of(thing, &station, &base, joints);
         if thing.kind.given() == Some(&ThingKind::HullFitting) {
             self.chain(thing, &station, &base);
         }

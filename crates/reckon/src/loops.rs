@@ -43,7 +43,8 @@ pub(crate) fn verdicts(boat: &Boat, arranged: &Arranged, name: Option<&str>) -> 
     let mut verdicts = rules::judge(&facts);
     for step in &boat.arrangements {
         rules::home::tried(step, &mut verdicts);
-        let idle = Some(step.key.as_str()) != name && !matches!(step.key.as_str(), "before" | "after");
+        let idle =
+            Some(step.key.as_str()) != name && !matches!(step.key.as_str(), "before" | "after");
         if idle && let Some(other) = boat.arranged(Some(&step.key)) {
             let facts = self::facts(boat, &other, Some(&step.key));
             rules::home::other(&facts, &mut verdicts);
@@ -79,7 +80,10 @@ fn facts<'a>(boat: &'a Boat, arranged: &'a Arranged, name: Option<&'a str>) -> F
                     arranged.run_place(&run.key)
                 };
                 let told = |told: &boat::Told<Reading<Length>>, key: &str| {
-                    let how = format!("Measure this point of the run {} with a water-filled tube.", run.key);
+                    let how = format!(
+                        "Measure this point of the run {} with a water-filled tube.",
+                        run.key
+                    );
                     (!told.is_left_out()).then(|| height(told, &format!("{base}.{key}"), &how))
                 };
                 RunAt {
@@ -161,7 +165,6 @@ fn thing_at<'a>(arranged: &'a Arranged, thing: &'a Thing) -> ThingAt<'a> {
             "coil.top_h",
             "Measure the height of the top of the coil's connections with a water-filled tube.",
         ),
-        depth: known(&thing.detail.depth, "depth", "Measure how deep it lies."),
         stands: survey::known(
             &thing.detail.stands,
             &format!("{place}.stands"),

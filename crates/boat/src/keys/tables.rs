@@ -10,7 +10,8 @@ use super::Form::{
 use super::Sign::{Any, NotUnder, Over};
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
 use crate::model::{
-    Assume, Berth, Carries, ClipWord, HullKind, HullStuff, Metal, PricePer, Renewal, SpigotForm, ThingKind,
+    Assume, Berth, Carries, ClipWord, HullKind, HullStuff, Metal, PricePer, Renewal, SpigotForm,
+    ThingKind,
 };
 use crate::words::{BareLength, Joined, Season, Word};
 

@@ -17,6 +17,7 @@ pub fn text(document: Document) -> String {
         Document::Check => api::schema_of::<api::Check>(),
         Document::Fit => api::schema_of::<api::Fit>(),
         Document::Survey => api::schema_of::<api::Survey>(),
+        Document::Circuit => api::schema_of::<api::Circuit>(),
         Document::Order => api::schema_of::<api::Order>(),
         Document::Mend => api::schema_of::<api::Mend>(),
         Document::Marks => api::schema_of::<api::Marks>(),

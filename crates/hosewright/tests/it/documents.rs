@@ -28,6 +28,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Fit, "docs/fit.schema.json"),
         (Document::Order, "docs/order.schema.json"),
         (Document::Survey, "docs/survey.schema.json"),
+        (Document::Circuit, "docs/circuit.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),
         (Document::Fault, "docs/fault.schema.json"),
@@ -57,6 +58,9 @@ fn what_is_printed_keeps_to_its_schema() {
     assert_eq!(check["schema"], "hosewright.check/1");
     assert_eq!(check["file"], "boats/dunlin/boat.toml");
     keeps_to(Document::Check, &["check", demo, "--json", "--quick"]);
+    keeps_to(Document::Circuit, &["circuit", demo, "--json"]);
+    let all = keeps_to(Document::Circuit, &["circuit", demo, "--all", "--json"]);
+    assert_eq!(all["arrangements"].as_array().unwrap().len(), 3);
     keeps_to(Document::Fit, &["fit", demo, "--json"]);
     let quick = keeps_to(
         Document::Fit,

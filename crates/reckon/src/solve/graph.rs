@@ -94,12 +94,7 @@ impl Graph {
     }
 
     /// A shortest way from one node to another, both included; a node leads to itself only by a closed way.
-    pub fn path(
-        &self,
-        from: usize,
-        to: usize,
-        pass: impl Fn(usize) -> bool,
-    ) -> Option<Vec<usize>> {
+    pub fn path(&self, from: usize, to: usize, pass: impl Fn(usize) -> bool) -> Option<Vec<usize>> {
         let mut before: Vec<Option<usize>> = vec![None; self.len()];
         let mut open = std::collections::VecDeque::from([from]);
         while let Some(node) = open.pop_front() {

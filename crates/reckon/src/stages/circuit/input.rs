@@ -51,8 +51,6 @@ pub struct ThingAt<'a> {
     pub cold_mark: Known<Length>,
     /// Height of the top of a calorifier's coil.
     pub coil_top: Known<Length>,
-    /// How deep a cooler lies.
-    pub depth: Known<Length>,
     /// The hottest water that a pump stands.
     pub stands: Known<Temperature>,
 }

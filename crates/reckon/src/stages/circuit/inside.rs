@@ -66,7 +66,11 @@ pub static LAYOUTS: [Layout; 6] = [
         header: false,
     },
     Layout {
-        words: &["header on the engine", "header tank on the engine", "header tank on top of the engine"],
+        words: &[
+            "header on the engine",
+            "header tank on the engine",
+            "header tank on top of the engine",
+        ],
         paths: &[
             "in > pump > block > head > stat",
             "stat.hot > out",
@@ -156,16 +160,31 @@ pub fn of(thing: &Thing, place: &str, assume: bool) -> Inside {
             Inside::Assumed(layout, paths)
         }
         Some((text, Some(_))) => Inside::Missing(Missing {
-            why: format!("How the water runs inside {} is not typed, and its layout “{text}” may not stand in.", thing.key),
-            settles: settles("Type the ways of the water as `paths`, or add “engine inside” to `assume` in `[job]`."),
+            why: format!(
+                "How the water runs inside {} is not typed, and its layout “{text}” may not stand in.",
+                thing.key
+            ),
+            settles: settles(
+                "Type the ways of the water as `paths`, or add “engine inside” to `assume` in `[job]`.",
+            ),
         }),
         Some((text, None)) => Inside::Missing(Missing {
-            why: format!("How the water runs inside {} is not typed, and “{text}” is no layout that is known.", thing.key),
-            settles: settles("Type the ways of the water: `paths = [\"in > pump > block > head > stat\", \"stat.hot > out\", \"stat.cold > bypass > pump\"]`."),
+            why: format!(
+                "How the water runs inside {} is not typed, and “{text}” is no layout that is known.",
+                thing.key
+            ),
+            settles: settles(
+                "Type the ways of the water: `paths = [\"in > pump > block > head > stat\", \"stat.hot > out\", \"stat.cold > bypass > pump\"]`.",
+            ),
         }),
         None => Inside::Missing(Missing {
-            why: format!("How the water runs inside {} is not typed: neither `paths` nor `layout` stands there.", thing.key),
-            settles: settles("Type the ways of the water: `paths = [\"in > pump > block > head > stat\", \"stat.hot > out\", \"stat.cold > bypass > pump\"]`."),
+            why: format!(
+                "How the water runs inside {} is not typed: neither `paths` nor `layout` stands there.",
+                thing.key
+            ),
+            settles: settles(
+                "Type the ways of the water: `paths = [\"in > pump > block > head > stat\", \"stat.hot > out\", \"stat.cold > bypass > pump\"]`.",
+            ),
         }),
     }
 }
@@ -209,8 +228,14 @@ mod tests {
         let check = |text: &str, first: Option<&str>| {
             assert_eq!(layout(text).map(|layout| layout.words[0]), first, "{text}");
         };
-        check("pump in front, header tank apart, keel cooled", Some("header apart"));
-        check("Header, exchanger and manifold in one", Some("header, exchanger and manifold in one"));
+        check(
+            "pump in front, header tank apart, keel cooled",
+            Some("header apart"),
+        );
+        check(
+            "Header, exchanger and manifold in one",
+            Some("header, exchanger and manifold in one"),
+        );
         check(
             "header, exchanger and manifold in one, blanked for keel pipes",
             Some("blanked for keel pipes"),
@@ -220,8 +245,14 @@ mod tests {
 
     #[test]
     fn a_by_pass_is_read_by_how_the_text_begins() {
-        assert_eq!(bypass("shut by the stat's own disc"), Some(Bypass::ShutByStat));
-        assert_eq!(bypass("Always open, a 10 mm hole"), Some(Bypass::AlwaysOpen));
+        assert_eq!(
+            bypass("shut by the stat's own disc"),
+            Some(Bypass::ShutByStat)
+        );
+        assert_eq!(
+            bypass("Always open, a 10 mm hole"),
+            Some(Bypass::AlwaysOpen)
+        );
         assert_eq!(bypass("capped off"), Some(Bypass::Blocked));
         assert_eq!(bypass("a hose somewhere"), None);
     }

@@ -98,9 +98,11 @@ pub fn list(plan: &Plan) -> Listing {
             .iter()
             .enumerate()
             .filter_map(|(thing, inside)| match inside {
-                super::inside::Inside::Assumed(layout, _) => {
-                    Some(format!("{}: {}", facts.things[thing].key(), layout.words[0]))
-                }
+                super::inside::Inside::Assumed(layout, _) => Some(format!(
+                    "{}: {}",
+                    facts.things[thing].key(),
+                    layout.words[0]
+                )),
                 _ => None,
             })
             .collect(),
@@ -155,7 +157,9 @@ fn row(plan: &Plan, site: Site) -> Row {
                 mark: String::new(),
                 key: own.key().to_owned(),
                 is_run: false,
-                what: own.kind().map_or(String::new(), |kind| kind.word().to_owned()),
+                what: own
+                    .kind()
+                    .map_or(String::new(), |kind| kind.word().to_owned()),
                 ends: String::new(),
                 reach: None,
                 heights: Words::default(),

@@ -301,9 +301,7 @@ impl<'a> Plan<'a> {
 
     /// Whether a node is on the main way of the water.
     pub fn mainly(&self, node: usize) -> bool {
-        self.passes(node)
-            && !self.kind(node).is_some_and(is_small)
-            && !self.is_cold_way(node)
+        self.passes(node) && !self.kind(node).is_some_and(is_small) && !self.is_cold_way(node)
     }
 
     fn sides(&mut self) {

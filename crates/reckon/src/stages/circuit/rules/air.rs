@@ -8,7 +8,7 @@
 use std::collections::BTreeSet;
 
 use boat::{Carries, KeyPath, RunEnd, ThingKind};
-use quantity::{Length, Quantity};
+use quantity::Length;
 
 use super::header::cold_level;
 use super::{HOT, PRACTICE, best, height, subject, verdict, waits};
@@ -103,7 +103,11 @@ fn told<'a>(plan: &'a Plan, site: Site) -> Vec<(KeyPath, &'a Known<Length>)> {
                 .into_iter()
                 .filter_map(|(end, key)| Some((format!("{base}.{key}"), facts.end_height(end)?)))
                 .collect();
-            all.extend(own.high.iter().map(|high| (format!("{base}.high_at"), high)));
+            all.extend(
+                own.high
+                    .iter()
+                    .map(|high| (format!("{base}.high_at"), high)),
+            );
             all.extend(own.low.iter().map(|low| (format!("{base}.low_at"), low)));
             all
         }
@@ -134,10 +138,14 @@ fn told<'a>(plan: &'a Plan, site: Site) -> Vec<(KeyPath, &'a Known<Length>)> {
                 .collect();
             if own.thing.engine.is_some() {
                 let ports = own.thing.ports.iter().zip(&own.ports);
-                all.extend(ports.filter(|(_, value)| value.is_ok()).map(|(port, value)| {
-                    let name = boat::key_text(&port.name);
-                    (format!("{}.ports.{name}.h", own.place), value)
-                }));
+                all.extend(
+                    ports
+                        .filter(|(_, value)| value.is_ok())
+                        .map(|(port, value)| {
+                            let name = boat::key_text(&port.name);
+                            (format!("{}.ports.{name}.h", own.place), value)
+                        }),
+                );
             }
             if own.coil_top.is_ok() {
                 all.push((format!("{}.coil.top_h", own.place), &own.coil_top));
@@ -164,7 +172,9 @@ fn heights(plan: &Plan, out: &mut Vec<Verdict>) {
     for site in sites(plan) {
         for (_, value) in told(plan, site) {
             if let Err(own) = value
-                && !missing.iter().any(|known| known.settles.place == own.settles.place)
+                && !missing
+                    .iter()
+                    .any(|known| known.settles.place == own.settles.place)
             {
                 missing.push(own);
             }
@@ -173,7 +183,11 @@ fn heights(plan: &Plan, out: &mut Vec<Verdict>) {
     let Some(first) = missing.first() else {
         return;
     };
-    let whole = subject("air", "high and low spots".into(), first.settles.place.clone());
+    let whole = subject(
+        "air",
+        "high and low spots".into(),
+        first.settles.place.clone(),
+    );
     let why = Missing {
         why: format!(
             "{} of them are not known, so that a high or a low spot may hide there",
@@ -212,7 +226,10 @@ fn joins(plan: &Plan) -> Vec<Join> {
                     let Some((thing, _)) = facts.end(end) else {
                         continue;
                     };
-                    let at = facts.end_height(end).and_then(|at| at.as_ref().ok()).map(best);
+                    let at = facts
+                        .end_height(end)
+                        .and_then(|at| at.as_ref().ok())
+                        .map(best);
                     (Site::Thing(thing), at)
                 }
                 RunEnd::Tee { run, .. } => match facts.run(run) {
@@ -316,13 +333,13 @@ fn looked(plan: &Plan, look: Look, out: &mut Vec<Verdict>) {
 }
 
 /// A high or low spot.
-struct Found<'a> {
-    spot: &'a Spot<'a>,
-    flat: &'a [Site],
+struct Found<'s, 'f> {
+    spot: &'f Spot<'s>,
+    flat: &'f [Site],
     level: f64,
 }
 
-impl Found<'_> {
+impl Found<'_, '_> {
     /// Its members by name, the one that the verdict is about first.
     fn names(&self, plan: &Plan) -> (String, String) {
         // A thing says more than the hoses on it; a crest or sag of a run says most.
@@ -333,7 +350,10 @@ impl Found<'_> {
                 Site::Run(i) => {
                     let own = &plan.facts.runs[*i];
                     let typed = |value: &Option<Known<Length>>| {
-                        value.as_ref().and_then(|value| value.as_ref().ok()).map(best)
+                        value
+                            .as_ref()
+                            .and_then(|value| value.as_ref().ok())
+                            .map(best)
                     };
                     [typed(&own.high), typed(&own.low)]
                         .into_iter()
@@ -349,16 +369,23 @@ impl Found<'_> {
             Site::Thing(i) => plan.facts.things[*i].key().to_owned(),
         };
         let mut all = vec![name(lead)];
-        all.extend(self.flat.iter().map(name).filter(|other| *other != name(lead)));
+        all.extend(
+            self.flat
+                .iter()
+                .map(name)
+                .filter(|other| *other != name(lead)),
+        );
         (name(lead), say::list(&all, "and"))
     }
 
     fn place(&self, plan: &Plan, key: &str, lead: &str) -> KeyPath {
         if plan.facts.run(lead).is_some() {
             let typed = format!("{}.{key}", boat::run_path(lead));
-            if self.flat.iter().any(|site| {
-                matches!(site, Site::Run(i) if plan.facts.runs[*i].run.key == lead)
-            }) {
+            if self
+                .flat
+                .iter()
+                .any(|site| matches!(site, Site::Run(i) if plan.facts.runs[*i].run.key == lead))
+            {
                 return typed;
             }
         }
@@ -383,10 +410,10 @@ fn cocks<'a>(plan: &'a Plan, kind: ThingKind, flat: &[Site]) -> Vec<(&'a str, &'
         .collect()
 }
 
-fn up<'a>(
-    plan: &'a Plan,
-    found: &Found<'a>,
-    served: &mut Vec<(String, &'a Value<Length>)>,
+fn up<'s>(
+    plan: &Plan,
+    found: &Found<'s, '_>,
+    served: &mut Vec<(String, &'s Value<Length>)>,
     out: &mut Vec<Verdict>,
 ) {
     let facts = plan.facts;
@@ -415,10 +442,19 @@ fn up<'a>(
         served.push((all, found.spot.top));
         return;
     }
-    let whole = subject(&lead, format!("high spot of {all}"), found.place(plan, "high_at", &lead));
-    let low = bleeds.iter().find_map(|(key, at)| Some((*key, at.as_ref().ok()?)));
+    let whole = subject(
+        &lead,
+        format!("high spot of {all}"),
+        found.place(plan, "high_at", &lead),
+    );
+    let low = bleeds
+        .iter()
+        .find_map(|(key, at)| Some((*key, at.as_ref().ok()?)));
     let because = Words::of(|system| {
-        let there = format!("Air stays at the top of {all} at {}", height(best(found.spot.top), system));
+        let there = format!(
+            "Air stays at the top of {all} at {}",
+            height(best(found.spot.top), system)
+        );
         match low {
             Some((key, at)) => format!(
                 "{there}: {key} sits {} lower.",
@@ -435,21 +471,26 @@ fn up<'a>(
         "Fit a bleed at the very top, or lead a vent from there to the tank, or lower it.",
     );
     said.caution = Some(HOT.into());
-    finish(&mut said, found, "a bleed or a vent within 25 mm of each high spot");
+    finish(
+        &mut said,
+        found,
+        "a bleed or a vent within 25 mm of each high spot",
+    );
     out.push(said);
 }
 
-fn down<'a>(
-    plan: &'a Plan,
-    found: &Found<'a>,
-    served: &mut Vec<(String, &'a Value<Length>)>,
+fn down<'s>(
+    plan: &Plan,
+    found: &Found<'s, '_>,
+    served: &mut Vec<(String, &'s Value<Length>)>,
     out: &mut Vec<Verdict>,
 ) {
     let facts = plan.facts;
     // Pipes outside drain nowhere while she floats; her valves hold what is in them.
-    let outside = found.flat.iter().any(
-        |site| matches!(site, Site::Thing(i) if facts.things[*i].is(ThingKind::KeelPipes)),
-    );
+    let outside = found
+        .flat
+        .iter()
+        .any(|site| matches!(site, Site::Thing(i) if facts.things[*i].is(ThingKind::KeelPipes)));
     if outside {
         return;
     }
@@ -466,7 +507,11 @@ fn down<'a>(
         served.push((all, found.spot.top));
         return;
     }
-    let whole = subject(&lead, format!("low spot of {all}"), found.place(plan, "low_at", &lead));
+    let whole = subject(
+        &lead,
+        format!("low spot of {all}"),
+        found.place(plan, "low_at", &lead),
+    );
     let because = Words::of(|system| {
         format!(
             "Water stays in the low spot of {all} at {}: 0 drains are there, so that it leaves by a hose pulled off.",
@@ -513,7 +558,11 @@ fn said_sound(look: Look, served: &[(String, &Value<Length>)], out: &mut Vec<Ver
             .iter()
             .map(|(name, at)| format!("{name} at {}", height(best(at), system)))
             .collect();
-        let each = if all.len() == 1 { "The one".to_owned() } else { format!("Each of the {}", all.len()) };
+        let each = if all.len() == 1 {
+            "The one".to_owned()
+        } else {
+            format!("Each of the {}", all.len())
+        };
         format!("{each} has {what}: {}.", all.join("; "))
     });
     let mut said = verdict(&whole, key, Grade::Sound, because, "");

@@ -103,17 +103,29 @@ fn inner_foot(plan: &Plan, header: usize, whole: &Subject) -> Option<Verdict> {
     let (grade, because, remedy) = if pump {
         (
             Grade::Sound,
-            format!("Inside {} the header tank leads to the pump, before the block.", own.key()),
+            format!(
+                "Inside {} the header tank leads to the pump, before the block.",
+                own.key()
+            ),
             "",
         )
     } else {
         (
             Grade::Unsound,
-            format!("Inside {} the header tank leads to no pump: nothing fills up its suction.", own.key()),
+            format!(
+                "Inside {} the header tank leads to no pump: nothing fills up its suction.",
+                own.key()
+            ),
             "Lead the foot of the tank to the suction of the pump.",
         )
     };
-    Some(verdict(whole, "foot", grade, because.as_str().into(), remedy))
+    Some(verdict(
+        whole,
+        "foot",
+        grade,
+        because.as_str().into(),
+        remedy,
+    ))
 }
 
 fn outer_foot(plan: &Plan, header: usize, whole: &Subject) -> Verdict {
@@ -132,7 +144,11 @@ fn outer_foot(plan: &Plan, header: usize, whole: &Subject) -> Verdict {
     };
     let feed = facts.runs[run].run;
     let end = if comes { &feed.from } else { &feed.to };
-    let place = format!("{}.{}", boat::run_path(&feed.key), if comes { "from" } else { "to" });
+    let place = format!(
+        "{}.{}",
+        boat::run_path(&feed.key),
+        if comes { "from" } else { "to" }
+    );
     let joins = match end {
         RunEnd::Thing { .. } => facts
             .end(end)
@@ -150,7 +166,9 @@ fn outer_foot(plan: &Plan, header: usize, whole: &Subject) -> Verdict {
     let suction = joins.is_some_and(|node| plan.suction[node]);
     let delivery = joins.is_some_and(|node| plan.delivery[node]);
     let reaches = joins.is_some_and(|node| {
-        let ahead = plan.graph.reach(&[node], Sense::Ahead, |node| plan.passes(node));
+        let ahead = plan
+            .graph
+            .reach(&[node], Sense::Ahead, |node| plan.passes(node));
         plan.pumps.iter().any(|pump| ahead[*pump])
     });
     let say = |text: &str| {
@@ -170,13 +188,17 @@ fn outer_foot(plan: &Plan, header: usize, whole: &Subject) -> Verdict {
     } else if delivery {
         (
             Grade::Unsound,
-            say("on the delivery of the pump: it pumps up the tank instead of drawing from it, and starves"),
+            say(
+                "on the delivery of the pump: it pumps up the tank instead of drawing from it, and starves",
+            ),
             "Move the foot to a tee between the last cooler and the pump.",
         )
     } else if reaches {
         (
             Grade::Marginal,
-            say("upstream of a cooler or a heater: the pump draws through that before it draws from the tank"),
+            say(
+                "upstream of a cooler or a heater: the pump draws through that before it draws from the tank",
+            ),
             "Move the foot to a tee between the last cooler and the pump.",
         )
     } else {
@@ -240,7 +262,11 @@ fn level(plan: &Plan, headers: &[usize], out: &mut Vec<Verdict>) {
         return;
     };
     let over = best(&top.height) - best(level);
-    let line = if by_mark { "cold mark" } else { "seat of the cap" };
+    let line = if by_mark {
+        "cold mark"
+    } else {
+        "seat of the cap"
+    };
     let (surely_over, surely_under) = (
         top.height.measured.low > level.measured.high,
         top.height.measured.high <= level.measured.low,
@@ -260,7 +286,9 @@ fn level(plan: &Plan, headers: &[usize], out: &mut Vec<Verdict>) {
         );
         let by = say::whole_mm(over.abs(), system);
         match grade {
-            Grade::Unsound => format!("{both}: {by} too low, so that the top of the loop drains back to air at each stop."),
+            Grade::Unsound => format!(
+                "{both}: {by} too low, so that the top of the loop drains back to air at each stop."
+            ),
             Grade::Marginal => format!("{both}: about level, nearer than they were measured."),
             _ => format!("{both}: {by} higher."),
         }
@@ -304,10 +332,13 @@ fn points(plan: &Plan, level: &Value<Length>) -> Vec<Point> {
             continue;
         }
         let ends = [&own.run.from, &own.run.to];
-        let high_calorifier = ends.into_iter().filter_map(|end| facts.end(end)).any(|(t, _)| {
-            facts.things[t].is(ThingKind::Calorifier)
-                && top_of_calorifier(plan, t).is_some_and(|(_, top)| best(top) > best(level))
-        });
+        let high_calorifier = ends
+            .into_iter()
+            .filter_map(|end| facts.end(end))
+            .any(|(t, _)| {
+                facts.things[t].is(ThingKind::Calorifier)
+                    && top_of_calorifier(plan, t).is_some_and(|(_, top)| best(top) > best(level))
+            });
         for end in ends {
             let Some((thing, name)) = facts.end(end) else {
                 continue;
@@ -349,7 +380,10 @@ pub(super) fn top_of_calorifier<'a>(
         }
         let i = own.thing.spigots.iter().position(|s| s.name == name)?;
         let value = own.spigots[i].as_ref().ok()?;
-        Some((format!("{}.spigots.{}.h", own.place, boat::key_text(name)), value))
+        Some((
+            format!("{}.spigots.{}.h", own.place, boat::key_text(name)),
+            value,
+        ))
     });
     coil.into_iter()
         .chain(spigots)
@@ -378,6 +412,7 @@ fn caps(plan: &Plan, out: &mut Vec<Verdict>) {
         let seat = |thing: usize| facts.things[thing].cap_h.as_ref().ok().map(best);
         let (keep, goes) = match (seat(*first), seat(*second)) {
             (Some(a), Some(b)) if b > a => (*second, *first),
+            (None, Some(_)) => (*second, *first),
             _ => (*first, *second),
         };
         let cap = |thing: usize, system: System| {
@@ -469,7 +504,9 @@ fn vent(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
     if teed.is_none() && !ends_in_tank {
         let name = match &own.run.to {
             RunEnd::Thing { thing, spigot } => {
-                format!("{thing} {}", spigot.as_deref().unwrap_or("")).trim().to_owned()
+                format!("{thing} {}", spigot.as_deref().unwrap_or(""))
+                    .trim()
+                    .to_owned()
             }
             RunEnd::Tee { run, piece } => format!("{piece} in {run}"),
         };
@@ -491,14 +528,18 @@ fn vent(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
     bore(plan, run, &whole, out);
     for said in &mut out[before..] {
         said.working.limit =
-            "each vent by itself to the air space of the tank, rising all the way, 6 to 10 mm wide".into();
+            "each vent by itself to the air space of the tank, rising all the way, 6 to 10 mm wide"
+                .into();
         said.source(PRACTICE);
         if said.grade != Grade::Unmeasured {
             said.caution = Some(HOT.into());
         }
     }
     if out.len() == before {
-        let ends = (facts.end_height(&own.run.from), facts.end_height(&own.run.to));
+        let ends = (
+            facts.end_height(&own.run.from),
+            facts.end_height(&own.run.to),
+        );
         let because = Words::of(|system| match ends {
             (Some(Ok(from)), Some(Ok(to))) => format!(
                 "It rises from {} to {} by itself and ends in a header tank.",
@@ -509,7 +550,8 @@ fn vent(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
         });
         let mut said = verdict(&whole, "vent", Grade::Sound, because, "");
         said.working.limit =
-            "each vent by itself to the air space of the tank, rising all the way, 6 to 10 mm wide".into();
+            "each vent by itself to the air space of the tank, rising all the way, 6 to 10 mm wide"
+                .into();
         said.source(PRACTICE);
         out.push(said);
     }
@@ -519,7 +561,10 @@ fn slope(plan: &Plan, run: usize, whole: &Subject, out: &mut Vec<Verdict>) {
     let facts = plan.facts;
     let own = &facts.runs[run];
     let base = boat::run_path(&own.run.key);
-    let (from, to) = (facts.end_height(&own.run.from), facts.end_height(&own.run.to));
+    let (from, to) = (
+        facts.end_height(&own.run.from),
+        facts.end_height(&own.run.to),
+    );
     let known = |end: Option<&Known<Length>>| match end {
         Some(Ok(value)) => Ok(Some(value.clone())),
         Some(Err(missing)) => Err(missing.clone()),
@@ -536,9 +581,27 @@ fn slope(plan: &Plan, run: usize, whole: &Subject, out: &mut Vec<Verdict>) {
     let high = own.high.as_ref().and_then(|high| high.as_ref().ok());
     let falls = |a: &Value<Length>, b: &Value<Length>| a.measured.low > b.measured.high;
     let wrong = [
-        (from.as_ref(), to.as_ref(), "its lower end", "its upper end", "to"),
-        (from.as_ref(), low, "its lower end", "its lowest point", "low_at"),
-        (high, to.as_ref(), "its highest point", "its upper end", "high_at"),
+        (
+            from.as_ref(),
+            to.as_ref(),
+            "its lower end",
+            "its upper end",
+            "to",
+        ),
+        (
+            from.as_ref(),
+            low,
+            "its lower end",
+            "its lowest point",
+            "low_at",
+        ),
+        (
+            high,
+            to.as_ref(),
+            "its highest point",
+            "its upper end",
+            "high_at",
+        ),
     ]
     .into_iter()
     .find_map(|(a, b, a_name, b_name, key)| {

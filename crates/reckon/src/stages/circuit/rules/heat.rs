@@ -2,12 +2,10 @@
 //! stand it, and the glycol behind one skin.
 
 use boat::{Carries, ThingKind, Told};
-use quantity::{Quantity, System, show};
+use quantity::{System, show};
 
 use super::header::top_of_calorifier;
-use super::{
-    DRAWN, HOT, PRACTICE, best, height, missing, say_assumed, subject, verdict, waits,
-};
+use super::{DRAWN, HOT, PRACTICE, best, height, missing, say_assumed, subject, verdict, waits};
 use crate::draft::{edit, quoted};
 use crate::say;
 use crate::solve::graph::Sense;
@@ -52,7 +50,9 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
     );
     let how = "Find the by-pass of the thermostat, see what shuts it, and write how: “shut by the stat's own disc”, “always open, a 10 mm hole” or “capped”.";
     let told = match &engine.stat.bypass {
-        Told::Given(text) => inside::bypass(text).ok_or(format!("“{text}” does not say what shuts it")),
+        Told::Given(text) => {
+            inside::bypass(text).ok_or(format!("“{text}” does not say what shuts it"))
+        }
         Told::Unknown => Err("marked “?” in the file".to_owned()),
         _ => Err("not told".to_owned()),
     };
@@ -64,7 +64,12 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
     };
     match told {
         Err(why) => {
-            out.push(waits(&whole, "bypass", "The by-pass", &missing(&why, place, how)));
+            out.push(waits(
+                &whole,
+                "bypass",
+                "The by-pass",
+                &missing(&why, place, how),
+            ));
         }
         Ok(Bypass::Blocked) => {
             let because = Words::of(|system| {
@@ -100,14 +105,19 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
             });
             let (rule, grade, because, remedy) = if cold {
                 let how = match known {
-                    Bypass::AlwaysOpen => "it is always open, and part of the water skips the cooler",
+                    Bypass::AlwaysOpen => {
+                        "it is always open, and part of the water skips the cooler"
+                    }
                     _ => "the thermostat shuts it as it opens",
                 };
                 (
                     "bypass",
                     Grade::Sound,
                     Words::of(|system| {
-                        format!("Until {} the water goes round by the by-pass; {how}.", opens(system))
+                        format!(
+                            "Until {} the water goes round by the by-pass; {how}.",
+                            opens(system)
+                        )
                     }),
                     "",
                 )
@@ -161,13 +171,19 @@ fn sources(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
         if own.thing.engine.is_some() {
             for node in nodes {
                 let name = &plan.nodes[node].name;
-                if !HOT_STATIONS.iter().any(|begin| plan.is_station(node, begin)) {
+                if !HOT_STATIONS
+                    .iter()
+                    .any(|begin| plan.is_station(node, begin))
+                {
                     continue;
                 }
                 if wet(&node) {
                     served.push(format!("{name} of {}", own.key()));
                 } else {
-                    dry.push((format!("{}.{name}", own.key()), format!("{name} of {}", own.key())));
+                    dry.push((
+                        format!("{}.{name}", own.key()),
+                        format!("{name} of {}", own.key()),
+                    ));
                 }
             }
         }
@@ -253,7 +269,8 @@ fn beside(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
             "Take it off the engine's heater connections, or by two tees beside the main loop.",
         );
         said.caution = Some(HOT.into());
-        said.working.limit = "beside the main loop, so that the cooler is reached without it".into();
+        said.working.limit =
+            "beside the main loop, so that the cooler is reached without it".into();
         out.push(said);
     }
     // From the hot side: back from it one comes to the inside of an engine before a cooler or a pump.
@@ -276,7 +293,9 @@ fn beside(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
         let feed = facts
             .on(thing)
             .find(|(run, _, comes)| *comes && facts.runs[*run].run.carries == Carries::Coolant);
-        let name = feed.map_or("its feed".to_owned(), |(run, _, _)| facts.runs[run].run.key.clone());
+        let name = feed.map_or("its feed".to_owned(), |(run, _, _)| {
+            facts.runs[run].run.key.clone()
+        });
         let because = format!(
             "{} gets its water by {name} from the cold side, after 1 cooler and before the pump: it stays lukewarm.",
             say::capital(own.key())
@@ -313,7 +332,9 @@ fn beside(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
                 height(best(top), system),
                 height(best(cap), system)
             ),
-            _ => "It hangs beside the main loop, off the hot side: 2 ways for the water.".to_owned(),
+            _ => {
+                "It hangs beside the main loop, off the hot side: 2 ways for the water.".to_owned()
+            }
         });
         let mut said = verdict(&whole, "feed", Grade::Sound, because, "");
         said.working.limit = "beside the main loop, off the hot side, under the cap".into();
@@ -363,7 +384,11 @@ fn above(
     if surely_not {
         return;
     }
-    let grade = if surely { Grade::Unsound } else { Grade::Marginal };
+    let grade = if surely {
+        Grade::Unsound
+    } else {
+        Grade::Marginal
+    };
     let because = Words::of(|system| {
         format!(
             "Its top is at {}, the cap of {} at {}: {} too low for the water to stay up there, and air locks the coil.",
@@ -387,7 +412,13 @@ fn above(
     said.input("h_c", "seat of the cap", cap);
     said.step(
         "h − h_c",
-        Words::of(|system| format!("{} − ({})", height(best(top), system), height(best(cap), system))),
+        Words::of(|system| {
+            format!(
+                "{} − ({})",
+                height(best(top), system),
+                height(best(cap), system)
+            )
+        }),
         Words::of(|system| height(over, system)),
     );
     said.working.limit = "no calorifier above the cap".into();
@@ -423,7 +454,11 @@ pub fn glycol(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
             let because = format!(
                 "{} stands behind {behind} of the coil: {}.",
                 say::capital(kind.unwrap_or("the coolant")),
-                if two { "a hole in one of the 2 shows before the water is fouled" } else { "it is the glycol to have there, and not to drink either" }
+                if two {
+                    "a hole in one of the 2 shows before the water is fouled"
+                } else {
+                    "it is the glycol to have there, and not to drink either"
+                }
             );
             verdict(&whole, "glycol", Grade::Sound, because.as_str().into(), "")
         } else if ethylene {
@@ -459,7 +494,11 @@ pub fn glycol(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
             said
         } else {
             let missing = missing(
-                if kind.is_some() { "its words name no glycol" } else { "not written" },
+                if kind.is_some() {
+                    "its words name no glycol"
+                } else {
+                    "not written"
+                },
                 "coolant.wanted.kind".into(),
                 "Write which glycol is to be poured in: `kind = \"propylene, organic acid\"`.",
             );
@@ -492,7 +531,12 @@ pub fn pumps(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
             let alarm = |system: System| {
                 facts.alarm.as_ref().ok().map_or_else(
                     || "the heat of the engine".to_owned(),
-                    |alarm| format!("the {} at which the alarm sounds", show(alarm.measured.value, None, system)),
+                    |alarm| {
+                        format!(
+                            "the {} at which the alarm sounds",
+                            show(alarm.measured.value, None, system)
+                        )
+                    },
                 )
             };
             if raw {
@@ -603,7 +647,11 @@ fn direction(
         because.as_str().into(),
         "Change its two hoses over, or turn the pump round.",
     );
-    said.place = format!("{}.{}", boat::run_path(key), if comes { "to" } else { "from" });
+    said.place = format!(
+        "{}.{}",
+        boat::run_path(key),
+        if comes { "to" } else { "from" }
+    );
     said.basis = Basis::Physics;
     said.working.limit = "a pump that delivers the way the loop runs".into();
     said.source(DRAWN);

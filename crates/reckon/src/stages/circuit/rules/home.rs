@@ -36,7 +36,10 @@ pub fn sink(plan: &Plan, out: &mut Vec<Verdict>) {
         let store = if stores.is_empty() {
             String::new()
         } else {
-            format!(" {} stores some and then gives nothing more away.", say::capital(&say::list(&stores, "and")))
+            format!(
+                " {} stores some and then gives nothing more away.",
+                say::capital(&say::list(&stores, "and"))
+            )
         };
         let because = format!(
             "The loop of {name} passes 0 coolers that have water on their other side, so that its heat goes nowhere.{store}"
@@ -95,7 +98,11 @@ pub fn tried(arrangement: &Arrangement, out: &mut Vec<Verdict>) {
     }
     let place = format!("arrangements.{}", boat::key_text(&arrangement.key));
     let name = &arrangement.key;
-    let whole = subject(name, format!("arrangement {name}"), format!("{place}.tried"));
+    let whole = subject(
+        name,
+        format!("arrangement {name}"),
+        format!("{place}.tried"),
+    );
     let never = |text: &str| text.trim().eq_ignore_ascii_case("never");
     let how = "Run her so for 15 minutes, watching the gauge, and write the day.";
     let mut said = match &arrangement.tried {

@@ -8,7 +8,8 @@ use crate::stages::types::SaltFacts;
 use crate::verdict::{Basis, Grade, Verdict, Words};
 
 /// Rules of inspected small craft that ask for a valve at the hull and a thick-walled stub outboard of it.
-const SHELL: &str = "US rules for inspected small passenger vessels, keel coolers (46 CFR 182.422), from memory";
+const SHELL: &str =
+    "US rules for inspected small passenger vessels, keel coolers (46 CFR 182.422), from memory";
 
 /// Judges the family.
 pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
@@ -24,7 +25,11 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
         if runs.is_empty() && outside.is_none() {
             continue;
         }
-        let whole = subject(own.key(), own.key().to_owned(), format!("{}.chain", own.place));
+        let whole = subject(
+            own.key(),
+            own.key().to_owned(),
+            format!("{}.chain", own.place),
+        );
         if own.thing.chain.is_empty() {
             let missing = missing(
                 "not written",
@@ -45,7 +50,8 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
             "Each of the {judged} hull fittings has its valve, with nothing soft outboard of it."
         );
         let mut said = verdict(&whole, "valves", Grade::Sound, because.as_str().into(), "");
-        said.working.limit = "a valve at each way to the sea, and only rigid parts outboard of it".into();
+        said.working.limit =
+            "a valve at each way to the sea, and only rigid parts outboard of it".into();
         said.source(SHELL);
         said.source(PRACTICE);
         out.push(said);
@@ -54,9 +60,10 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
 
 /// The cooler that lies outside a hull fitting.
 fn outside_of(plan: &Plan, fitting: &str) -> Option<usize> {
-    plan.facts.things.iter().position(|own| {
-        own.thing.detail.between.iter().any(|key| key == fitting)
-    })
+    plan.facts
+        .things
+        .iter()
+        .position(|own| own.thing.detail.between.iter().any(|key| key == fitting))
 }
 
 fn is_valve(kind: ChainKind) -> bool {
@@ -134,7 +141,13 @@ fn valve(
             let all = cooler.thing.detail.between.iter();
             let with = all
                 .filter_map(|key| facts.thing(key))
-                .filter(|i| facts.things[*i].thing.chain.iter().any(|part| is_valve(part.kind)))
+                .filter(|i| {
+                    facts.things[*i]
+                        .thing
+                        .chain
+                        .iter()
+                        .any(|part| is_valve(part.kind))
+                })
                 .count();
             format!(
                 "{} has no valve: of the 2 ways to {} outside, {with} can be shut, so that a hole in it lets the sea into the boat by the first hose that comes off.",
@@ -147,7 +160,11 @@ fn valve(
             own.key()
         ),
     };
-    let grade = if skin { Grade::Marginal } else { Grade::Unsound };
+    let grade = if skin {
+        Grade::Marginal
+    } else {
+        Grade::Unsound
+    };
     let mut said = verdict(
         whole,
         "valve",
@@ -162,7 +179,8 @@ fn valve(
 fn finish(said: &mut Verdict) {
     said.basis = Basis::Practice;
     said.caution = Some(SEA.into());
-    said.working.limit = "a valve at each way to the sea, and only rigid parts outboard of it".into();
+    said.working.limit =
+        "a valve at each way to the sea, and only rigid parts outboard of it".into();
     said.source(SHELL);
     said.source(PRACTICE);
 }
@@ -186,7 +204,8 @@ fn between(plan: &Plan, out: &mut Vec<Verdict>) {
     }
 }
 
-fn is_copper_alloy(metal: Metal) -> bool {
+/// Metals that waste a hull of steel or aluminium beside them in salt water.
+pub(crate) fn is_copper_alloy(metal: Metal) -> bool {
     matches!(
         metal,
         Metal::Copper
@@ -201,7 +220,12 @@ fn is_copper_alloy(metal: Metal) -> bool {
 }
 
 /// Copper alloys that stand on a metal hull without being kept apart from it.
-fn metals(plan: &Plan, fitting: usize, whole: &crate::stages::types::Subject, out: &mut Vec<Verdict>) {
+fn metals(
+    plan: &Plan,
+    fitting: usize,
+    whole: &crate::stages::types::Subject,
+    out: &mut Vec<Verdict>,
+) {
     let facts = plan.facts;
     let own = &facts.things[fitting];
     let alloy = own
@@ -244,7 +268,8 @@ fn metals(plan: &Plan, fitting: usize, whole: &crate::stages::types::Subject, ou
             said.place = place;
             said.basis = Basis::Physics;
             said.caution = Some(SEA.into());
-            said.working.limit = Words::from("metals apart in the galvanic series are kept apart in salt water");
+            said.working.limit =
+                Words::from("metals apart in the galvanic series are kept apart in salt water");
             said.source(PRACTICE);
             out.push(said);
         }
@@ -259,7 +284,12 @@ fn metals(plan: &Plan, fitting: usize, whole: &crate::stages::types::Subject, ou
                 metal.word(),
                 hull.word()
             );
-            out.push(waits(whole, "isolated", "Metal", &missing(&why, place, &how)));
+            out.push(waits(
+                whole,
+                "isolated",
+                "Metal",
+                &missing(&why, place, &how),
+            ));
         }
     }
 }

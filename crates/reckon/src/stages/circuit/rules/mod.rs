@@ -221,7 +221,11 @@ fn closed(plan: &Plan, out: &mut Vec<Verdict>) -> bool {
             });
         let ends: Vec<String> = (0..plan.nodes.len())
             .filter(|node| reached[*node])
-            .filter(|node| plan.graph.next(*node, crate::solve::graph::Sense::Ahead).is_empty())
+            .filter(|node| {
+                plan.graph
+                    .next(*node, crate::solve::graph::Sense::Ahead)
+                    .is_empty()
+            })
             .map(|node| node_name(plan, node))
             .collect();
         let because = format!(

@@ -44,7 +44,8 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
         );
         let whole = subject("suction", "suction side".into(), run_place(plan, runs[0]));
         let mut said = verdict(&whole, "hose", Grade::Sound, because.as_str().into(), "");
-        said.working.limit = "hose with a wire helix, and no reducer, from the last cooler to the pump".into();
+        said.working.limit =
+            "hose with a wire helix, and no reducer, from the last cooler to the pump".into();
         said.source(DRAWN);
         said.source(PRACTICE);
         say_assumed(plan, &mut said);
@@ -131,7 +132,9 @@ fn hose(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
         let long = length.map_or(String::new(), |length| {
             format!(" in a run of {}", super::size(length, system))
         });
-        let wide = bore.map_or(String::new(), |bore| format!(" {} wide", super::size(bore, system)));
+        let wide = bore.map_or(String::new(), |bore| {
+            format!(" {} wide", super::size(bore, system))
+        });
         let many = if bare.len() == 1 {
             "1 hose".to_owned()
         } else {
@@ -142,7 +145,11 @@ fn hose(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
             say::list(&builds, "and")
         )
     });
-    let grade = if plain { Grade::Unsound } else { Grade::Marginal };
+    let grade = if plain {
+        Grade::Unsound
+    } else {
+        Grade::Marginal
+    };
     let mut said = verdict(
         &whole,
         "hose",
@@ -208,7 +215,9 @@ fn reducers(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
         said.step(
             "(d_2 ÷ d_1)²",
             Words::of(|system| format!("({} ÷ {})²", size(to, system), size(from, system))),
-            say::short_percent((share * 100.0).round() / 100.0).as_str().into(),
+            say::short_percent((share * 100.0).round() / 100.0)
+                .as_str()
+                .into(),
         );
         said.working.limit = "no narrowing between the last cooler and the pump".into();
         said.source(PRACTICE);
@@ -252,7 +261,8 @@ fn valves(plan: &Plan, out: &mut Vec<Verdict>) {
             );
             if part.kind == ChainKind::GateValve {
                 let because = Words::of(|system| {
-                    let wide = bore.map_or(String::new(), |bore| format!(" of {}", size(bore, system)));
+                    let wide =
+                        bore.map_or(String::new(), |bore| format!(" of {}", size(bore, system)));
                     format!(
                         "1 gate valve{wide} stands in the main loop of {}: nobody sees whether it is open, and its gate can drop or stick.",
                         own.key()
@@ -287,7 +297,9 @@ fn valves(plan: &Plan, out: &mut Vec<Verdict>) {
                 run_place(plan, i),
             );
             let because = Words::of(|system| {
-                let wide = bore_of(*size).map_or(String::new(), |bore| format!(" of {}", super::size(bore, system)));
+                let wide = bore_of(*size).map_or(String::new(), |bore| {
+                    format!(" of {}", super::size(bore, system))
+                });
                 format!(
                     "1 valve{wide} stands in the main loop and is not written as full bore: a reduced port throttles the whole flow."
                 )
