@@ -91,7 +91,7 @@ pub fn list(plan: &Plan) -> Listing {
         .collect();
     Listing {
         arrangement: facts.name.map(str::to_owned),
-        closed: plan.pumps.iter().any(|pump| plan.on_loop[*pump]),
+        closed: plan.pumps.iter().any(|pump| plan.comes_round(*pump)),
         coolers: plan.sinks_on_loop(),
         assumed: plan
             .insides

@@ -331,6 +331,27 @@ impl<'a> Plan<'a> {
         }
     }
 
+    /// Whether the water comes round to a pump with the thermostat open: through its hot way, where the
+    /// engine has one.
+    pub fn comes_round(&self, pump: usize) -> bool {
+        let ahead = self
+            .graph
+            .reach(&[pump], Sense::Ahead, |node| self.passes(node));
+        let mut hot = (0..self.nodes.len())
+            .filter(|node| ahead[*node] && self.nodes[*node].site == self.nodes[pump].site)
+            .filter(|node| {
+                self.is_station(*node, "stat") && self.nodes[*node].name.ends_with(".hot")
+            })
+            .peekable();
+        if hot.peek().is_none() {
+            return self.on_loop[pump];
+        }
+        hot.any(|hot| {
+            let open = |node: usize| self.passes(node) && !self.is_cold_way(node);
+            self.graph.closed(hot, open)[pump]
+        })
+    }
+
     /// Whether any node of a run or thing is in a set.
     pub fn any(&self, site: Site, set: &[bool]) -> bool {
         self.nodes

@@ -207,7 +207,7 @@ fn closed(plan: &Plan, out: &mut Vec<Verdict>) -> bool {
         return false;
     }
     for pump in &plan.pumps {
-        if plan.on_loop[*pump] {
+        if plan.comes_round(*pump) {
             continue;
         }
         let Site::Thing(thing) = plan.nodes[*pump].site else {
@@ -219,20 +219,30 @@ fn closed(plan: &Plan, out: &mut Vec<Verdict>) -> bool {
             .reach(&[*pump], crate::solve::graph::Sense::Ahead, |node| {
                 plan.passes(node)
             });
-        let ends: Vec<String> = (0..plan.nodes.len())
-            .filter(|node| reached[*node])
-            .filter(|node| {
-                plan.graph
-                    .next(*node, crate::solve::graph::Sense::Ahead)
-                    .is_empty()
-            })
-            .map(|node| node_name(plan, node))
-            .collect();
-        let because = format!(
-            "The water that leaves the pump of {} does not come back to it: it ends at {}.",
-            own.key(),
-            say::list(&ends, "and")
-        );
+        // How far it gets: the things that it reaches and that lie on no way back.
+        let mut far: Vec<String> = Vec::new();
+        for node in (0..plan.nodes.len()).filter(|node| reached[*node] && !plan.on_loop[*node]) {
+            let name = match plan.nodes[node].site {
+                Site::Thing(other) if other != thing => plan.facts.things[other].key().to_owned(),
+                Site::Thing(_) => continue,
+                Site::Run(run) => plan.facts.runs[run].run.key.clone(),
+            };
+            if !far.contains(&name) {
+                far.push(name);
+            }
+        }
+        let because = if far.is_empty() {
+            format!(
+                "With the thermostat open the water that leaves the pump of {} has 0 ways back to it.",
+                own.key()
+            )
+        } else {
+            format!(
+                "With the thermostat open the water that leaves the pump of {} has 0 ways back to it: it gets as far as {}.",
+                own.key(),
+                say::list(&far, "and")
+            )
+        };
         let subject = subject(
             own.key(),
             format!("the loop through {}", own.key()),
@@ -250,7 +260,7 @@ fn closed(plan: &Plan, out: &mut Vec<Verdict>) -> bool {
         verdict.source(DRAWN);
         out.push(verdict);
     }
-    plan.pumps.iter().any(|pump| plan.on_loop[*pump])
+    plan.pumps.iter().any(|pump| plan.comes_round(*pump))
 }
 
 /// A node for people: `engine out`, `tee in suck`.
