@@ -5,6 +5,7 @@ use boat::{Carries, Coil, HullStuff, Run, RunEnd, Thing, ThingKind, Told, key_te
 use super::{Holds, Sheet, Station, row};
 use crate::stages::circuit::Joint;
 use crate::stages::circuit::rules::hull::is_copper_alloy;
+use crate::stages::types::SaltFacts;
 
 impl Sheet<'_> {
     /// What the circuit reads of a thing beside its spigots.
@@ -110,12 +111,13 @@ impl Sheet<'_> {
 
     /// Whether a stack of copper alloy stands on a hull of metal.
     fn wastes(&self, thing: &Thing) -> bool {
+        let salt = matches!(crate::facts::salt(self.file), SaltFacts::Salt);
         let metal = matches!(
             self.file.about.hull_stuff,
             Told::Given(HullStuff::Steel | HullStuff::Aluminium)
         );
         let parts = thing.chain.iter().filter_map(|part| part.metal);
-        metal && parts.into_iter().any(is_copper_alloy)
+        metal && salt && parts.into_iter().any(is_copper_alloy)
     }
 
     /// When each way home was last run.

@@ -292,6 +292,11 @@ fn suction_and_main_loop() {
         Grade::Marginal,
     );
     check(
+        &[("things.keel.pipes.metal", "\"steel\"")],
+        "circuit.keel.strainer",
+        Grade::Marginal,
+    );
+    check(
         &[("runs.cold.way", "\"hose 38 epdm\"")],
         "circuit.cold.hose",
         Grade::Marginal,

@@ -69,6 +69,7 @@ fn every_reason_has_a_number_or_names_what_it_is_about() {
         "Width of ",
         "Working ",
         "Torque: ",
+        "when it was last run",
     ];
     for verdict in verdicts() {
         for because in both(&verdict.because) {

@@ -1,6 +1,8 @@
 //! Suction side and main loop: hose that stands the suction, reducers, and valves that throttle.
 
-use boat::{ChainKind, HoseBuild, Piece, PieceKind, Size, Stuff, ThingKind, Told};
+use boat::{
+    ChainKind, HoseBuild, HullStuff, Metal, Piece, PieceKind, Size, Stuff, ThingKind, Told,
+};
 use quantity::{Length, Quantity, System};
 
 use super::{DRAWN, HOT, PRACTICE, SEA, missing, say_assumed, size, subject, verdict, waits};
@@ -52,6 +54,47 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
         out.push(said);
     }
     valves(plan, out);
+    strainer(plan, out);
+}
+
+/// Rust and scale of a steel cooler come to the engine where nothing catches them.
+fn strainer(plan: &Plan, out: &mut Vec<Verdict>) {
+    let things = &plan.facts.things;
+    let on_main = |i: usize| plan.any(Site::Thing(i), &plan.on_main);
+    let strainers = (0..things.len()).any(|i| things[i].is(ThingKind::Strainer) && on_main(i));
+    if strainers {
+        return;
+    }
+    for (_, own) in things.iter().enumerate().filter(|(i, _)| on_main(*i)) {
+        let steel = |metal: &Metal| matches!(metal, Metal::Steel | Metal::GalvanisedSteel);
+        let pipes = own.thing.detail.pipes.as_ref();
+        let of_steel = match own.kind() {
+            Some(ThingKind::KeelPipes) => {
+                pipes.is_some_and(|pipes| pipes.metal.given().is_some_and(steel))
+            }
+            Some(ThingKind::SkinTank) => plan.facts.hull.given() == Some(&HullStuff::Steel),
+            _ => false,
+        };
+        if !of_steel {
+            continue;
+        }
+        let whole = subject(own.key(), own.key().to_owned(), own.place.clone());
+        let because = format!(
+            "0 strainers stand between {}, which is of steel, and the pump: rust and scale that come loose in the work end up in the engine.",
+            own.key()
+        );
+        let mut said = verdict(
+            &whole,
+            "strainer",
+            Grade::Marginal,
+            because.as_str().into(),
+            "Put a strainer or a settling pot at the outlet of the cooler, and clean it after the first runs.",
+        );
+        said.caution = Some(HOT.into());
+        said.working.limit = "a strainer at the outlet of a steel cooler".into();
+        said.source(PRACTICE);
+        out.push(said);
+    }
 }
 
 fn run_place(plan: &Plan, run: usize) -> String {
