@@ -257,7 +257,13 @@ fn hull() {
     assert_eq!(of_circuit(&glass), Vec::<String>::new());
     // Where the stack is not written, nobody knows.
     check(
-        &[("things.keel-fwd.chain", "")],
+        &[
+            (
+                "things.keel-aft.chain",
+                "\"stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 36 + tail G1-1/4 M x 38 barbed bronze\"",
+            ),
+            ("things.keel-fwd.chain", ""),
+        ],
         "circuit.keel-fwd.valve",
         Grade::Unmeasured,
     );
@@ -287,6 +293,7 @@ fn suction_and_main_loop() {
                 "\"hose 38 epdm + valve 38 bronze + hose 38 epdm\"",
             ),
             ("arrangements.after.blank", "[]"),
+            ("joints", ""),
         ],
         "circuit.hot.valve.port",
         Grade::Marginal,

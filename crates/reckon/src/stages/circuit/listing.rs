@@ -117,6 +117,7 @@ pub fn list(plan: &Plan) -> Listing {
 fn ring(plan: &Plan) -> Vec<Site> {
     let mut sites: Vec<Site> = Vec::new();
     for pump in &plan.pumps {
+        let first = sites.len();
         let main = |node: usize| plan.mainly(node);
         let cooler = (0..plan.nodes.len()).find(|node| plan.on_main[*node] && plan.sinks(*node));
         let way = cooler
@@ -133,6 +134,10 @@ fn ring(plan: &Plan) -> Vec<Site> {
             if sites.last() != Some(&site) {
                 sites.push(site);
             }
+        }
+        // The last is the first again.
+        if sites.len() > first + 1 && sites.last() == sites.get(first) {
+            sites.pop();
         }
     }
     sites
@@ -175,7 +180,13 @@ fn row(plan: &Plan, site: Site) -> Row {
             }
             own.high.iter().chain(&own.low).for_each(&mut add);
             let what = match &own.run.way {
-                Told::Given(pieces) => boat::way_text(pieces),
+                Told::Given(pieces) => {
+                    let names: Vec<String> = pieces
+                        .iter()
+                        .map(|piece| boat::piece_text(&piece.kind))
+                        .collect();
+                    names.join(" + ")
+                }
                 Told::Choose => "choose".to_owned(),
                 _ => "–".to_owned(),
             };

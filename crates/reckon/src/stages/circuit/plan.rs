@@ -72,7 +72,7 @@ pub fn is_small(kind: ThingKind) -> bool {
     matches!(kind, ThingKind::Calorifier | ThingKind::CabinHeater)
 }
 
-/// Stations at which the suction side of a pump ends, by how their names begin.
+/// Stations at which the suction side of a pump ends.
 const ENDS_SUCTION: [&str; 6] = ["stat", "block", "head", "bypass", "manifold", "header"];
 
 impl<'a> Plan<'a> {
@@ -283,9 +283,11 @@ impl<'a> Plan<'a> {
         self.kind(node) != Some(ThingKind::HeaderTank) && !self.is_vent(node)
     }
 
-    /// Whether it is a station of that name, or of one that begins so.
-    pub fn is_station(&self, node: usize, begins: &str) -> bool {
-        self.nodes[node].station && self.nodes[node].name.starts_with(begins)
+    /// Whether it is a station of that name, whatever its port or number: `stat.hot`, `pump2`.
+    pub fn is_station(&self, node: usize, name: &str) -> bool {
+        let own = &self.nodes[node];
+        let base = own.name.split('.').next().unwrap_or_default();
+        own.station && base.trim_end_matches(|c: char| c.is_ascii_digit()) == name
     }
 
     /// Whether the thermostat opens this way only while it is cold.

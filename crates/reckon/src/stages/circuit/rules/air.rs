@@ -317,10 +317,16 @@ fn looked(plan: &Plan, look: Look, out: &mut Vec<Verdict>) {
         if look == Look::Up && flat.iter().any(|site| tank(*site)) {
             continue;
         }
+        // What it is about is the farthest of those that are one.
+        let farthest = spots
+            .iter()
+            .filter(|own| flat.contains(&own.site))
+            .max_by(|a, b| look.of(best(a.top)).total_cmp(&look.of(best(b.top))));
+        let spot = farthest.unwrap_or(spot);
         let found = Found {
             spot,
             flat: &flat,
-            level,
+            level: look.of(best(spot.top)),
         };
         match look {
             Look::Up => up(plan, &found, &mut served, out),

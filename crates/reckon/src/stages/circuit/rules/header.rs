@@ -299,11 +299,7 @@ fn level(plan: &Plan, headers: &[usize], out: &mut Vec<Verdict>) {
         "Move the tank up, or the high point down, until the mark stands above all else, heeled as well."
     };
     let mut said = verdict(&whole, "height", grade, because, remedy);
-    said.place = format!(
-        "{}.{}",
-        facts.things[header].place,
-        if by_mark { "cold_mark" } else { "cap_h" }
-    );
+    said.place = level.place.clone().unwrap_or_else(|| whole.place.clone());
     said.basis = Basis::Physics;
     said.input("h_t", line, level);
     said.input("h", &top.name.clone(), &top.height);

@@ -150,7 +150,7 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
     }
 }
 
-/// Stations of an engine that make heat, by how their names begin.
+/// Stations of an engine that make heat.
 const HOT_STATIONS: [&str; 5] = ["block", "head", "manifold", "aftercooler", "turbo"];
 
 /// Every source of heat has water through it.
@@ -214,7 +214,7 @@ fn sources(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
         let place = super::engine_place(plan);
         let whole = subject("heat", "sources of heat".into(), place);
         let because = format!(
-            "Water runs through all {} of them: {}.",
+            "Water runs through all {} sources of heat: {}.",
             served.len(),
             say::list(&served, "and")
         );

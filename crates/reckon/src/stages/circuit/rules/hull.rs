@@ -46,9 +46,12 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
     between(plan, out);
     if judged > 0 && out.len() == before {
         let whole = subject("hull", "ways to the sea".into(), "things".into());
-        let because = format!(
-            "Each of the {judged} hull fittings has its valve, with nothing soft outboard of it."
-        );
+        let each = if judged == 1 {
+            "The 1 hull fitting".to_owned()
+        } else {
+            format!("Each of the {judged} hull fittings")
+        };
+        let because = format!("{each} has its valve, with nothing soft outboard of it.");
         let mut said = verdict(&whole, "valves", Grade::Sound, because.as_str().into(), "");
         said.working.limit =
             "a valve at each way to the sea, and only rigid parts outboard of it".into();
