@@ -98,6 +98,7 @@ fn about(node: &Node) -> About {
     About {
         name: node.told("name"),
         hull: node.word("kind"),
+        hull_stuff: node.word("hull"),
         uses: node.list("use"),
         rules: rules
             .into_iter()
@@ -132,13 +133,7 @@ fn engine_thing(node: &Node) -> Thing {
         power: node.told("power"),
         layout: node.told("layout"),
         paths: node.list("paths"),
-        stat: Stat {
-            opens: stat.told("opens"),
-            full: stat.told("full"),
-            bypass: stat.told("bypass"),
-            hole: stat.told("hole"),
-            gasket: stat.told("gasket"),
-        },
+        stat: thermostat(stat),
         alarm: Alarm {
             at: alarm.told("at"),
             senses: alarm.told("senses"),
@@ -172,6 +167,28 @@ fn engine_thing(node: &Node) -> Thing {
     }
 }
 
+fn thermostat(node: &Node) -> Stat {
+    Stat {
+        opens: node.told("opens"),
+        full: node.told("full"),
+        bypass: node.told("bypass"),
+        hole: node.told("hole"),
+        gasket: node.told("gasket"),
+    }
+}
+
+/// What an engine has that stands among the things: a second one.
+fn second_engine(node: &Node) -> Option<Engine> {
+    let engine = node.word::<ThingKind>("kind").given() == Some(&ThingKind::Engine);
+    let typed = node.get("layout").is_some() || node.get("stat").is_some();
+    (engine || typed).then(|| Engine {
+        layout: node.told("layout"),
+        paths: node.list("paths"),
+        stat: thermostat(sub(node, "stat")),
+        ..Engine::default()
+    })
+}
+
 /// One size that may be typed in two places: where both are and differ, they are two readings.
 fn either_place<T: PartialEq>(one: Told<T>, other: Told<T>) -> Told<T> {
     match (one, other) {
@@ -199,7 +216,7 @@ fn thing(key: &str, node: &Node) -> Thing {
         }),
         cap: node.told("cap"),
         cap_height: node.told("cap_h"),
-        engine: None,
+        engine: second_engine(node),
         detail: Detail {
             pipes: pipes.map(|pipes| Pipes {
                 count: pipes.told("count"),
@@ -225,6 +242,8 @@ fn thing(key: &str, node: &Node) -> Thing {
             sight_glass: node.told("sight_glass"),
             cold_mark: node.told("cold_mark"),
             above_mark: node.told("above_mark"),
+            isolated: node.told("isolated"),
+            stands: node.told("stands"),
             on_run: name(node, "in"),
         },
     };
@@ -389,6 +408,7 @@ fn arrangement(key: &str, node: &Node) -> Arrangement {
         remove: names(node, "remove"),
         blank: names(node, "blank"),
         shut: names(node, "shut"),
+        tried: node.told("tried"),
         ..Arrangement::default()
     };
     for (key, node) in sub(node, "replace").entries() {

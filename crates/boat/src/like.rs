@@ -4,8 +4,8 @@
 //! said whether it belongs to the part, to the place, or to what was found there.
 
 use crate::model::{
-    Alarm, Anode, ChainPart, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat, Thing,
-    Told, Valve,
+    Alarm, Anode, ChainPart, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat,
+    Thing, Told, Valve,
 };
 
 /// Whether the model stands in the very place of the copy: `replace.keel-aft = { like = "keel-aft" }`.
@@ -281,6 +281,8 @@ impl Detail {
             sight_glass,
             cold_mark,
             above_mark,
+            isolated,
+            stands,
             on_run,
         } = model;
         fill_table(&mut self.pipes, pipes.as_ref(), Pipes::take_after);
@@ -298,6 +300,8 @@ impl Detail {
         fill(&mut self.sight_glass, sight_glass);
         fill_in_place(&mut self.cold_mark, cold_mark, place);
         fill_in_place(&mut self.above_mark, above_mark, place);
+        fill_in_place(&mut self.isolated, isolated, place);
+        fill(&mut self.stands, stands);
     }
 }
 

@@ -3,7 +3,7 @@
 
 use crate::model::{
     Assume, Berth, Carries, ChainKind, ClipWord, Decided, Direction, Found, Governs, HoseBuild,
-    HullKind, Magnet, Metal, PricePer, Renewal, Sex, SpigotForm, ThingKind,
+    HullKind, HullStuff, Magnet, Metal, PricePer, Renewal, Sex, SpigotForm, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.
@@ -143,6 +143,13 @@ words!("kind of hull" HullKind {
     SailOneHull: "sail, one hull",
     SailTwoHulls: "sail, two hulls",
 });
+words!("stuff of a hull" HullStuff {
+    Steel: "steel",
+    Aluminium: "aluminium" | "aluminum",
+    Glass: "glass" | "glass fibre" | "GRP",
+    Wood: "wood",
+    Cement: "cement",
+});
 words!("rule" Governs {
     TwoClips: "two clips below the waterline",
     NoSpringClips: "no spring clips",
@@ -240,6 +247,7 @@ words!("value to assume" Assume {
     PumpCurve: "pump curve",
     CoilBore: "coil bore",
     KeelWall: "keel wall",
+    EngineInside: "engine inside",
 });
 words!("state as found" Found {
     Good: "good" | "sound",
@@ -317,6 +325,7 @@ mod tests {
         check::<Metal>();
         check::<ThingKind>();
         check::<HullKind>();
+        check::<HullStuff>();
         check::<Assume>();
         check::<Renewal>();
         check::<Found>();

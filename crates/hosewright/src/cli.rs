@@ -52,6 +52,8 @@ pub enum Command {
     Order(Order),
     /// Tell what is still to be measured: what to begin with, and a form to take along.
     Survey(Survey),
+    /// Follow the loop: the way of the water in order of flow, and what is wrong with it.
+    Circuit(Circuit),
     /// Carry out a verdict's remedy by an edit of the boat file.
     Mend(Mend),
     /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
@@ -240,7 +242,7 @@ pub struct Fill {
     pub boat: Option<PathBuf>,
     /// See there.
     #[command(flatten)]
-    pub circuit: Circuit,
+    pub circuit: FillFlags,
     /// See there.
     #[command(flatten)]
     pub judging: Judging,
@@ -252,7 +254,7 @@ pub struct Fill {
 /// A circuit from flags.
 #[derive(Args, Clone, Debug, Default)]
 #[command(next_help_heading = "A circuit without a boat")]
-pub struct Circuit {
+pub struct FillFlags {
     /// What the circuit holds in all: "20 L", "34 ± 1 L", "5 US gal".
     #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     pub volume: Option<String>,
@@ -285,7 +287,7 @@ pub struct Circuit {
     pub cap: Option<String>,
 }
 
-impl Circuit {
+impl FillFlags {
     /// Whether any of these flags was given.
     pub fn given(&self) -> bool {
         let Self {
@@ -507,6 +509,25 @@ pub struct Survey {
     pub showing: Showing,
 }
 
+/// `circuit`
+#[derive(Args, Debug)]
+pub struct Circuit {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// Follow this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// Set every arrangement side by side.
+    #[arg(long, conflicts_with = "arrangement")]
+    pub all: bool,
+    /// Show the whole working of all verdicts, or of those whose id begins so.
+    #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
+    pub explain: Option<String>,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
 /// `mend`
 #[derive(Args, Debug)]
 pub struct Mend {
@@ -580,6 +601,8 @@ pub enum Document {
     Survey,
     /// What `order --json` prints.
     Order,
+    /// What `circuit --json` prints.
+    Circuit,
     /// What `mend --json` prints.
     Mend,
     /// What `marks --json` prints.

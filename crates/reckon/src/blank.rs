@@ -17,6 +17,8 @@ use crate::job::as_found;
 use crate::stages::circuit::{self, Joint, Male, metal_of};
 use crate::stages::fit::hoses::is_same_size;
 
+mod of_loop;
+
 /// Where one stands to fill a box in.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Station {
@@ -131,6 +133,7 @@ pub fn boxes(boat: &Boat, places: &Places, arrangement: Option<&str>) -> Vec<Sur
         let mark = marks.iter().find(|(key, _)| *key == run.key);
         form.run(run, mark.map_or("", |(_, mark)| mark.as_str()), joints);
     }
+    form.arrangements();
     form.coolant();
     form.shelf();
     form.found();
@@ -229,7 +232,7 @@ impl Sheet<'_> {
             true => row(&["engine", key]),
             false => row(&["things", "x", key]),
         };
-        if let Some(engine) = &thing.engine {
+        if let Some(engine) = thing.engine.as_ref().filter(|_| engine) {
             self.add(
                 &station,
                 ("alarm", row(&["engine", "alarm", "at"])),
@@ -239,6 +242,7 @@ impl Sheet<'_> {
             );
         }
         self.cap(thing, &station, &base, of_thing);
+        self.loop_of(thing, &station, &base, joints);
         if thing.kind.given() == Some(&ThingKind::HullFitting) {
             self.chain(thing, &station, &base);
         }

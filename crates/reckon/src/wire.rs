@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use boat::{Boat, Key};
 
 use crate::job::{Job, as_found};
+use crate::loops;
 use crate::pour;
 use crate::screwed;
 use crate::seed::hash_of;
@@ -128,6 +129,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         verdicts.extend(condition::judge(&as_found(&found.boat)));
     }
     let mut job = Job::of(&arranged, input);
+    job.verdicts = loops::verdicts(input.boat, &arranged, name);
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
         job.run(run, marks.get(&run.key).map_or("", String::as_str), memo);

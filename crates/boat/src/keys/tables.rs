@@ -11,8 +11,8 @@ use super::Sign::{Any, NotUnder, Over};
 use super::survey::SURVEY;
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
 use crate::model::{
-    Assume, Berth, Carries, ClipWord, Decided, Found, HullKind, Magnet, Metal, PricePer, Renewal,
-    SpigotForm, ThingKind,
+    Assume, Berth, Carries, ClipWord, Decided, Found, HullKind, HullStuff, Magnet, Metal, PricePer,
+    Renewal, SpigotForm, ThingKind,
 };
 use crate::words::{BareLength, Joined, Season, Word};
 
@@ -158,6 +158,12 @@ static BOAT: TableRow = TableRow {
             "\"motor, one hull\"",
         ),
         key(
+            "hull",
+            Words(HullStuff::LIST),
+            "Of what her hull is built.",
+            "\"steel\"",
+        ),
+        key(
             "use",
             TEXTS,
             "How she is used, in your words.",
@@ -266,8 +272,8 @@ static ENGINE: TableRow = TableRow {
         key(
             "layout",
             Text,
-            "How its inside is arranged.",
-            "\"pump and stat in one housing\"",
+            "How its inside is arranged. “header apart”, “header on the engine”, “manifold on raw water”, “two circuits”, “header, exchanger and manifold in one” and the same “blanked for keel pipes” are known, and may stand in for the paths where `assume` says so.",
+            "\"header apart, keel cooled\"",
         ),
         key(
             "paths",
@@ -365,7 +371,7 @@ static STAT: TableRow = TableRow {
         key(
             "bypass",
             Text,
-            "How the by-pass is shut when it opens.",
+            "How the by-pass is shut when it opens. It begins with “shut by”, “always open”, or with “capped” where nothing runs through it.",
             "\"shut by the stat's own disc\"",
         ),
         key("hole", Length, "Diameter of the hole in its plate.", "3").by(Caliper),
@@ -665,6 +671,10 @@ pub(crate) static THING: TableRow = TableRow {
         key("tank", VOLUME, "What a calorifier holds of domestic water.", "\"40 L\"").by(Plate),
         key("coil", Table(&COIL), "The coil of a calorifier.", "{ skins = 1, top_h = 540 }"),
         key("paths", PATHS, "The ways of the water inside, where there is more than one.", "[\"a > shell > b\"]"),
+        key("layout", Text, "How the inside of a second engine is arranged, as with the first.", "\"header apart\""),
+        key("stat", Table(&STAT), "The thermostat of a second engine.", "{ opens = \"80 °C\" }"),
+        key("isolated", Bool, "Whether a hull fitting is kept from the metal of the hull by pads, bushes and washers.", "true"),
+        key("stands", TEMPERATURE, "The hottest water that a pump in the circuit stands, as its maker says.", "\"110 °C\"").by(Maker),
         key("in", Name(Names::Run), "The run in which a bleed or a drain sits.", "\"cal-out\"").must_be_said(),
     ],
     free: None,
@@ -1048,6 +1058,12 @@ static ARRANGEMENT: TableRow = TableRow {
             List(&Name(Names::Valve)),
             "Valves that are shut.",
             "[\"keel-fwd.valve\"]",
+        ),
+        key(
+            "tried",
+            Text,
+            "When she was last run so, or “never”.",
+            "\"2026-05\"",
         ),
     ],
     free: None,

@@ -83,6 +83,8 @@ pub struct Arrangement {
     pub blank: Vec<String>,
     /// Valves that are shut.
     pub shut: Vec<Key>,
+    /// When she was last run so, as typed.
+    pub tried: Told<String>,
 }
 
 /// A run's fields that an arrangement changes; what is left out stays.
@@ -313,4 +315,5 @@ pub enum Assume {
     PumpCurve,
     CoilBore,
     KeelWall,
+    EngineInside,
 }

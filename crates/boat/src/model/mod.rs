@@ -145,6 +145,8 @@ pub struct About {
     pub name: Told<String>,
     /// `motor, one hull`, `motor, two hulls`, `sail, one hull`, `sail, two hulls`.
     pub hull: Told<HullKind>,
+    /// Of what her hull is built.
+    pub hull_stuff: Told<HullStuff>,
     /// How she is used, in the owner's words.
     pub uses: Vec<String>,
     /// Which rules bind her.
@@ -167,6 +169,17 @@ pub enum HullKind {
     MotorTwoHulls,
     SailOneHull,
     SailTwoHulls,
+}
+
+/// Of what a hull is built.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum HullStuff {
+    Steel,
+    Aluminium,
+    Glass,
+    Wood,
+    Cement,
 }
 
 /// A rule that binds this boat, by the owner's word.

@@ -30,7 +30,7 @@ pub struct Thing {
     pub cap: Told<Reading<GaugePressure>>,
     /// Height of the cap's seat against today's waterline.
     pub cap_height: Told<Reading<Length>>,
-    /// What only an engine has.
+    /// What only an engine has; a second one stands among the things.
     pub engine: Option<Engine>,
     /// Everything of its kind that later stages judge.
     pub detail: Detail,
@@ -349,6 +349,10 @@ pub struct Detail {
     pub cold_mark: Told<Reading<Length>>,
     /// What still goes in between that mark and the cap's seat.
     pub above_mark: Told<Reading<Volume>>,
+    /// Whether a hull fitting is kept from the metal of the hull.
+    pub isolated: Told<bool>,
+    /// The hottest water that a pump in the circuit stands.
+    pub stands: Told<Reading<Temperature>>,
     /// The run in which a bleed or a drain sits.
     pub on_run: Option<Key>,
 }

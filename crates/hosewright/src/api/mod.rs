@@ -4,6 +4,7 @@
 //! field added there does not compile here until someone decides whether it is sent. Numbers are
 //! SI; wherever a sentence or a number reads differently in metric and imperial, both are sent.
 
+mod circuit;
 mod edits;
 mod fill;
 mod fit;
@@ -16,6 +17,7 @@ mod verdict;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
 pub use fit::{JointRow, Neighbour, Number, Range};

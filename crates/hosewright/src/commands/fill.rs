@@ -95,7 +95,7 @@ pub fn of(
 
 /// A circuit from flags.
 fn quick(
-    circuit: &cli::Circuit,
+    circuit: &cli::FillFlags,
     judging: &cli::Judging,
     showing: cli::Showing,
     terminal: Terminal,
@@ -143,8 +143,8 @@ fn quick(
     Ok(Outcome::said(page.finish(), exit))
 }
 
-fn ask(circuit: &cli::Circuit) -> Result<FillAsk, Fault> {
-    let cli::Circuit {
+fn ask(circuit: &cli::FillFlags) -> Result<FillAsk, Fault> {
+    let cli::FillFlags {
         volume,
         wanted,
         kind,

@@ -1,6 +1,7 @@
 //! One module a command: from its words to what is printed and returned.
 
 pub mod check;
+pub mod circuit;
 pub mod fill;
 pub mod fit;
 pub mod marks;

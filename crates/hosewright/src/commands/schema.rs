@@ -20,6 +20,7 @@ pub fn text(document: Document) -> String {
         Document::Salt => api::schema_of::<api::Salt>(),
         Document::Thread => api::schema_of::<api::Thread>(),
         Document::Survey => api::schema_of::<api::Survey>(),
+        Document::Circuit => api::schema_of::<api::Circuit>(),
         Document::Order => api::schema_of::<api::Order>(),
         Document::Mend => api::schema_of::<api::Mend>(),
         Document::Marks => api::schema_of::<api::Marks>(),

@@ -1,5 +1,6 @@
 //! Answers as text for people. Everything here takes an answer and writes on a [`Page`]; nothing is reckoned.
 
+pub mod circuit;
 pub mod fill;
 pub mod fit;
 pub mod head;

@@ -31,6 +31,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Order, "docs/order.schema.json"),
         (Document::Thread, "docs/thread.schema.json"),
         (Document::Survey, "docs/survey.schema.json"),
+        (Document::Circuit, "docs/circuit.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),
         (Document::Fault, "docs/fault.schema.json"),
@@ -60,6 +61,9 @@ fn what_is_printed_keeps_to_its_schema() {
     assert_eq!(check["schema"], "hosewright.check/1");
     assert_eq!(check["file"], "boats/dunlin/boat.toml");
     keeps_to(Document::Check, &["check", demo, "--json", "--quick"]);
+    keeps_to(Document::Circuit, &["circuit", demo, "--json"]);
+    let all = keeps_to(Document::Circuit, &["circuit", demo, "--all", "--json"]);
+    assert_eq!(all["arrangements"].as_array().unwrap().len(), 3);
     keeps_to(Document::Fit, &["fit", demo, "--json"]);
     let quick = keeps_to(
         Document::Fit,

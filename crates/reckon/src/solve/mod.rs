@@ -8,6 +8,7 @@ pub mod clip;
 pub mod cover;
 pub mod cut;
 pub mod fitted;
+pub mod graph;
 pub mod mix;
 pub mod salt;
 pub mod sample;

@@ -75,6 +75,7 @@ fn every_reason_has_a_number_or_names_what_it_is_about() {
         "Nobody saw it: ",
         "A magnet draws ",
         "“",
+        "when it was last run",
     ];
     for verdict in verdicts() {
         for because in both(&verdict.because) {

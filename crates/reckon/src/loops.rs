@@ -1,0 +1,178 @@
+//! What the circuit reads of the boat, one arrangement at a time, and the circuit's whole answer.
+
+use std::collections::BTreeMap;
+
+use boat::{Arranged, Assume, Boat, Key, Run, Thing, spigot_path};
+use quantity::{Length, Reading};
+
+use crate::facts::{salt, serves};
+use crate::stages::circuit::input::{Facts, RunAt, ThingAt};
+use crate::stages::circuit::listing::{Listing, list};
+use crate::stages::circuit::plan::Plan;
+use crate::stages::circuit::{self, rules};
+use crate::stages::survey;
+use crate::stages::types::Known;
+use crate::verdict::Verdict;
+
+/// How one measures a height.
+const TUBE: &str = "Measure its height against the waterline with a water-filled tube.";
+
+/// The circuit as it is connected in one way.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Circuit {
+    /// The loop in order of flow, and what hangs on it.
+    pub listing: Listing,
+    /// What is judged of it.
+    pub verdicts: Vec<Verdict>,
+}
+
+/// The circuit of one arrangement; `None` for the file as it stands. `None` comes back where the file has
+/// no such arrangement.
+pub fn circuit(boat: &Boat, arrangement: Option<&str>) -> Option<Circuit> {
+    let arranged = boat.arranged(arrangement)?;
+    let facts = facts(boat, &arranged, arrangement);
+    Some(Circuit {
+        listing: list(&Plan::of(&facts)),
+        verdicts: verdicts(boat, &arranged, arrangement),
+    })
+}
+
+/// The circuit's verdicts of the arrangement at hand, and of the others what matters while they lie idle.
+pub(crate) fn verdicts(boat: &Boat, arranged: &Arranged, name: Option<&str>) -> Vec<Verdict> {
+    let facts = facts(boat, arranged, name);
+    let mut verdicts = rules::judge(&facts);
+    for step in &boat.arrangements {
+        rules::home::tried(step, &mut verdicts);
+        let idle =
+            Some(step.key.as_str()) != name && !matches!(step.key.as_str(), "before" | "after");
+        if idle && let Some(other) = boat.arranged(Some(&step.key)) {
+            let facts = self::facts(boat, &other, Some(&step.key));
+            rules::home::other(&facts, &mut verdicts);
+        }
+    }
+    verdicts
+}
+
+fn facts<'a>(boat: &'a Boat, arranged: &'a Arranged, name: Option<&'a str>) -> Facts<'a> {
+    let own = &arranged.boat;
+    let marks: BTreeMap<Key, String> = circuit::marks(boat).into_iter().collect();
+    let height = |told: &boat::Told<Reading<Length>>, place: &str, how: &str| {
+        survey::known(told, place, how, &own.instruments)
+    };
+    let step = boat
+        .arrangements
+        .iter()
+        .find(|step| Some(step.key.as_str()) == name);
+    Facts {
+        name,
+        things: own
+            .things
+            .iter()
+            .map(|thing| thing_at(arranged, thing))
+            .collect(),
+        runs: own
+            .runs
+            .iter()
+            .map(|run: &Run| {
+                let base = if boat.run(&run.key).is_some() {
+                    boat::run_path(&run.key)
+                } else {
+                    arranged.run_place(&run.key)
+                };
+                let told = |told: &boat::Told<Reading<Length>>, key: &str| {
+                    let how = format!(
+                        "Measure this point of the run {} with a water-filled tube.",
+                        run.key
+                    );
+                    (!told.is_left_out()).then(|| height(told, &format!("{base}.{key}"), &how))
+                };
+                RunAt {
+                    run,
+                    mark: marks.get(&run.key).cloned().unwrap_or_default(),
+                    place: arranged.run_place(&run.key),
+                    high: told(&run.high_at, "high_at"),
+                    low: told(&run.low_at, "low_at"),
+                }
+            })
+            .collect(),
+        blanked: &arranged.blanked,
+        shut: &arranged.shut,
+        blanks_here: step.map_or_else(Vec::new, |step| step.blank.clone()),
+        salt: salt(own),
+        hull: &own.about.hull_stuff,
+        coolant: &own.coolant,
+        alarm: serves(arranged).alarm,
+        assume_inside: own.job.assume.contains(&Assume::EngineInside),
+    }
+}
+
+fn thing_at<'a>(arranged: &'a Arranged, thing: &'a Thing) -> ThingAt<'a> {
+    let instruments = &arranged.boat.instruments;
+    let place = arranged.thing_place(&thing.key);
+    let known = |told: &boat::Told<Reading<Length>>, key: &str, how: &str| -> Known<Length> {
+        survey::known(told, &format!("{place}.{key}"), how, instruments)
+    };
+    let whole = known(&thing.height, "h", TUBE);
+    let spigots = thing
+        .spigots
+        .iter()
+        .map(|spigot| {
+            let at = if place == thing.path() {
+                spigot_path(&thing.key, &spigot.name)
+            } else {
+                format!("{place}.spigots.{}", boat::key_text(&spigot.name))
+            };
+            // A thing that is measured as a whole has its spigots there.
+            if spigot.height.is_left_out() && !thing.height.is_left_out() {
+                whole.clone()
+            } else {
+                survey::known(&spigot.height, &format!("{at}.h"), TUBE, instruments)
+            }
+        })
+        .collect();
+    let ports = thing
+        .ports
+        .iter()
+        .map(|port| {
+            let at = format!("ports.{}.h", boat::key_text(&port.name));
+            known(&port.height, &at, TUBE)
+        })
+        .collect();
+    let cold_mark = match &thing.engine {
+        Some(engine) if !engine.extra.header_cold_mark.is_left_out() => known(
+            &engine.extra.header_cold_mark,
+            "header.cold_mark",
+            "Measure the height of the mark to which it is filled cold, with a water-filled tube.",
+        ),
+        _ => known(
+            &thing.detail.cold_mark,
+            "cold_mark",
+            "Measure the height of the mark to which it is filled cold, with a water-filled tube.",
+        ),
+    };
+    let coil = thing.detail.coil.clone().unwrap_or_default();
+    ThingAt {
+        spigots,
+        ports,
+        cap_h: known(
+            &thing.cap_height,
+            "cap_h",
+            "Measure the height of the cap's seat with a water-filled tube.",
+        ),
+        cold_mark,
+        coil_top: known(
+            &coil.top_height,
+            "coil.top_h",
+            "Measure the height of the top of the coil's connections with a water-filled tube.",
+        ),
+        stands: survey::known(
+            &thing.detail.stands,
+            &format!("{place}.stands"),
+            "Read on the pump's plate or in its maker's sheet how hot the water may be.",
+            instruments,
+        ),
+        height: whole,
+        thing,
+        place,
+    }
+}

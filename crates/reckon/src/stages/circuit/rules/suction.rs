@@ -1,0 +1,402 @@
+//! Suction side and main loop: hose that stands the suction, reducers, and valves that throttle.
+
+use boat::{
+    ChainKind, HoseBuild, HullStuff, Metal, Piece, PieceKind, Size, Stuff, ThingKind, Told,
+};
+use quantity::{Length, Quantity, System};
+
+use super::{DRAWN, HOT, PRACTICE, SEA, missing, say_assumed, size, subject, verdict, waits};
+use crate::draft::{edit, quoted};
+use crate::say;
+use crate::stages::circuit::plan::{Plan, Site};
+use crate::verdict::{Basis, Grade, Verdict, Words};
+
+/// A port is reduced where it is narrower than this share of the narrowest hose of the main loop: it then
+/// has less than three quarters of the hose's area. Common practice, no source.
+const PORT_SHARE: f64 = 0.85;
+
+/// Judges the family.
+pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
+    let before = out.len();
+    let mut runs: Vec<usize> = Vec::new();
+    for run in 0..plan.facts.runs.len() {
+        let both = plan.nodes.iter().enumerate().any(|(node, own)| {
+            own.site == Site::Run(run) && plan.suction[node] && plan.on_main[node]
+        });
+        if both {
+            runs.push(run);
+        }
+    }
+    for run in &runs {
+        hose(plan, *run, out);
+        reducers(plan, *run, out);
+    }
+    for said in &mut out[before..] {
+        say_assumed(plan, said);
+    }
+    if out.len() == before && !runs.is_empty() {
+        let names: Vec<String> = runs
+            .iter()
+            .map(|run| plan.facts.runs[*run].run.key.clone())
+            .collect();
+        let because = format!(
+            "The suction side, from the last cooler to the pump, is {}: {} of wired hose and no reducer.",
+            say::list(&names, "and"),
+            say::counted(names.len() as u32, "run")
+        );
+        let whole = subject("suction", "suction side".into(), run_place(plan, runs[0]));
+        let mut said = verdict(&whole, "hose", Grade::Sound, because.as_str().into(), "");
+        said.working.limit =
+            "hose with a wire helix, and no reducer, from the last cooler to the pump".into();
+        said.source(DRAWN);
+        said.source(PRACTICE);
+        say_assumed(plan, &mut said);
+        out.push(said);
+    }
+    valves(plan, out);
+    strainer(plan, out);
+}
+
+/// Rust and scale of a steel cooler come to the engine where nothing catches them.
+fn strainer(plan: &Plan, out: &mut Vec<Verdict>) {
+    let things = &plan.facts.things;
+    let on_main = |i: usize| plan.any(Site::Thing(i), &plan.on_main);
+    let strainers = (0..things.len()).any(|i| things[i].is(ThingKind::Strainer) && on_main(i));
+    if strainers {
+        return;
+    }
+    for (_, own) in things.iter().enumerate().filter(|(i, _)| on_main(*i)) {
+        let steel = |metal: &Metal| matches!(metal, Metal::Steel | Metal::GalvanisedSteel);
+        let pipes = own.thing.detail.pipes.as_ref();
+        let of_steel = match own.kind() {
+            Some(ThingKind::KeelPipes) => {
+                pipes.is_some_and(|pipes| pipes.metal.given().is_some_and(steel))
+            }
+            Some(ThingKind::SkinTank) => plan.facts.hull.given() == Some(&HullStuff::Steel),
+            _ => false,
+        };
+        if !of_steel {
+            continue;
+        }
+        let whole = subject(own.key(), own.key().to_owned(), own.place.clone());
+        let because = format!(
+            "0 strainers stand between {}, which is of steel, and the pump: rust and scale that come loose in the work end up in the engine.",
+            own.key()
+        );
+        let mut said = verdict(
+            &whole,
+            "strainer",
+            Grade::Marginal,
+            because.as_str().into(),
+            "Put a strainer or a settling pot at the outlet of the cooler, and clean it after the first runs.",
+        );
+        said.caution = Some(HOT.into());
+        said.working.limit = "a strainer at the outlet of a steel cooler".into();
+        said.source(PRACTICE);
+        out.push(said);
+    }
+}
+
+fn run_place(plan: &Plan, run: usize) -> String {
+    format!("{}.way", plan.facts.runs[run].place)
+}
+
+/// Whether this piece lies on the suction side.
+fn on_suction(plan: &Plan, run: usize, piece: &Piece) -> bool {
+    plan.find(Site::Run(run), &piece.name)
+        .is_some_and(|node| plan.suction[node] && plan.on_main[node])
+}
+
+/// Hose on the suction side without a wire to hold it open.
+fn hose(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
+    let own = &plan.facts.runs[run];
+    let place = run_place(plan, run);
+    let whole = subject(
+        &own.run.key,
+        format!("{}, suction side", own.run.key),
+        place.clone(),
+    );
+    let pieces = match &own.run.way {
+        Told::Given(pieces) => pieces,
+        Told::Choose => return,
+        _ => {
+            let missing = missing(
+                "not written",
+                place,
+                "Write the way of the run with the build of its hose: `way = \"hose 38 wired\"`.",
+            );
+            out.push(waits(&whole, "hose", "Its way", &missing));
+            return;
+        }
+    };
+    let mut bare: Vec<(Size, HoseBuild)> = Vec::new();
+    let mut mended = pieces.clone();
+    for (i, piece) in pieces.iter().enumerate() {
+        let PieceKind::Hose { size, build } = &piece.kind else {
+            continue;
+        };
+        if !on_suction(plan, run, piece) || *build == Some(HoseBuild::Wired) {
+            continue;
+        }
+        let Some(build) = build else {
+            let missing = missing(
+                "not written",
+                place,
+                "Look what is printed on the hose, or feel for a wire, and write its build: `hose 38 epdm`, `hose 38 wired`.",
+            );
+            out.push(waits(&whole, "hose", "Build of the hose", &missing));
+            return;
+        };
+        bare.push((*size, *build));
+        mended[i].kind = PieceKind::Hose {
+            size: *size,
+            build: Some(HoseBuild::Wired),
+        };
+    }
+    let Some((size, _)) = bare.first() else {
+        return;
+    };
+    let plain = bare
+        .iter()
+        .any(|(_, build)| matches!(build, HoseBuild::PlainRubber | HoseBuild::PlainSilicone));
+    let builds: Vec<String> = {
+        let mut words: Vec<String> = Vec::new();
+        for (_, build) in &bare {
+            let word = build.word().to_owned();
+            if !words.contains(&word) {
+                words.push(word);
+            }
+        }
+        words
+    };
+    let length = own.run.length.given().map(|length| length.value);
+    let bore = bore_of(*size);
+    let because = Words::of(|system| {
+        let long = length.map_or(String::new(), |length| {
+            format!(" in a run of {}", super::size(length, system))
+        });
+        let wide = bore.map_or(String::new(), |bore| {
+            format!(" {} wide", super::size(bore, system))
+        });
+        let many = if bare.len() == 1 {
+            "1 hose".to_owned()
+        } else {
+            format!("{} hoses", bare.len())
+        };
+        format!(
+            "{many}{wide}{long} of {} without a wire: on the suction side it can be sucked flat when it is hot and she is driven hard.",
+            say::list(&builds, "and")
+        )
+    });
+    let grade = if plain {
+        Grade::Unsound
+    } else {
+        Grade::Marginal
+    };
+    let mut said = verdict(
+        &whole,
+        "hose",
+        grade,
+        because,
+        "Take hose with a wire helix between the last cooler and the pump, and watch it at full revolutions until then.",
+    );
+    said.caution = Some(HOT.into());
+    said.working.limit = "hose with a wire helix from the last cooler to the pump".into();
+    said.source(PRACTICE);
+    said.source(DRAWN);
+    said.edits.push(edit(
+        place,
+        quoted(&boat::way_text(pieces)),
+        quoted(&boat::way_text(&mended)),
+        "take wired hose".into(),
+    ));
+    out.push(said);
+}
+
+fn bore_of(size: Size) -> Option<Length> {
+    match size {
+        Size::Named(size) => Some(size.as_length()),
+        Size::Choose => None,
+    }
+}
+
+/// Reducers on the suction side that narrow the way.
+fn reducers(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
+    let own = &plan.facts.runs[run];
+    let pieces = own.run.way.given().map_or(&[][..], Vec::as_slice);
+    for piece in pieces {
+        let PieceKind::Reducer { from, to, .. } = &piece.kind else {
+            continue;
+        };
+        let (Some(from), Some(to)) = (bore_of(*from), bore_of(*to)) else {
+            continue;
+        };
+        if !on_suction(plan, run, piece) || to >= from {
+            continue;
+        }
+        let share = (to.si() / from.si()).powi(2);
+        let whole = subject(
+            &format!("{}.{}", own.run.key, piece.name),
+            format!("{} in {}, suction side", piece.name, own.run.key),
+            run_place(plan, run),
+        );
+        let because = Words::of(|system| {
+            format!(
+                "The suction side narrows from {} to {}, to {} of its area, before the pump.",
+                size(from, system),
+                size(to, system),
+                say::short_percent((share * 100.0).round() / 100.0)
+            )
+        });
+        let mut said = verdict(
+            &whole,
+            "reducer",
+            Grade::Marginal,
+            because,
+            "Keep the suction side as wide as its widest part, or put the reducer where the pump delivers.",
+        );
+        said.step(
+            "(d_2 ÷ d_1)²",
+            Words::of(|system| format!("({} ÷ {})²", size(to, system), size(from, system))),
+            say::short_percent((share * 100.0).round() / 100.0)
+                .as_str()
+                .into(),
+        );
+        said.working.limit = "no narrowing between the last cooler and the pump".into();
+        said.source(PRACTICE);
+        said.source(DRAWN);
+        out.push(said);
+    }
+}
+
+/// Valves of the main loop that leave less than their hose, or that only a gate shuts.
+fn valves(plan: &Plan, out: &mut Vec<Verdict>) {
+    let hoses = plan.facts.runs.iter().enumerate().flat_map(|(i, own)| {
+        let pieces = own.run.way.given().map_or(&[][..], Vec::as_slice);
+        pieces.iter().filter_map(move |piece| {
+            let on = plan
+                .find(Site::Run(i), &piece.name)
+                .is_some_and(|node| plan.on_main[node]);
+            match piece.kind {
+                PieceKind::Hose { size, .. } if on => bore_of(size),
+                _ => None,
+            }
+        })
+    });
+    let narrowest = hoses.min();
+    for (i, own) in plan.facts.things.iter().enumerate() {
+        if !own.is(ThingKind::HullFitting) || !plan.any(Site::Thing(i), &plan.on_main) {
+            continue;
+        }
+        for (at, part) in own.thing.chain.iter().enumerate() {
+            let whole = subject(
+                &format!("{}.{}", own.key(), part.name),
+                format!("{} of {}", part.name, own.key()),
+                format!("{}.chain[{at}]", own.place),
+            );
+            let bore = part.bore;
+            let reduced = bore
+                .zip(narrowest)
+                .filter(|(bore, hose)| bore.si() < PORT_SHARE * hose.si());
+            let valve = matches!(
+                part.kind,
+                ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve
+            );
+            if part.kind == ChainKind::GateValve {
+                let because = Words::of(|system| {
+                    let wide =
+                        bore.map_or(String::new(), |bore| format!(" of {}", size(bore, system)));
+                    format!(
+                        "1 gate valve{wide} stands in the main loop of {}: nobody sees whether it is open, and its gate can drop or stick.",
+                        own.key()
+                    )
+                });
+                out.push(throttles(&whole, "gate", because));
+            } else if let (true, Some((bore, hose))) = (valve, reduced) {
+                out.push(throttles(&whole, "port", reduced_words(bore, hose)));
+            }
+        }
+    }
+    for (i, own) in plan.facts.runs.iter().enumerate() {
+        let pieces = own.run.way.given().map_or(&[][..], Vec::as_slice);
+        for (at, piece) in pieces.iter().enumerate() {
+            let PieceKind::Valve {
+                size,
+                full_bore: false,
+                stuff,
+            } = &piece.kind
+            else {
+                continue;
+            };
+            let on = plan
+                .find(Site::Run(i), &piece.name)
+                .is_some_and(|node| plan.on_main[node]);
+            if !on {
+                continue;
+            }
+            let whole = subject(
+                &format!("{}.{}", own.run.key, piece.name),
+                format!("{} in {}", piece.name, own.run.key),
+                run_place(plan, i),
+            );
+            let because = Words::of(|system| {
+                let wide = bore_of(*size).map_or(String::new(), |bore| {
+                    format!(" of {}", super::size(bore, system))
+                });
+                format!(
+                    "1 valve{wide} stands in the main loop and is not written as full bore: a reduced port throttles the whole flow."
+                )
+            });
+            let mut said = throttles(&whole, "port", because);
+            said.caution = Some(HOT.into());
+            let mut mended = pieces.to_vec();
+            mended[at].kind = PieceKind::Valve {
+                size: *size,
+                full_bore: true,
+                stuff: match stuff {
+                    Stuff::Metal(metal) => Stuff::Metal(*metal),
+                    other => *other,
+                },
+            };
+            said.edits.push(edit(
+                run_place(plan, i),
+                quoted(&boat::way_text(pieces)),
+                quoted(&boat::way_text(&mended)),
+                "take a valve of full bore".into(),
+            ));
+            out.push(said);
+        }
+    }
+}
+
+fn reduced_words(bore: Length, hose: Length) -> Words {
+    let share = ((bore.si() / hose.si()).powi(2) * 100.0).round() / 100.0;
+    Words::of(|system: System| {
+        format!(
+            "Its port is {}, the narrowest hose of the main loop {}: {} of the area is left.",
+            size(bore, system),
+            size(hose, system),
+            say::short_percent(share)
+        )
+    })
+}
+
+fn throttles(whole: &crate::stages::types::Subject, rule: &str, because: Words) -> Verdict {
+    let mut said = verdict(
+        whole,
+        rule,
+        Grade::Marginal,
+        because,
+        "Have a full-bore ball or cone valve put in when the work is due, ashore where it is at the hull.",
+    );
+    said.caution = Some(SEA.into());
+    said.basis = Basis::Practice;
+    said.working.limit = format!(
+        "a ball or cone valve with a port of at least {} of the narrowest hose",
+        say::short_percent(PORT_SHARE)
+    )
+    .as_str()
+    .into();
+    said.source(PRACTICE);
+    said
+}

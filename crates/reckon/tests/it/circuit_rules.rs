@@ -1,0 +1,525 @@
+//! The rules of the circuit: a sound boat of which none complains, and for each rule a mutant of hers
+//! that raises this one and no other.
+
+use std::collections::BTreeSet;
+
+use reckon::{Answer, Grade, Set, Stage};
+
+use crate::boats::{Change, answer, edited, read, verdict};
+
+/// The sound boat.
+const SOUND: &str = include_str!("../../../../examples/sound.toml");
+
+/// Ids of all that is not sound.
+fn raised(answer: &Answer) -> BTreeSet<String> {
+    answer
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.grade != Grade::Sound)
+        .map(|verdict| verdict.id.clone())
+        .collect()
+}
+
+/// Those of the circuit.
+fn of_circuit(answer: &Answer) -> Vec<String> {
+    answer
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.stage == Stage::Circuit && verdict.grade != Grade::Sound)
+        .map(|verdict| verdict.id.clone())
+        .collect()
+}
+
+fn mutant(changes: &[Change]) -> Answer {
+    answer(&read(&edited(SOUND, changes)), Set::Prompt)
+}
+
+/// A mutant raises one rule of the circuit, of this grade, and no other.
+#[track_caller]
+fn check(changes: &[Change], id: &str, grade: Grade) {
+    let answer = mutant(changes);
+    assert_eq!(of_circuit(&answer), [id], "{changes:?}");
+    let verdict = verdict(&answer, id);
+    assert_eq!(verdict.grade, grade, "{id}: {}", verdict.because.metric);
+    assert!(!verdict.remedy.metric.is_empty(), "{id}");
+    assert!(
+        !verdict.working.limit.metric.is_empty() || grade == Grade::Unmeasured,
+        "{id}"
+    );
+    assert!(
+        !verdict.working.sources.is_empty() || grade == Grade::Unmeasured,
+        "{id}"
+    );
+    assert_eq!(
+        verdict.settles.is_some(),
+        grade == Grade::Unmeasured
+            || id.ends_with("glycol") && verdict.because.metric.contains("nobody knows"),
+        "{id}"
+    );
+}
+
+#[test]
+fn the_sound_boat_raises_nothing_in_any_arrangement() {
+    let boat = read(SOUND);
+    for arrangement in [None, Some("after"), Some("fallback")] {
+        let circuit = reckon::circuit(&boat, arrangement).unwrap();
+        let wrong: Vec<_> = circuit
+            .verdicts
+            .iter()
+            .filter(|verdict| verdict.grade != Grade::Sound)
+            .map(|verdict| (&verdict.id, &verdict.because.metric))
+            .collect();
+        assert!(wrong.is_empty(), "{arrangement:?}: {wrong:?}");
+        assert!(circuit.verdicts.len() >= 10, "{arrangement:?}");
+        assert!(circuit.listing.closed);
+        assert!(
+            circuit.listing.ring.len() >= 6,
+            "{:?}",
+            circuit.listing.ring
+        );
+    }
+}
+
+/// The five mutants, over the verdicts of all stages.
+#[test]
+fn five_mutants_each_raise_their_own_verdict_and_nothing_else() {
+    let sound = raised(&mutant(&[]));
+    let five: [(&[Change], &str, &str); 5] = [
+        (
+            &[("runs.feed.to", "\"hot.tee\"")],
+            "circuit.header.foot",
+            "runs.feed.to",
+        ),
+        (
+            &[("things.calorifier.coil.top_h", "900")],
+            "circuit.calorifier.above-cap",
+            "things.calorifier.coil.top_h",
+        ),
+        (
+            &[("things.bleed", "")],
+            "circuit.cal-out.bleed",
+            "runs.cal-out.high_at",
+        ),
+        (
+            &[("engine.stat.bypass", "\"capped\"")],
+            "circuit.engine.bypass",
+            "engine.stat.bypass",
+        ),
+        (
+            &[(
+                "things.keel-aft.chain",
+                "\"stub G1-1/4 male steel + tail G1-1/4 F x 38 barbed bronze\"",
+            )],
+            "circuit.keel-aft.valve",
+            "things.keel-aft.chain",
+        ),
+    ];
+    for (changes, id, place) in five {
+        let answer = mutant(changes);
+        let new: Vec<String> = raised(&answer).difference(&sound).cloned().collect();
+        assert_eq!(new, [id], "{changes:?}");
+        let verdict = verdict(&answer, id);
+        assert_eq!(verdict.grade, Grade::Unsound, "{id}");
+        assert_eq!(verdict.place, place, "{id}");
+    }
+}
+
+#[test]
+fn header_and_vents() {
+    check(
+        &[("engine.spigots.out.h", "700")],
+        "circuit.header.height",
+        Grade::Unsound,
+    );
+    check(
+        &[("things.header.cold_mark", ""), ("things.header.cap_h", "")],
+        "circuit.header.height",
+        Grade::Unmeasured,
+    );
+    check(
+        &[("runs.feed.to", "\"hot.tee\"")],
+        "circuit.header.foot",
+        Grade::Unsound,
+    );
+    check(
+        &[
+            (
+                "runs.vent.way",
+                "\"hose 8 epdm 300 long + tee 8 x 8 x 8 brass 40 long + hose 8 epdm\"",
+            ),
+            ("things.gearbox.spigots.vent", "{ od = 8.2, h = 70 }"),
+            (
+                "runs.vent2",
+                "{ from = \"gearbox.vent\", to = \"vent.tee\", carries = \"vent\", way = \"hose 8 epdm\" }",
+            ),
+        ],
+        "circuit.vent2.teed",
+        Grade::Marginal,
+    );
+    check(
+        &[("runs.vent.low_at", "300")],
+        "circuit.vent.slope",
+        Grade::Unsound,
+    );
+    check(
+        &[("runs.vent.way", "\"hose 12 epdm\"")],
+        "circuit.vent.bore",
+        Grade::Marginal,
+    );
+    check(
+        &[
+            ("things.calorifier.spigots.c", "{ od = 8.2, h = 535 }"),
+            ("runs.vent.to", "\"calorifier.c\""),
+        ],
+        "circuit.vent.end",
+        Grade::Unsound,
+    );
+    check(
+        &[("engine.cap", "\"0.9 bar\""), ("engine.cap_h", "500")],
+        "circuit.engine.caps",
+        Grade::Unsound,
+    );
+}
+
+#[test]
+fn a_second_cap_is_blanked_by_its_edit() {
+    let text = edited(
+        SOUND,
+        &[("engine.cap", "\"0.9 bar\""), ("engine.cap_h", "500")],
+    );
+    let before = answer(&read(&text), Set::Prompt);
+    let edit = &verdict(&before, "circuit.engine.caps").edits[0];
+    let text = boat::set_value(&text, &edit.place, &edit.to).unwrap();
+    assert_eq!(
+        of_circuit(&answer(&read(&text), Set::Prompt)),
+        Vec::<String>::new()
+    );
+}
+
+#[test]
+fn air_and_drains() {
+    check(
+        &[("things.bleed", "")],
+        "circuit.cal-out.bleed",
+        Grade::Unsound,
+    );
+    check(
+        &[("things.bleed.h", "400")],
+        "circuit.cal-out.bleed",
+        Grade::Unsound,
+    );
+    check(
+        &[("things.drain", "")],
+        "circuit.cal-back.drain",
+        Grade::Marginal,
+    );
+    check(
+        &[("things.gearbox.spigots.both.h", "")],
+        "circuit.air.heights",
+        Grade::Unmeasured,
+    );
+}
+
+#[test]
+fn hull() {
+    let bare = "\"stub G1-1/4 male steel + tail G1-1/4 F x 38 barbed bronze\"";
+    check(
+        &[("things.keel-aft.chain", bare)],
+        "circuit.keel-aft.valve",
+        Grade::Unsound,
+    );
+    check(
+        &[
+            ("things.keel-aft.chain", bare),
+            (
+                "runs.cold.way",
+                "\"hose 38 wired + valve 38 full bronze + hose 38 wired\"",
+            ),
+        ],
+        "circuit.keel-aft.outboard",
+        Grade::Unsound,
+    );
+    check(
+        &[("things.keel-aft.isolated", "false")],
+        "circuit.keel-aft.isolated",
+        Grade::Marginal,
+    );
+    check(
+        &[("things.keel-aft.isolated", "\"?\"")],
+        "circuit.keel-aft.isolated",
+        Grade::Unmeasured,
+    );
+    // On a hull of glass nothing wastes.
+    let glass = mutant(&[
+        ("things.keel-aft.isolated", "false"),
+        ("boat.hull", "\"glass\""),
+    ]);
+    assert_eq!(of_circuit(&glass), Vec::<String>::new());
+    // Where the stack is not written, nobody knows.
+    check(
+        &[
+            (
+                "things.keel-aft.chain",
+                "\"stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 36 + tail G1-1/4 M x 38 barbed bronze\"",
+            ),
+            ("things.keel-fwd.chain", ""),
+        ],
+        "circuit.keel-fwd.valve",
+        Grade::Unmeasured,
+    );
+}
+
+#[test]
+fn suction_and_main_loop() {
+    let with = |valve: &str| {
+        format!("\"stub G1-1/4 male steel + {valve} + tail G1-1/4 M x 38 barbed bronze\"")
+    };
+    let gate = with("gate valve G1-1/4 F F bronze bore 36");
+    check(
+        &[("things.keel-aft.chain", &gate)],
+        "circuit.keel-aft.valve.gate",
+        Grade::Marginal,
+    );
+    let narrow = with("ball valve G1-1/4 F F bronze bore 20");
+    check(
+        &[("things.keel-aft.chain", &narrow)],
+        "circuit.keel-aft.valve.port",
+        Grade::Marginal,
+    );
+    check(
+        &[
+            (
+                "runs.hot.way",
+                "\"hose 38 epdm + valve 38 bronze + hose 38 epdm\"",
+            ),
+            ("arrangements.after.blank", "[]"),
+            ("joints", ""),
+        ],
+        "circuit.hot.valve.port",
+        Grade::Marginal,
+    );
+    check(
+        &[("things.keel.pipes.metal", "\"steel\"")],
+        "circuit.keel.strainer",
+        Grade::Marginal,
+    );
+    check(
+        &[("runs.cold.way", "\"hose 38 epdm\"")],
+        "circuit.cold.hose",
+        Grade::Marginal,
+    );
+    check(
+        &[("runs.cold.way", "\"hose 38 plain rubber\"")],
+        "circuit.cold.hose",
+        Grade::Unsound,
+    );
+    check(
+        &[("runs.cold.way", "\"hose 38\"")],
+        "circuit.cold.hose",
+        Grade::Unmeasured,
+    );
+    check(
+        &[(
+            "runs.cold.way",
+            "\"hose 42 wired + reducer 42>38 bronze + hose 38 wired\"",
+        )],
+        "circuit.cold.reducer.reducer",
+        Grade::Marginal,
+    );
+}
+
+#[test]
+fn heat() {
+    check(
+        &[("engine.stat.bypass", "\"capped\"")],
+        "circuit.engine.bypass",
+        Grade::Unsound,
+    );
+    for told in ["\"?\"", "\"a hose somewhere\"", ""] {
+        check(
+            &[("engine.stat.bypass", told)],
+            "circuit.engine.bypass",
+            Grade::Unmeasured,
+        );
+    }
+    check(
+        &[(
+            "engine.paths",
+            "[\"in > pump > block > head > stat\", \"stat.hot > out\", \"stat.hot > heat-out\", \"heat-in > pump\"]",
+        )],
+        "circuit.engine.shut",
+        Grade::Unsound,
+    );
+    check(
+        &[
+            ("runs.cold.to", "\"engine.in\""),
+            ("runs.suck", ""),
+            ("runs.feed.to", "\"cold.tee\""),
+            ("joints", ""),
+            (
+                "runs.cold.way",
+                "\"hose 38 wired + tee 38 x 38 x 19 bronze + hose 38 wired\"",
+            ),
+        ],
+        "circuit.gearbox.water",
+        Grade::Unsound,
+    );
+    check(
+        &[("arrangements.after.remove", "[\"keel\"]")],
+        "circuit.engine.loop",
+        Grade::Unsound,
+    );
+    check(
+        &[("engine.paths", "")],
+        "circuit.engine.inside",
+        Grade::Unmeasured,
+    );
+    check(
+        &[("coolant.wanted.kind", "\"ethylene, organic acid\"")],
+        "circuit.calorifier.glycol",
+        Grade::Unsound,
+    );
+    check(
+        &[
+            ("coolant.wanted.kind", "\"ethylene, organic acid\""),
+            ("things.calorifier.coil.skins", "\"?\""),
+        ],
+        "circuit.calorifier.glycol",
+        Grade::Unsound,
+    );
+    check(
+        &[("coolant.wanted.kind", "")],
+        "circuit.calorifier.glycol",
+        Grade::Unmeasured,
+    );
+    let two = mutant(&[
+        ("coolant.wanted.kind", "\"ethylene, organic acid\""),
+        ("things.calorifier.coil.skins", "2"),
+    ]);
+    assert_eq!(of_circuit(&two), Vec::<String>::new());
+}
+
+#[test]
+fn calorifier_and_its_pump() {
+    check(
+        &[("things.calorifier.coil.top_h", "900")],
+        "circuit.calorifier.above-cap",
+        Grade::Unsound,
+    );
+    check(
+        &[
+            (
+                "runs.cold.way",
+                "\"hose 38 wired + tee 38 x 38 x 16 bronze + hose 38 wired\"",
+            ),
+            ("runs.cal-out.from", "\"cold.tee\""),
+        ],
+        "circuit.calorifier.cold-side",
+        Grade::Marginal,
+    );
+    check(
+        &[
+            ("runs.hot.to", "\"calorifier.a\""),
+            ("runs.hot.high_at", "540"),
+            ("runs.cal-out.from", "\"calorifier.b\""),
+            ("runs.cal-out.to", "\"keel-fwd\""),
+            ("runs.cal-out.high_at", ""),
+            ("things.bleed.in", "\"hot\""),
+            ("runs.cal-back", ""),
+            ("runs.cal-home", ""),
+            ("things.booster", ""),
+            ("things.drain", ""),
+            ("arrangements.fallback", ""),
+        ],
+        "circuit.calorifier.series",
+        Grade::Unsound,
+    );
+    check(
+        &[("things.booster.kind", "\"raw-water pump\"")],
+        "circuit.booster.heat",
+        Grade::Unsound,
+    );
+    check(
+        &[("things.booster.stands", "\"90 °C\"")],
+        "circuit.booster.heat",
+        Grade::Unsound,
+    );
+    check(
+        &[("things.booster.stands", "")],
+        "circuit.booster.heat",
+        Grade::Unmeasured,
+    );
+    check(
+        &[("things.booster.paths", "[\"b > wheel > a\"]")],
+        "circuit.booster.direction",
+        Grade::Unsound,
+    );
+}
+
+#[test]
+fn the_fallback() {
+    check(
+        &[("arrangements.fallback.tried", "\"never\"")],
+        "circuit.fallback.tried",
+        Grade::Unsound,
+    );
+    check(
+        &[("arrangements.fallback.tried", "")],
+        "circuit.fallback.tried",
+        Grade::Unmeasured,
+    );
+    check(
+        &[
+            ("arrangements.fallback.add", ""),
+            ("arrangements.fallback.replace.hot.to", "\"gearbox.a\""),
+            ("arrangements.fallback.replace.cold", ""),
+            ("arrangements.fallback.remove", "[\"cold\"]"),
+        ],
+        "circuit.fallback.sink",
+        Grade::Unsound,
+    );
+}
+
+/// A layout stands in for the inside only where the file lets it, says so, and gives way to what is typed.
+#[test]
+fn a_layout_is_assumed_only_where_it_may_be() {
+    let assumed = mutant(&[
+        ("engine.paths", ""),
+        ("job", "{ assume = [\"engine inside\"] }"),
+    ]);
+    assert_eq!(of_circuit(&assumed), Vec::<String>::new());
+    let says = |answer: &Answer| {
+        verdict(answer, "circuit.heat.water")
+            .working
+            .steps
+            .iter()
+            .any(|step| {
+                step.filled
+                    .metric
+                    .contains("(assumed) engine: header apart")
+            })
+    };
+    assert!(says(&assumed));
+    let typed = mutant(&[("job", "{ assume = [\"engine inside\"] }")]);
+    assert!(!says(&typed));
+    check(
+        &[
+            ("engine.paths", ""),
+            ("engine.layout", "\"a big one\""),
+            ("job", "{ assume = [\"engine inside\"] }"),
+        ],
+        "circuit.engine.inside",
+        Grade::Unmeasured,
+    );
+}
+
+/// Nothing is offered at the hull that one could be tempted to do afloat.
+#[test]
+fn no_edit_is_offered_at_the_hull() {
+    let bare = "\"stub G1-1/4 male steel + tail G1-1/4 F x 38 barbed bronze\"";
+    let answer = mutant(&[("things.keel-aft.chain", bare)]);
+    let verdict = verdict(&answer, "circuit.keel-aft.valve");
+    assert!(verdict.edits.is_empty());
+    assert!(verdict.remedy.metric.contains("lifted out"));
+    assert!(verdict.caution.as_ref().unwrap().contains("afloat"));
+}
