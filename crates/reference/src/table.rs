@@ -104,16 +104,20 @@ pub(crate) struct Held<T> {
 }
 
 /// Declares one lazily read data file: `data!(static BORES: StandardBore = "bores.toml", Raw, convert)`.
+/// A module in a folder of its own says where the data lie from there: `data!(from "../../data/", static …)`.
 macro_rules! data {
-    ($(#[$doc:meta])* static $name:ident: $row:ty = $file:literal, $raw:ty, $convert:expr) => {
+    (from $folder:literal, $(#[$doc:meta])* static $name:ident: $row:ty = $file:literal, $raw:ty, $convert:expr) => {
         $(#[$doc])*
         static $name: std::sync::LazyLock<crate::table::Held<$row>> = std::sync::LazyLock::new(|| {
             let (table, raw) =
-                crate::table::read::<$raw>($file, include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/data/", $file)));
+                crate::table::read::<$raw>($file, include_str!(concat!($folder, $file)));
             let convert: fn(&crate::table::Table, $raw) -> $row = $convert;
             let rows = raw.into_iter().map(|row| convert(&table, row)).collect();
             crate::table::Held { table, rows }
         });
+    };
+    ($(#[$doc:meta])* static $name:ident: $row:ty = $file:literal, $raw:ty, $convert:expr) => {
+        crate::table::data!(from "../data/", $(#[$doc])* static $name: $row = $file, $raw, $convert);
     };
 }
 pub(crate) use data;

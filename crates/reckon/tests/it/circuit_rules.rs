@@ -106,10 +106,16 @@ fn five_mutants_each_raise_their_own_verdict_and_nothing_else() {
             "engine.stat.bypass",
         ),
         (
-            &[(
-                "things.keel-aft.chain",
-                "\"stub G1-1/4 male steel + tail G1-1/4 F x 38 barbed bronze\"",
-            )],
+            &[
+                (
+                    "things.keel-aft.chain",
+                    "\"stub G1-1/4 male steel + tail G1-1/4 F x 38 barbed bronze\"",
+                ),
+                (
+                    "things.keel-aft.spigots.tail",
+                    "{ od = 38.3, bead = 40.4, behind_bead = 46, bead_width = 4 }",
+                ),
+            ],
             "circuit.keel-aft.valve",
             "things.keel-aft.chain",
         ),

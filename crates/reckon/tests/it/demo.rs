@@ -69,6 +69,7 @@ fn every_reason_has_a_number_or_names_what_it_is_about() {
         "Width of ",
         "Working ",
         "Torque: ",
+        "What the old coolant was: ",
         "as you decided",
         "Undecided: ",
         "Renew: ",

@@ -83,7 +83,7 @@ fn the_first_settles_as_many_as_any_other() {
     let text = text.as_str();
     let all: Vec<Next> = ranked(text)
         .into_iter()
-        .filter(|next| !next.place.starts_with("seen"))
+        .filter(|next| next.place.ends_with(".od") || next.place == "stock.hose")
         .collect();
     let mut tried = 0;
     let gains: Vec<(String, usize, usize)> = all
@@ -133,7 +133,8 @@ fn a_value_is_tried_at_every_place_of_the_demo_boats_and_settles_what_names_it()
     for (name, text) in DEMO {
         for next in ranked(text) {
             // A hose that is still to be chosen can't be put on the shelf for a trial.
-            let chosen_yet = !next.part.contains(" of run ");
+            // No more can one tape be tried alone.
+            let chosen_yet = !next.part.contains(" of run ") && !next.place.starts_with("survey.");
             assert_eq!(next.tried, chosen_yet, "{name} {next:?}");
             let names = next.named_by.iter();
             let missed: Vec<_> = names.filter(|id| !next.settled.contains(id)).collect();
@@ -150,6 +151,10 @@ fn every_place_that_a_verdict_waits_for_is_a_box() {
             let own = boxes
                 .iter()
                 .filter(|own| own.place == next.place && own.part == next.part);
+            // A tape is read from several pins, for which no form has one box.
+            if next.place.starts_with("survey.") {
+                continue;
+            }
             // What is left to the tool to choose has no box before it is chosen.
             if next.place == "stock.hose" && own.clone().next().is_none() {
                 continue;

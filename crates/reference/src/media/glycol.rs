@@ -224,7 +224,7 @@ struct RawPure {
     source: Option<String>,
 }
 
-data!(static PURE: Pure = "glycol-pure.toml", RawPure, |table, raw| Pure {
+data!(from "../../data/", static PURE: Pure = "glycol-pure.toml", RawPure, |table, raw| Pure {
     what: raw.what,
     density: Density::kg_per_m3(raw.density),
     source: table.source(raw.source.as_deref()),

@@ -29,7 +29,7 @@ struct RawLimit {
     source: Option<String>,
 }
 
-data!(static LIMITS: CoolantLimit = "coolant-limits.toml", RawLimit, |table, raw| CoolantLimit {
+data!(from "../../data/", static LIMITS: CoolantLimit = "coolant-limits.toml", RawLimit, |table, raw| CoolantLimit {
     id: raw.id,
     share: Ratio::percent(raw.percent),
     says: raw.says,
@@ -66,7 +66,7 @@ struct RawWater {
     source: Option<String>,
 }
 
-data!(static WATER: WaterLimit = "coolant-water.toml", RawWater, |table, raw| WaterLimit {
+data!(from "../../data/", static WATER: WaterLimit = "coolant-water.toml", RawWater, |table, raw| WaterLimit {
     what: raw.what,
     most: Concentration::mg_per_l(raw.most),
     source: table.source(raw.source.as_deref()),
@@ -78,7 +78,7 @@ pub fn water_limits() -> &'static [WaterLimit] {
     &WATER.rows
 }
 
-data!(static FACTS: Fact = "coolant-facts.toml", RawFact, |table, raw| fact(table, raw));
+data!(from "../../data/", static FACTS: Fact = "coolant-facts.toml", RawFact, |table, raw| fact(table, raw));
 
 /// Statements about coolant that no number holds. Unit: none. Range: text. Source: each row's own.
 pub fn coolant_facts() -> &'static [Fact] {

@@ -34,7 +34,7 @@ struct RawCoefficients {
     viscosity: f64,
 }
 
-data!(static ROWS: Coefficients = "glycol-mass.toml", RawCoefficients, |table, raw| Coefficients {
+data!(from "../../data/", static ROWS: Coefficients = "glycol-mass.toml", RawCoefficients, |table, raw| Coefficients {
     glycol: raw.glycol,
     i: raw.i,
     j: raw.j,

@@ -23,7 +23,7 @@ struct RawFreezing {
     source: Option<String>,
 }
 
-data!(static FREEZING: Freezing = "glycol-freezing.toml", RawFreezing, |table, raw| Freezing {
+data!(from "../../data/", static FREEZING: Freezing = "glycol-freezing.toml", RawFreezing, |table, raw| Freezing {
     glycol: raw.glycol,
     share: raw.percent / 100.0,
     freezes: raw.freezes,
@@ -66,7 +66,7 @@ struct RawRow {
     viscosity: Vec<f64>,
 }
 
-data!(static ROWS: Row = "glycol-volume.toml", RawRow, |table, raw| {
+data!(from "../../data/", static ROWS: Row = "glycol-volume.toml", RawRow, |table, raw| {
     let first = (raw.first / 10).saturating_sub(1);
     // OK because a test reads the file: a row of the wrong length never leaves the project.
     let cells = |given: &[f64]| {
