@@ -97,7 +97,7 @@ fn a_hook_at_the_hundred_mark_is_named() {
     let surveyed = found.surveyed.unwrap();
     assert_eq!(surveyed.checks.iter().filter(|c| c.left_out).count(), 1);
     let wenna = answer(WENNA);
-    let slip = find(&wenna, "survey.tapes.B-exchanger.b.slip");
+    let slip = find(&wenna, "survey.tapes.C-exchanger.a.slip");
     assert!(slip.because.metric.contains("Hook at the 100 mark?"));
 }
 
