@@ -7,6 +7,9 @@ use crate::text::{Column, Page};
 
 /// The candidates in a table.
 pub fn table(page: &mut Page, identified: &Identified, units: System) {
+    if identified.rows.is_empty() {
+        return;
+    }
     let columns = [
         Column::words("thread"),
         Column::figures("in 100"),

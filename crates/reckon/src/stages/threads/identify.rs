@@ -132,7 +132,12 @@ pub fn identify(input: &IdentifyInput) -> Identified {
         work_out(&mut verdict, input, &ranking);
     }
     Identified {
-        rows: ranking.stands.iter().filter_map(ThreadRow::of).collect(),
+        // What was typed is no reading, so that nothing can be ranked by it.
+        rows: if named.is_some() {
+            Vec::new()
+        } else {
+            ranking.stands.iter().filter_map(ThreadRow::of).collect()
+        },
         others: ranking.others,
         only: match (&named, &input.stated) {
             (None, None) => ranking.only().map(|one| one.size),
