@@ -81,7 +81,8 @@ pub(crate) fn of(boat: &Boat) -> TapeInput {
         });
     }
     // A file that only names its pins has begun no survey yet.
-    if gather.input.readings.is_empty() && gather.input.unread.is_empty() {
+    // Heights alone serve all but the routes; without a tape nobody has begun on places.
+    if survey.tapes.is_empty() {
         return TapeInput::default();
     }
     gather.input

@@ -92,7 +92,12 @@ fn without_heights_it_says_that_it_cannot_tell() {
             unreachable!("only tapes get blunders");
         };
         if from < 4 && to < 4 {
-            assert!(found.blunders.iter().all(|b| b.measure == which), "{seed}");
+            assert!(
+                found.blunders.iter().all(|b| b.measure == which),
+                "{seed}: {which} {:?} {:?}",
+                bay.net.measured[which].what,
+                found.blunders
+            );
             continue;
         }
         // A tape so wrong that the others meet nowhere beside it is named all the same.
