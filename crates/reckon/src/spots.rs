@@ -81,7 +81,7 @@ pub(crate) fn of(boat: &Boat) -> TapeInput {
         });
     }
     // A file that only names its pins has begun no survey yet.
-    if gather.input.readings.is_empty() && gather.input.unread.is_empty() {
+    if survey.tapes.is_empty() {
         return TapeInput::default();
     }
     gather.input
