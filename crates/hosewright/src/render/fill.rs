@@ -5,7 +5,7 @@ use reckon::{FillRow, Number, SaltRow};
 
 use crate::text::{Column, Page};
 
-fn shown<'n>(number: &'n Option<Number>, units: System) -> Option<&'n str> {
+fn shown(number: &Option<Number>, units: System) -> Option<&str> {
     number.as_ref().map(|number| number.text.in_units(units))
 }
 

@@ -68,7 +68,7 @@ impl Fill {
         if !fit {
             return None;
         }
-        if wanted > product + HAIR && !(inside_share >= wanted) {
+        if wanted > product + HAIR && inside_share < wanted {
             return Some(Recipe::ProductTooWeak);
         }
         let poured = (wanted * volume - inside_share * inside) / product;

@@ -121,7 +121,7 @@ fn hose(run: &RunFound, year: Option<u32>) -> Verdict {
     let crusted = run.found.iter().find(|(found, _)| *found == Found::Crusted);
     let subject = Subject {
         key: run.run.clone(),
-        title: format!("hose of {} as found", run.run),
+        title: format!("hose of {}", run.run),
         place: run.place.clone(),
     };
     let of = |grade: Grade, because: String, remedy: &str| {
@@ -264,7 +264,7 @@ fn span((low, high): (u32, u32)) -> String {
 fn clip(found: &ClipFound) -> Option<Verdict> {
     let subject = Subject {
         key: found.joint.clone(),
-        title: format!("clip on {} as found", found.joint),
+        title: format!("clip on {}", found.joint),
         place: found.place.clone(),
     };
     let part = match found.magnet {
@@ -281,7 +281,7 @@ fn clip(found: &ClipFound) -> Option<Verdict> {
     let because = format!("A magnet draws {part}: that is no 316, and it rusts through.");
     let mut verdict = subject.verdict(
         Stage::Survey,
-        "clip-as-found",
+        "magnet",
         grade,
         because.as_str().into(),
     );
@@ -323,7 +323,7 @@ fn feel(words: &str) -> Option<Grade> {
 fn valve(found: &ValveFound, year: Option<u32>) -> Verdict {
     let subject = Subject {
         key: found.thing.clone(),
-        title: format!("valve of {} as found", found.thing),
+        title: format!("valve of {}", found.thing),
         place: found.place.clone(),
     };
     let worked = found.worked.as_deref();
@@ -363,7 +363,7 @@ fn valve(found: &ValveFound, year: Option<u32>) -> Verdict {
             "Work it fully to and fro and write how it felt: free, stiff or seized.",
         ),
     };
-    let mut verdict = subject.verdict(Stage::Survey, "valve", grade, because.as_str().into());
+    let mut verdict = subject.verdict(Stage::Survey, "works", grade, because.as_str().into());
     verdict.remedy = remedy.into();
     verdict.caution = (grade != Grade::Sound).then(|| {
         "Force no valve afloat: one that breaks floods her. By local rules and licensed practice.".into()
@@ -389,7 +389,7 @@ fn year_in(text: &str) -> Option<u32> {
 fn not_seen((subject, place, why): &(Key, KeyPath, String)) -> Verdict {
     let subject = Subject {
         key: subject.clone(),
-        title: format!("{subject}, not seen"),
+        title: subject.clone(),
         place: place.clone(),
     };
     let because = format!("Nobody saw it: {why}.");

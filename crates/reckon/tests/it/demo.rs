@@ -77,6 +77,11 @@ fn every_reason_has_a_number_or_names_what_it_is_about() {
         "A magnet draws ",
         "“",
         "when it was last run",
+        "has never been run",
+        "No strainer stands",
+        "No by-pass is open",
+        "No path of ",
+        "Nothing runs through ",
     ];
     for verdict in verdicts() {
         for because in both(&verdict.because) {

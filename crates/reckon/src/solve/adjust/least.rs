@@ -259,10 +259,8 @@ impl Least {
     pub(super) fn variance(&self, covariance: &DMatrix<f64>, what: &What) -> f64 {
         let mut row: Vec<(usize, f64)> = Vec::new();
         for (point, slope) in slopes(what, &self.places) {
-            for axis in 0..3 {
-                if let Some(at) = self.index[point][axis] {
-                    row.push((at, slope[axis]));
-                }
+            for (at, slope) in self.index[point].iter().zip(slope) {
+                row.extend(at.map(|at| (at, slope)));
             }
         }
         let mut sum = 0.0;

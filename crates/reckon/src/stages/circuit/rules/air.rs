@@ -466,7 +466,7 @@ fn up<'s>(
                 "{there}: {key} sits {} lower.",
                 say::whole_mm(best(found.spot.top) - best(at), system)
             ),
-            None => format!("{there}: 0 bleeds and 0 vents are there."),
+            None => format!("{there}: no bleed and no vent is there."),
         }
     });
     let mut said = verdict(
@@ -520,7 +520,7 @@ fn down<'s>(
     );
     let because = Words::of(|system| {
         format!(
-            "Water stays in the low spot of {all} at {}: 0 drains are there, so that it leaves by a hose pulled off.",
+            "Water stays in the low spot of {all} at {}: no drain is there, and it leaves only by a hose pulled off.",
             height(best(found.spot.top), system)
         )
     });

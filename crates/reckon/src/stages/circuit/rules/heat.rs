@@ -74,7 +74,7 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
         Ok(Bypass::Blocked) => {
             let because = Words::of(|system| {
                 format!(
-                    "0 by-passes are open: until {} at the thermostat no water passes it, and the block boils before the thermostat feels it.",
+                    "No by-pass is open: until {} at the thermostat no water passes it, and the block boils before the thermostat feels it.",
                     opens(system)
                 )
             });
@@ -127,7 +127,7 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
                     Grade::Unsound,
                     Words::of(|system| {
                         format!(
-                            "0 of the paths of {} lead back to the pump until {}: the water stands still in the block.",
+                            "No path of {} leads back to the pump until {}: the water stands still in the block.",
                             own.key(),
                             opens(system)
                         )
@@ -190,7 +190,7 @@ fn sources(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
         for (key, title) in dry {
             let whole = subject(&key, title.clone(), own.place.clone());
             let because = format!(
-                "0 litres run through {title}: it lies on no closed way of the coolant and on none of the raw water."
+                "Nothing runs through {title}: it lies on no closed way of the coolant and on none of the raw water."
             );
             let mut said = verdict(
                 &whole,

@@ -110,7 +110,7 @@ pub fn tried(arrangement: &Arrangement, out: &mut Vec<Verdict>) {
             &whole,
             "tried",
             Grade::Unsound,
-            format!("{} was run 0 times: its valves may be seized, its hose perished, its top full of air.", say::capital(name))
+            format!("{} has never been run: its valves may be seized, its hose perished, its top full of air.", say::capital(name))
                 .as_str()
                 .into(),
             how,

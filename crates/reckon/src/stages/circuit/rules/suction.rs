@@ -80,7 +80,7 @@ fn strainer(plan: &Plan, out: &mut Vec<Verdict>) {
         }
         let whole = subject(own.key(), own.key().to_owned(), own.place.clone());
         let because = format!(
-            "0 strainers stand between {}, which is of steel, and the pump: rust and scale that come loose in the work end up in the engine.",
+            "No strainer stands between {}, which is of steel, and the pump: rust and scale that come loose in the work end up in the engine.",
             own.key()
         );
         let mut said = verdict(
