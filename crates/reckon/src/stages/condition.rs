@@ -279,12 +279,7 @@ fn clip(found: &ClipFound) -> Option<Verdict> {
         Grade::Marginal
     };
     let because = format!("A magnet draws {part}: that is no 316, and it rusts through.");
-    let mut verdict = subject.verdict(
-        Stage::Survey,
-        "magnet",
-        grade,
-        because.as_str().into(),
-    );
+    let mut verdict = subject.verdict(Stage::Survey, "magnet", grade, because.as_str().into());
     verdict.remedy = "Renew the clip: band, housing and screw of 316.".into();
     if found.salt {
         verdict.caution = Some(

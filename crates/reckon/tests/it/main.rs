@@ -12,6 +12,7 @@ mod chances;
 mod circuit;
 mod circuit_rules;
 mod clips;
+mod condition;
 mod cover;
 mod cuffs;
 mod cut;
