@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 use std::hash::{Hash, Hasher};
 
 use crate::dimension::{
-    AbsolutePressure, Angle, Area, Current, GaugePressure, Length, Mass, Power, PressureDifference,
-    Quantity, Ratio, RotationalSpeed, Speed, Temperature, TemperatureDifference, Time, Torque,
-    Voltage, Volume, VolumeFlow,
+    AbsolutePressure, Angle, Area, Current, Density, DynamicViscosity, GaugePressure,
+    HeatPerKelvin, HeatTransferCoefficient, Length, Mass, MassFlow, Power, PressureDifference,
+    Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed, Temperature, TemperatureDifference,
+    ThermalConductivity, ThermalExpansion, Time, Torque, Voltage, Volume, VolumeFlow,
 };
 use crate::parse::{ParseError, parse};
 use crate::unit::{Kind, Unit};
@@ -314,6 +315,14 @@ impl Instruments {
         table.set_shares::<Ratio>(2.0, 10.0);
         table.set_shares::<Current>(5.0, 10.0);
         table.set_shares::<Voltage>(3.0, 5.0);
+        table.set_shares::<Density>(1.0, 5.0);
+        table.set_shares::<DynamicViscosity>(5.0, 20.0);
+        table.set_shares::<ThermalConductivity>(5.0, 20.0);
+        table.set_shares::<SpecificHeat>(2.0, 10.0);
+        table.set_shares::<HeatTransferCoefficient>(10.0, 30.0);
+        table.set_shares::<HeatPerKelvin>(10.0, 20.0);
+        table.set_shares::<MassFlow>(10.0, 20.0);
+        table.set_shares::<ThermalExpansion>(5.0, 20.0);
         table
     }
 

@@ -185,6 +185,14 @@ fn unit_for(kind: Kind, size: f64, system: System) -> &'static Unit {
         Kind::Ratio => "%",
         Kind::Current => "A",
         Kind::Voltage => "V",
+        Kind::Density => "kg/m³",
+        Kind::DynamicViscosity => "mPa s",
+        Kind::ThermalConductivity => "W/(m K)",
+        Kind::SpecificHeat => "J/(kg K)",
+        Kind::HeatTransferCoefficient => "W/(m² K)",
+        Kind::HeatPerKelvin => "W/K",
+        Kind::MassFlow => "kg/s",
+        Kind::ThermalExpansion => "1/K",
     };
     Unit::find(kind, name).expect("OK because a test asks for every kind and size")
 }

@@ -205,6 +205,14 @@ impl Reader<'_> {
             Kind::Ratio => "45 %",
             Kind::Current => "90 A",
             Kind::Voltage => "14 V",
+            Kind::Density => "1020 kg/m³",
+            Kind::DynamicViscosity => "0.4 mPa s",
+            Kind::ThermalConductivity => "45 W/(m K)",
+            Kind::SpecificHeat => "4180 J/(kg K)",
+            Kind::HeatTransferCoefficient => "850 W/(m² K)",
+            Kind::HeatPerKelvin => "900 W/K",
+            Kind::MassFlow => "0.8 kg/s",
+            Kind::ThermalExpansion => "0.0002 1/K",
         }
     }
 

@@ -28,11 +28,19 @@ pub enum Kind {
     Ratio,
     Current,
     Voltage,
+    Density,
+    DynamicViscosity,
+    ThermalConductivity,
+    SpecificHeat,
+    HeatTransferCoefficient,
+    HeatPerKelvin,
+    MassFlow,
+    ThermalExpansion,
 }
 
 impl Kind {
     /// Every kind, in the order of the types. Unit: none. Range: all. Source: this crate.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 27] = [
         Self::Length,
         Self::Area,
         Self::Volume,
@@ -52,6 +60,14 @@ impl Kind {
         Self::Ratio,
         Self::Current,
         Self::Voltage,
+        Self::Density,
+        Self::DynamicViscosity,
+        Self::ThermalConductivity,
+        Self::SpecificHeat,
+        Self::HeatTransferCoefficient,
+        Self::HeatPerKelvin,
+        Self::MassFlow,
+        Self::ThermalExpansion,
     ];
 
     /// What the kind is called, without article: `length`, `gauge pressure`.
@@ -77,6 +93,14 @@ impl Kind {
             Self::Ratio => "ratio",
             Self::Current => "current",
             Self::Voltage => "voltage",
+            Self::Density => "density",
+            Self::DynamicViscosity => "viscosity",
+            Self::ThermalConductivity => "thermal conductivity",
+            Self::SpecificHeat => "specific heat",
+            Self::HeatTransferCoefficient => "heat transfer coefficient",
+            Self::HeatPerKelvin => "heat per kelvin",
+            Self::MassFlow => "mass flow",
+            Self::ThermalExpansion => "thermal expansion",
         }
     }
 
@@ -122,6 +146,14 @@ impl Kind {
             Self::Ratio => &["%", ":1"],
             Self::Current => &["A"],
             Self::Voltage => &["V"],
+            Self::Density => &["kg/m³"],
+            Self::DynamicViscosity => &["mPa s"],
+            Self::ThermalConductivity => &["W/(m K)"],
+            Self::SpecificHeat => &["J/(kg K)", "kJ/(kg K)"],
+            Self::HeatTransferCoefficient => &["W/(m² K)"],
+            Self::HeatPerKelvin => &["W/K", "kW/K"],
+            Self::MassFlow => &["kg/s", "kg/min", "kg/h"],
+            Self::ThermalExpansion => &["1/K"],
         }
     }
 
@@ -412,6 +444,20 @@ pub const UNITS: &[Unit] = &[
     row(Kind::Current, "mA", &["milliamp", "milliamps", "milliampere", "milliamperes"], 1e-3),
     row(Kind::Voltage, "V", &["volt", "volts", "v dc", "VDC"], 1.0),
     row(Kind::Voltage, "mV", &["millivolt", "millivolts"], 1e-3),
+    row(Kind::Density, "kg/m³", &["kg/cubic metre", "kilograms/cubic metre", "g/L"], 1.0),
+    row(Kind::Density, "kg/L", &["g/cm³", "g/mL", "kg/dm³"], 1000.0),
+    row(Kind::DynamicViscosity, "Pa s", &["pascal second", "pascal seconds"], 1.0),
+    row(Kind::DynamicViscosity, "mPa s", &["cP", "centipoise", "millipascal seconds"], 1e-3),
+    row(Kind::ThermalConductivity, "W/(m K)", &["W/m K", "W/mK"], 1.0),
+    row(Kind::SpecificHeat, "J/(kg K)", &["J/kg K", "J/kgK"], 1.0),
+    row(Kind::SpecificHeat, "kJ/(kg K)", &["kJ/kg K", "kJ/kgK"], 1000.0),
+    row(Kind::HeatTransferCoefficient, "W/(m² K)", &["W/m² K", "W/m²K"], 1.0),
+    row(Kind::HeatPerKelvin, "W/K", &["watts/kelvin"], 1.0),
+    row(Kind::HeatPerKelvin, "kW/K", &["kilowatts/kelvin"], 1000.0),
+    row(Kind::MassFlow, "kg/s", &["kg/sec", "kilograms/second"], 1.0),
+    row(Kind::MassFlow, "kg/min", &["kg/minute"], 1.0 / MINUTE),
+    row(Kind::MassFlow, "kg/h", &["kg/hr", "kg/hour"], 1.0 / HOUR),
+    row(Kind::ThermalExpansion, "1/K", &["K⁻¹", "/K"], 1.0),
 ];
 
 /// Names that two units share, so that they are asked about rather than guessed.

@@ -446,6 +446,14 @@ pub(super) fn si_unit(kind: Kind) -> &'static str {
         Kind::Ratio => "1",
         Kind::Current => "A",
         Kind::Voltage => "V",
+        Kind::Density => "kg/m³",
+        Kind::DynamicViscosity => "Pa s",
+        Kind::ThermalConductivity => "W/(m K)",
+        Kind::SpecificHeat => "J/(kg K)",
+        Kind::HeatTransferCoefficient => "W/(m² K)",
+        Kind::HeatPerKelvin => "W/K",
+        Kind::MassFlow => "kg/s",
+        Kind::ThermalExpansion => "1/K",
     }
 }
 
@@ -471,5 +479,13 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::Ratio => "ratio",
         Kind::Current => "current",
         Kind::Voltage => "voltage",
+        Kind::Density => "density",
+        Kind::DynamicViscosity => "viscosity",
+        Kind::ThermalConductivity => "thermal conductivity",
+        Kind::SpecificHeat => "specific heat",
+        Kind::HeatTransferCoefficient => "heat transfer coefficient",
+        Kind::HeatPerKelvin => "heat per kelvin",
+        Kind::MassFlow => "mass flow",
+        Kind::ThermalExpansion => "thermal expansion",
     }
 }

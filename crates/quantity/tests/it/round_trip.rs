@@ -26,6 +26,14 @@ macro_rules! for_every_kind {
         $function::<quantity::Ratio>($($argument),*);
         $function::<quantity::Current>($($argument),*);
         $function::<quantity::Voltage>($($argument),*);
+        $function::<quantity::Density>($($argument),*);
+        $function::<quantity::DynamicViscosity>($($argument),*);
+        $function::<quantity::ThermalConductivity>($($argument),*);
+        $function::<quantity::SpecificHeat>($($argument),*);
+        $function::<quantity::HeatTransferCoefficient>($($argument),*);
+        $function::<quantity::HeatPerKelvin>($($argument),*);
+        $function::<quantity::MassFlow>($($argument),*);
+        $function::<quantity::ThermalExpansion>($($argument),*);
     }};
 }
 pub(crate) use for_every_kind;
