@@ -1,29 +1,41 @@
 //! What others published: sizes, ranges, limits and rules, each with its source.
 //!
-//! This crate knows hoses, clips, threads, tools and metals, and no boat. Its tables are TOML files in `data`,
+//! This crate knows hoses, clips, threads, tools and metals, the flow and the heat of coolant, and no boat. Its tables are TOML files in `data`,
 //! compiled in and read once; the head of each says where its rows come from and whether they
 //! were read in print, worked out, remembered, or are only what the trade does. Where nothing
 //! was published a function returns [`Unknown`], which names what would settle it.
 //!
 //! Reading order: [`source`], [`hose`], [`clip`], [`torque`], [`insertion`], [`metal`], [`rule`], [`thread`],
-//! [`mate`], [`seal`], [`tool`].
+//! [`mate`], [`seal`], [`tool`]; for flow [`fluid`], [`water`], [`seawater`], [`friction`], [`fitting`],
+//! [`tee`], [`pump`]; for heat [`film`], [`exchanger`], [`conduct`].
 //!
 //! Each public item says its unit, its range and its source; a test checks that.
 #![warn(missing_docs)]
 
 mod bore;
 pub mod clip;
+pub mod conduct;
+pub mod exchanger;
+pub mod film;
+pub mod fitting;
+pub mod fluid;
+pub mod friction;
 pub mod hose;
 pub mod insertion;
 pub mod mate;
 pub mod metal;
+pub mod pump;
+mod range;
 pub mod rule;
 pub mod seal;
+pub mod seawater;
 pub mod source;
 mod table;
+pub mod tee;
 pub mod thread;
 pub mod tool;
 pub mod torque;
+pub mod water;
 
 pub use source::{Fact, Limits, Source, SourceRef, Sourced, Status, Unknown};
 pub use table::{Table, tables};

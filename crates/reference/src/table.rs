@@ -151,6 +151,9 @@ static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| {
     tables.extend(crate::mate::tables());
     tables.extend(crate::seal::tables());
     tables.extend(crate::tool::tables());
+    tables.extend(crate::friction::tables());
+    tables.extend(crate::fitting::tables());
+    tables.extend(crate::conduct::tables());
     tables
 });
 

@@ -1,0 +1,36 @@
+//! Ranges of published formulas: outside them nothing was published, and a function says so.
+
+use std::ops::RangeInclusive;
+
+use crate::source::Unknown;
+
+/// Whether a number lies where a source published; a number that is none lies nowhere.
+pub(crate) fn within(
+    what: &str,
+    value: f64,
+    range: RangeInclusive<f64>,
+    settles: &str,
+) -> Result<(), Unknown> {
+    if range.contains(&value) {
+        return Ok(());
+    }
+    let (low, high) = (range.start(), range.end());
+    let why = if high.is_infinite() {
+        format!("{what} is {value}, and the source begins at {low}")
+    } else {
+        format!("{what} is {value}, and the source holds from {low} to {high}")
+    };
+    Err(Unknown::new(why, settles))
+}
+
+/// The place of a number in rows that rise by their first number, read on the straight line between
+/// two neighbours; none outside the rows.
+pub(crate) fn between(rows: &[(f64, f64)], at: f64) -> Option<f64> {
+    let after = rows.iter().position(|row| row.0 >= at)?;
+    let (x1, y1) = rows[after];
+    if x1 == at {
+        return Some(y1);
+    }
+    let (x0, y0) = *rows.get(after.checked_sub(1)?)?;
+    Some(y0 + (y1 - y0) * (at - x0) / (x1 - x0))
+}
