@@ -7,6 +7,7 @@ import sys
 sys.dont_write_bytecode = True
 
 import fit
+import hydraulics
 import shop
 import units
 
@@ -16,7 +17,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    for table in units.tables() + fit.tables() + shop.tables():
+    for table in units.tables() + fit.tables() + hydraulics.tables() + shop.tables():
         if check:
             differences += table.differences()
         else:

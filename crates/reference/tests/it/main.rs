@@ -2,6 +2,9 @@
 
 mod counting;
 mod docs;
+mod flow;
+mod flow_rows;
+mod heat;
 mod rows;
 mod tables;
 mod threads;

@@ -297,7 +297,7 @@ fn answer(row: &Row) -> Option<Answer> {
             };
             number(rules.iter().find(printed)?.ratio.low.to_f64())
         }
-        _ => return crate::threads::answer(row),
+        _ => return crate::threads::answer(row).or_else(|| crate::flow_rows::answer(row)),
     })
 }
 
