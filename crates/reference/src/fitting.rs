@@ -10,7 +10,7 @@ use quantity::{Angle, Density, Length, PressureDifference, Quantity, VolumeFlow}
 use serde::Deserialize;
 
 use crate::friction::{bore_area, fully_rough};
-use crate::range::{between, within};
+use crate::range::{between, degrees, within};
 use crate::source::{SourceRef, Sourced, Unknown};
 use crate::table::{Table, data};
 
@@ -145,7 +145,7 @@ fn angle_factor(degrees: f64) -> f64 {
 ///
 /// Unit: 1. Range: radius 1 to 20 bores, angle 0 to 360°, turbulent flow. Source: Crane TP-410, appendix A, for 90° and (as a coil) over it; under 90° by Idelchik's angle factor, from memory.
 pub fn bend(bore: Length, radius: Length, angle: Angle) -> Result<f64, Unknown> {
-    let (ratio, degrees) = (radius / bore, angle.to_degrees());
+    let (ratio, degrees) = (radius / bore, degrees(angle));
     within("radius over bore", ratio, 1.0..=20.0, BEND)?;
     within(
         "the angle of the bend in degrees",
@@ -178,7 +178,7 @@ const MITRES: [(f64, f64); 7] = [
 /// Loss coefficient of a mitred bend, on the velocity head in its bore.
 /// Unit: 1. Range: angle 0 to 90°, turbulent flow. Source: Crane TP-410, appendix A; angles other than 90° from memory.
 pub fn mitre(bore: Length, angle: Angle) -> Result<f64, Unknown> {
-    let degrees = angle.to_degrees();
+    let degrees = degrees(angle);
     let n = between(&MITRES, degrees).ok_or_else(|| {
         let why = format!("a mitre of {degrees}°; the source holds from 0 to 90");
         Unknown::new(why, "the angle of the mitre")
@@ -229,7 +229,7 @@ pub fn exit() -> f64 {
 /// Ratio of bores and sine of half the included angle, both looked at.
 fn cone(beta: f64, included: Angle) -> Result<(f64, f64), Unknown> {
     within("small bore over large", beta, 0.0..=1.0, BORES)?;
-    let degrees = included.to_degrees();
+    let degrees = degrees(included);
     let settles = "the included angle of the cone; 180° for a sudden step";
     within(
         "the included angle in degrees",
@@ -249,7 +249,7 @@ const GENTLE: f64 = 45.0;
 pub fn enlargement(beta: f64, included: Angle) -> Result<f64, Unknown> {
     let (less, sine) = cone(beta, included)?;
     let sudden = less * less;
-    Ok(if included.to_degrees() <= GENTLE {
+    Ok(if degrees(included) <= GENTLE {
         2.6 * sine * sudden
     } else {
         sudden
@@ -261,7 +261,7 @@ pub fn enlargement(beta: f64, included: Angle) -> Result<f64, Unknown> {
 /// Unit: 1. Range: beta (small over large) 0 to 1, included angle 0 to 180°, 180° for a sudden step. Source: Crane TP-410, appendix A.
 pub fn contraction(beta: f64, included: Angle) -> Result<f64, Unknown> {
     let (less, sine) = cone(beta, included)?;
-    Ok(if included.to_degrees() <= GENTLE {
+    Ok(if degrees(included) <= GENTLE {
         0.8 * sine * less
     } else {
         0.5 * less * sine.sqrt()

@@ -2,6 +2,8 @@
 
 use std::ops::RangeInclusive;
 
+use quantity::Angle;
+
 use crate::source::Unknown;
 
 /// Whether a number lies where a source published; a number that is none lies nowhere.
@@ -33,4 +35,10 @@ pub(crate) fn between(rows: &[(f64, f64)], at: f64) -> Option<f64> {
     }
     let (x0, y0) = *rows.get(after.checked_sub(1)?)?;
     Some(y0 + (y1 - y0) * (at - x0) / (x1 - x0))
+}
+
+/// An angle in degrees, to a thousand-millionth: the way through radians leaves a last digit that must
+/// not put a plain 45° on the wrong side of a source's edge.
+pub(crate) fn degrees(angle: Angle) -> f64 {
+    (angle.to_degrees() * 1e9).round() / 1e9
 }

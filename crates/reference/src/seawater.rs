@@ -1,7 +1,7 @@
 //! Sea water as a liquid, by salt and temperature. Salt is a ratio: 35 g in a kilogram is 3.5 %.
 
 use quantity::{
-    Density, DynamicViscosity, Quantity, Ratio, SpecificHeat, Temperature, ThermalConductivity,
+    Density, DynamicViscosity, Ratio, SpecificHeat, Temperature, ThermalConductivity,
     ThermalExpansion,
 };
 

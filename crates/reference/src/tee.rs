@@ -7,7 +7,7 @@
 
 use quantity::Angle;
 
-use crate::range::{between, within};
+use crate::range::{between, degrees, within};
 use crate::source::Unknown;
 
 const FLOWS: &str = "the flow through each leg of the tee";
@@ -32,7 +32,7 @@ fn shape(share: f64, beta: f64, angle: Angle) -> Result<Shape, Unknown> {
         0.1..=1.0,
         SHAPE,
     )?;
-    let degrees = angle.to_degrees();
+    let degrees = degrees(angle);
     if RIGHT.contains(&degrees) {
         return Ok(Shape::Tee);
     }
