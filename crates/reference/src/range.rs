@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use quantity::Angle;
+use quantity::{Angle, Temperature};
 
 use crate::source::Unknown;
 
@@ -41,4 +41,9 @@ pub(crate) fn between(rows: &[(f64, f64)], at: f64) -> Option<f64> {
 /// not put a plain 45° on the wrong side of a source's edge.
 pub(crate) fn degrees(angle: Angle) -> f64 {
     (angle.to_degrees() * 1e9).round() / 1e9
+}
+
+/// A temperature in degrees Celsius, to a thousand-millionth, for the like reason.
+pub(crate) fn celsius(at: Temperature) -> f64 {
+    (at.to_celsius() * 1e9).round() / 1e9
 }

@@ -6,7 +6,7 @@ use quantity::{
 };
 
 use crate::fluid::Fluid;
-use crate::range::within;
+use crate::range::{celsius, within};
 use crate::source::Unknown;
 
 /// Salt of the open sea. Unit: 1. Range: 0.035165 kg/kg. Source: reference composition of IOC 2010 (TEOS-10).
@@ -16,7 +16,7 @@ pub fn open_sea() -> Ratio {
 
 /// Temperature in °C and salt in kg/kg, both looked at.
 fn state(at: Temperature, salt: Ratio) -> Result<(f64, f64), Unknown> {
-    let (celsius, salt) = (at.to_celsius(), salt.to_f64());
+    let (celsius, salt) = (celsius(at), salt.to_f64());
     within(
         "the temperature of the sea in °C",
         celsius,

@@ -10,7 +10,7 @@ use quantity::{
 };
 
 use crate::fluid::Fluid;
-use crate::range::within;
+use crate::range::{celsius, within};
 use crate::source::Unknown;
 
 const TEMPERATURE: &str = "the temperature of the water";
@@ -61,7 +61,7 @@ const LN_VISCOSITY: [f64; 9] = [
 
 /// The place in the fit's range.
 fn place(at: Temperature) -> Result<f64, Unknown> {
-    let celsius = at.to_celsius();
+    let celsius = celsius(at);
     within(
         "the temperature of the water in °C",
         celsius,

@@ -5,7 +5,7 @@ use quantity::{
     ThermalConductivity, ThermalExpansion,
 };
 use reference::Unknown;
-use reference::conduct::{self, Wall};
+use reference::conduct::{self, Dirt, Wall};
 use reference::exchanger::{self, Arrangement, Units};
 use reference::{film, seawater, water};
 
@@ -318,4 +318,23 @@ fn every_wall_has_its_row() {
     }
     let low = |wall| conduct::conductivity(wall).value.low;
     assert!(low(Wall::Copper) > low(Wall::Steel) && low(Wall::Steel) > low(Wall::Paint));
+}
+
+#[test]
+fn every_dirt_has_its_row_and_more_dirt_lets_less_through() {
+    let low = |dirt| conduct::fouling(dirt).value.low;
+    for dirt in Dirt::ALL {
+        assert!(low(dirt).si() > 0.0);
+    }
+    assert!(low(Dirt::River) < low(Dirt::SeaWarm) && low(Dirt::SeaWarm) < low(Dirt::SeaCool));
+}
+
+#[test]
+fn the_ends_of_a_range_belong_to_it() {
+    for celsius in [0.0, 130.0] {
+        assert!(water::fluid(Temperature::celsius(celsius)).is_ok());
+    }
+    for celsius in [0.0, 120.0] {
+        assert!(seawater::fluid(Temperature::celsius(celsius), Ratio::of(0.12)).is_ok());
+    }
 }
