@@ -220,7 +220,7 @@ quantity! {
 quantity! {
     /// A dynamic viscosity.
     /// Unit: Pa s. Range: finite. Source: BIPM SI Brochure, 9th edition.
-    Viscosity, difference Viscosity, lowest ANY
+    DynamicViscosity, difference DynamicViscosity, lowest ANY
 }
 quantity! {
     /// How well a liquid conducts electricity.
@@ -231,6 +231,26 @@ quantity! {
     /// The mass of a dissolved substance in a volume of liquid.
     /// Unit: kg/m³. Range: finite. Source: BIPM SI Brochure, 9th edition.
     Concentration, difference Concentration, lowest ANY
+}
+quantity! {
+    /// Heat through a surface, per area and difference of temperatures.
+    /// Unit: W/(m² K). Range: finite. Source: BIPM SI Brochure, 9th edition.
+    HeatTransferCoefficient, difference HeatTransferCoefficient, lowest ANY
+}
+quantity! {
+    /// Heat per difference of temperatures: a cooler's UA, or what a stream carries.
+    /// Unit: W/K. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    HeatPerKelvin, difference HeatPerKelvin, lowest ANY
+}
+quantity! {
+    /// A mass that flows in a time.
+    /// Unit: kg/s. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    MassFlow, difference MassFlow, lowest ANY
+}
+quantity! {
+    /// By what share a volume grows per kelvin. Below zero for fresh water under 4 °C.
+    /// Unit: 1/K. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    ThermalExpansion, difference ThermalExpansion, lowest ANY
 }
 
 linear!(
@@ -253,9 +273,13 @@ linear!(
     Density,
     SpecificHeat,
     ThermalConductivity,
-    Viscosity,
+    DynamicViscosity,
     Conductivity,
-    Concentration
+    Concentration,
+    HeatTransferCoefficient,
+    HeatPerKelvin,
+    MassFlow,
+    ThermalExpansion
 );
 affine!(
     Temperature - TemperatureDifference,
@@ -286,17 +310,22 @@ in_unit!(Power: w to_w "watts" 1.0, kw to_kw "kilowatts" 1e3);
 in_unit!(Torque: n_m to_n_m "newton metres" 1.0);
 in_unit!(Ratio: of to_f64 "one" 1.0, percent to_percent "per cent" 1e-2);
 in_unit!(RotationalSpeed: rpm to_rpm "turns a minute" 1.0 / 60.0);
-in_unit!(VolumeFlow: litres_per_minute to_litres_per_minute "litres a minute" 1e-3 / 60.0);
+in_unit!(VolumeFlow: m3_per_s to_m3_per_s "cubic metres per second" 1.0, litres_per_minute to_litres_per_minute "litres a minute" 1e-3 / 60.0);
 in_unit!(Mass: kg to_kg "kilograms" 1.0);
 in_unit!(Time: s to_s "seconds" 1.0);
 in_unit!(Current: amperes to_amperes "amperes" 1.0);
 in_unit!(Density: kg_per_m3 to_kg_per_m3 "kilograms a cubic metre" 1.0);
 in_unit!(SpecificHeat: j_per_kg_k to_j_per_kg_k "joules a kilogram and kelvin" 1.0);
 in_unit!(ThermalConductivity: w_per_m_k to_w_per_m_k "watts a metre and kelvin" 1.0);
-in_unit!(Viscosity: pa_s to_pa_s "pascal seconds" 1.0, mpa_s to_mpa_s "millipascal seconds" 1e-3);
+in_unit!(DynamicViscosity: pa_s to_pa_s "pascal seconds" 1.0, mpa_s to_mpa_s "millipascal seconds" 1e-3);
 in_unit!(Conductivity: s_per_m to_s_per_m "siemens a metre" 1.0, ms_per_cm to_ms_per_cm "millisiemens a centimetre" 0.1);
 in_unit!(Concentration: kg_per_m3 to_kg_per_m3 "kilograms a cubic metre" 1.0, mg_per_l to_mg_per_l "milligrams a litre" 1e-3);
 in_unit!(Voltage: volts to_volts "volts" 1.0);
+in_unit!(HeatTransferCoefficient: w_per_m2_k to_w_per_m2_k "watts per square metre and kelvin" 1.0);
+in_unit!(HeatPerKelvin: w_per_k to_w_per_k "watts per kelvin" 1.0);
+in_unit!(Speed: m_per_s to_m_per_s "metres per second" 1.0);
+in_unit!(MassFlow: kg_per_s to_kg_per_s "kilograms per second" 1.0);
+in_unit!(ThermalExpansion: per_k to_per_k "one per kelvin" 1.0);
 in_unit!(Angle: rad to_rad "radians" 1.0, degrees to_degrees "degrees" std::f64::consts::PI / 180.0);
 
 impl Temperature {
@@ -331,3 +360,16 @@ impl Mul<Voltage> for Current {
         Power::of_si(self.0 * other.0)
     }
 }
+
+/// Products of two quantities that are a third.
+macro_rules! product {
+    ($($a:ident by $b:ident = $c:ident),+) => {$(
+        impl Mul<$b> for $a { type Output = $c; fn mul(self, other: $b) -> $c { $c::of_si(self.0 * other.0) } }
+    )+};
+}
+product!(
+    VolumeFlow by Density = MassFlow,
+    MassFlow by SpecificHeat = HeatPerKelvin,
+    HeatTransferCoefficient by Area = HeatPerKelvin,
+    HeatPerKelvin by TemperatureDifference = Power
+);

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 use std::hash::{Hash, Hasher};
 
 use crate::dimension::{
-    AbsolutePressure, Angle, Area, Concentration, Conductivity, Current, Density, GaugePressure,
-    Length, Mass, Power, PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed,
-    Temperature, TemperatureDifference, ThermalConductivity, Time, Torque, Viscosity, Voltage,
-    Volume, VolumeFlow,
+    AbsolutePressure, Angle, Area, Concentration, Conductivity, Current, Density, DynamicViscosity,
+    GaugePressure, HeatPerKelvin, HeatTransferCoefficient, Length, Mass, MassFlow, Power,
+    PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed, Temperature,
+    TemperatureDifference, ThermalConductivity, ThermalExpansion, Time, Torque, Voltage, Volume,
+    VolumeFlow,
 };
 use crate::parse::{ParseError, parse};
 use crate::unit::{Kind, Unit};
@@ -318,9 +319,13 @@ impl Instruments {
         table.set_shares::<Density>(1.0, 5.0);
         table.set_shares::<SpecificHeat>(2.0, 10.0);
         table.set_shares::<ThermalConductivity>(2.0, 10.0);
-        table.set_shares::<Viscosity>(5.0, 20.0);
+        table.set_shares::<DynamicViscosity>(5.0, 20.0);
         table.set_shares::<Conductivity>(2.0, 20.0);
         table.set_shares::<Concentration>(10.0, 50.0);
+        table.set_shares::<HeatTransferCoefficient>(10.0, 30.0);
+        table.set_shares::<HeatPerKelvin>(10.0, 20.0);
+        table.set_shares::<MassFlow>(10.0, 20.0);
+        table.set_shares::<ThermalExpansion>(5.0, 20.0);
         table
     }
 

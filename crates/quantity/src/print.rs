@@ -188,7 +188,7 @@ fn unit_for(kind: Kind, size: f64, system: System) -> &'static Unit {
         Kind::Density => "kg/m³",
         Kind::SpecificHeat => "kJ/(kg K)",
         Kind::ThermalConductivity => "W/(m K)",
-        Kind::Viscosity => "mPa s",
+        Kind::DynamicViscosity => "mPa s",
         Kind::Conductivity => "mS/cm",
         Kind::Concentration => {
             if from(10.0) {
@@ -197,6 +197,10 @@ fn unit_for(kind: Kind, size: f64, system: System) -> &'static Unit {
                 "mg/L"
             }
         }
+        Kind::HeatTransferCoefficient => "W/(m² K)",
+        Kind::HeatPerKelvin => "W/K",
+        Kind::MassFlow => "kg/s",
+        Kind::ThermalExpansion => "1/K",
     };
     Unit::find(kind, name).expect("OK because a test asks for every kind and size")
 }

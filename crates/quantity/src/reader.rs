@@ -208,9 +208,13 @@ impl Reader<'_> {
             Kind::Density => "1050 kg/m³",
             Kind::SpecificHeat => "3.6 kJ/(kg K)",
             Kind::ThermalConductivity => "0.42 W/(m K)",
-            Kind::Viscosity => "1.2 mPa s",
+            Kind::DynamicViscosity => "1.2 mPa s",
             Kind::Conductivity => "42.9 mS/cm",
             Kind::Concentration => "150 mg/L",
+            Kind::HeatTransferCoefficient => "850 W/(m² K)",
+            Kind::HeatPerKelvin => "900 W/K",
+            Kind::MassFlow => "0.8 kg/s",
+            Kind::ThermalExpansion => "0.0002 1/K",
         }
     }
 

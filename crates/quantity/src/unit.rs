@@ -31,14 +31,18 @@ pub enum Kind {
     Density,
     SpecificHeat,
     ThermalConductivity,
-    Viscosity,
+    DynamicViscosity,
     Conductivity,
     Concentration,
+    HeatTransferCoefficient,
+    HeatPerKelvin,
+    MassFlow,
+    ThermalExpansion,
 }
 
 impl Kind {
     /// Every kind, in the order of the types. Unit: none. Range: all. Source: this crate.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 29] = [
         Self::Length,
         Self::Area,
         Self::Volume,
@@ -61,9 +65,13 @@ impl Kind {
         Self::Density,
         Self::SpecificHeat,
         Self::ThermalConductivity,
-        Self::Viscosity,
+        Self::DynamicViscosity,
         Self::Conductivity,
         Self::Concentration,
+        Self::HeatTransferCoefficient,
+        Self::HeatPerKelvin,
+        Self::MassFlow,
+        Self::ThermalExpansion,
     ];
 
     /// What the kind is called, without article: `length`, `gauge pressure`.
@@ -92,9 +100,13 @@ impl Kind {
             Self::Density => "density",
             Self::SpecificHeat => "specific heat",
             Self::ThermalConductivity => "thermal conductivity",
-            Self::Viscosity => "viscosity",
+            Self::DynamicViscosity => "viscosity",
             Self::Conductivity => "conductivity",
             Self::Concentration => "concentration",
+            Self::HeatTransferCoefficient => "heat transfer coefficient",
+            Self::HeatPerKelvin => "heat per kelvin",
+            Self::MassFlow => "mass flow",
+            Self::ThermalExpansion => "thermal expansion",
         }
     }
 
@@ -143,9 +155,13 @@ impl Kind {
             Self::Density => &["kg/m³", "g/cm³"],
             Self::SpecificHeat => &["kJ/(kg K)", "J/(kg K)"],
             Self::ThermalConductivity => &["W/(m K)"],
-            Self::Viscosity => &["mPa s", "Pa s"],
+            Self::DynamicViscosity => &["mPa s", "Pa s"],
             Self::Conductivity => &["mS/cm", "µS/cm", "S/m"],
             Self::Concentration => &["mg/L", "g/L"],
+            Self::HeatTransferCoefficient => &["W/(m² K)"],
+            Self::HeatPerKelvin => &["W/K", "kW/K"],
+            Self::MassFlow => &["kg/s", "kg/min", "kg/h"],
+            Self::ThermalExpansion => &["1/K"],
         }
     }
 
@@ -441,8 +457,8 @@ pub const UNITS: &[Unit] = &[
     row(Kind::SpecificHeat, "J/(kg K)", &["J/kg K", "J/kg/K"], 1.0),
     row(Kind::SpecificHeat, "kJ/(kg K)", &["kJ/kg K", "kJ/kg/K"], 1000.0),
     row(Kind::ThermalConductivity, "W/(m K)", &["W/m K", "W/m/K"], 1.0),
-    row(Kind::Viscosity, "Pa s", &["pascal second", "pascal seconds"], 1.0),
-    row(Kind::Viscosity, "mPa s", &["cP", "centipoise"], 1e-3),
+    row(Kind::DynamicViscosity, "Pa s", &["pascal second", "pascal seconds"], 1.0),
+    row(Kind::DynamicViscosity, "mPa s", &["cP", "centipoise"], 1e-3),
     row(Kind::Conductivity, "S/m", &["siemens/metre"], 1.0),
     row(Kind::Conductivity, "mS/cm", &["dS/m"], 0.1),
     row(Kind::Conductivity, "µS/cm", &["uS/cm"], 1e-4),
@@ -450,6 +466,13 @@ pub const UNITS: &[Unit] = &[
     row(Kind::Concentration, "g/L", &["grams/litre", "kg/m³"], 1.0),
     // Test strips are printed in ppm and mean milligrams in a litre of sample.
     row(Kind::Concentration, "mg/L", &["milligrams/litre", "ppm"], 1e-3),
+    row(Kind::HeatTransferCoefficient, "W/(m² K)", &["W/m² K", "W/m²K"], 1.0),
+    row(Kind::HeatPerKelvin, "W/K", &["watts/kelvin"], 1.0),
+    row(Kind::HeatPerKelvin, "kW/K", &["kilowatts/kelvin"], 1000.0),
+    row(Kind::MassFlow, "kg/s", &["kg/sec", "kilograms/second"], 1.0),
+    row(Kind::MassFlow, "kg/min", &["kg/minute"], 1.0 / MINUTE),
+    row(Kind::MassFlow, "kg/h", &["kg/hr", "kg/hour"], 1.0 / HOUR),
+    row(Kind::ThermalExpansion, "1/K", &["K⁻¹", "/K"], 1.0),
 ];
 
 /// Names that two units share, so that they are asked about rather than guessed.

@@ -158,6 +158,9 @@ static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| {
     tables.extend(crate::support::tables());
     tables.extend(crate::media::tables());
     tables.extend(crate::salt::tables());
+    tables.extend(crate::friction::tables());
+    tables.extend(crate::fitting::tables());
+    tables.extend(crate::conduct::tables());
     tables
 });
 

@@ -449,8 +449,12 @@ pub(super) fn si_unit(kind: Kind) -> &'static str {
         Kind::Density | Kind::Concentration => "kg/m³",
         Kind::SpecificHeat => "J/(kg K)",
         Kind::ThermalConductivity => "W/(m K)",
-        Kind::Viscosity => "Pa s",
+        Kind::DynamicViscosity => "Pa s",
         Kind::Conductivity => "S/m",
+        Kind::HeatTransferCoefficient => "W/(m² K)",
+        Kind::HeatPerKelvin => "W/K",
+        Kind::MassFlow => "kg/s",
+        Kind::ThermalExpansion => "1/K",
     }
 }
 
@@ -479,8 +483,12 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::Density => "density",
         Kind::SpecificHeat => "specific heat",
         Kind::ThermalConductivity => "thermal conductivity",
-        Kind::Viscosity => "viscosity",
+        Kind::DynamicViscosity => "viscosity",
         Kind::Conductivity => "conductivity",
         Kind::Concentration => "concentration",
+        Kind::HeatTransferCoefficient => "heat transfer coefficient",
+        Kind::HeatPerKelvin => "heat per kelvin",
+        Kind::MassFlow => "mass flow",
+        Kind::ThermalExpansion => "thermal expansion",
     }
 }

@@ -144,7 +144,11 @@ fn metric_and_imperial_units() {
         "0.42 W/(m K)",
         "0.42 W/(m K)",
     );
-    both(two(Viscosity::mpa_s(1.23)), "1.23 mPa s", "1.23 mPa s");
+    both(
+        two(DynamicViscosity::mpa_s(1.23)),
+        "1.23 mPa s",
+        "1.23 mPa s",
+    );
     both(
         two(Conductivity::ms_per_cm(42.9)),
         "42.9 mS/cm",

@@ -274,7 +274,7 @@ fn the_other_kinds() {
     check::<Density>("1050 kg/m3", "1050 kg/m³");
     check::<SpecificHeat>("3.6 kJ/kgK", "3.6 kJ/(kg K)");
     check::<ThermalConductivity>("0.42 W/mK", "0.42 W/(m K)");
-    check::<Viscosity>("1.2 mPas", "1.2 mPa s");
+    check::<DynamicViscosity>("1.2 mPas", "1.2 mPa s");
     check::<Conductivity>("42.9 mS/cm", "42.9 mS/cm");
     check::<Conductivity>("800 uS/cm", "800 µS/cm");
     check::<Concentration>("150 ppm", "150 mg/L");

@@ -29,9 +29,13 @@ macro_rules! for_every_kind {
         $function::<quantity::Density>($($argument),*);
         $function::<quantity::SpecificHeat>($($argument),*);
         $function::<quantity::ThermalConductivity>($($argument),*);
-        $function::<quantity::Viscosity>($($argument),*);
+        $function::<quantity::DynamicViscosity>($($argument),*);
         $function::<quantity::Conductivity>($($argument),*);
         $function::<quantity::Concentration>($($argument),*);
+        $function::<quantity::HeatTransferCoefficient>($($argument),*);
+        $function::<quantity::HeatPerKelvin>($($argument),*);
+        $function::<quantity::MassFlow>($($argument),*);
+        $function::<quantity::ThermalExpansion>($($argument),*);
     }};
 }
 pub(crate) use for_every_kind;

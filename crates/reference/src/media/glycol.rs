@@ -1,6 +1,6 @@
 //! The two glycols, and the two ways to count how much of one is in a mix.
 
-use quantity::{Density, SpecificHeat, Temperature, ThermalConductivity, Viscosity};
+use quantity::{Density, DynamicViscosity, SpecificHeat, Temperature, ThermalConductivity};
 use serde::Deserialize;
 
 use super::{mass, volume};
@@ -74,7 +74,11 @@ pub trait Strength: sealed::Sealed + Copy + Sized {
         at: Temperature,
     ) -> Result<Sourced<ThermalConductivity>, Unknown>;
     /// See [`super::viscosity`]. Unit: Pa s. Range: see there. Source: the tables.
-    fn viscosity(self, glycol: Glycol, at: Temperature) -> Result<Sourced<Viscosity>, Unknown>;
+    fn viscosity(
+        self,
+        glycol: Glycol,
+        at: Temperature,
+    ) -> Result<Sourced<DynamicViscosity>, Unknown>;
 }
 
 fn between(share: f64) -> Option<f64> {
@@ -133,10 +137,14 @@ impl Strength for VolumeFraction {
             ThermalConductivity::w_per_m_k,
         )
     }
-    fn viscosity(self, glycol: Glycol, at: Temperature) -> Result<Sourced<Viscosity>, Unknown> {
+    fn viscosity(
+        self,
+        glycol: Glycol,
+        at: Temperature,
+    ) -> Result<Sourced<DynamicViscosity>, Unknown> {
         // Between two rows the logarithm runs far straighter than the viscosity itself.
         volume::at(glycol, self.0, at, volume::Property::LogViscosity, |x| {
-            Viscosity::mpa_s(x.exp())
+            DynamicViscosity::mpa_s(x.exp())
         })
     }
 }
@@ -193,9 +201,13 @@ impl Strength for MassFraction {
             ThermalConductivity::w_per_m_k,
         )
     }
-    fn viscosity(self, glycol: Glycol, at: Temperature) -> Result<Sourced<Viscosity>, Unknown> {
+    fn viscosity(
+        self,
+        glycol: Glycol,
+        at: Temperature,
+    ) -> Result<Sourced<DynamicViscosity>, Unknown> {
         mass::at(glycol, self.0, at, mass::Property::LogViscosity, |x| {
-            Viscosity::mpa_s(x.exp())
+            DynamicViscosity::mpa_s(x.exp())
         })
     }
 }

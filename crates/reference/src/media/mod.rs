@@ -14,7 +14,7 @@ pub use limits::{
     CoolantLimit, WaterLimit, coolant_facts, coolant_limit, coolant_limits, water_limits,
 };
 
-use quantity::{Density, SpecificHeat, Temperature, ThermalConductivity, Viscosity};
+use quantity::{Density, DynamicViscosity, SpecificHeat, Temperature, ThermalConductivity};
 
 use crate::source::{Sourced, Unknown};
 use crate::table::Table;
@@ -74,7 +74,7 @@ pub fn viscosity<S: Strength>(
     glycol: Glycol,
     strength: S,
     at: Temperature,
-) -> Result<Sourced<Viscosity>, Unknown> {
+) -> Result<Sourced<DynamicViscosity>, Unknown> {
     strength.viscosity(glycol, at)
 }
 

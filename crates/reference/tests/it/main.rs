@@ -2,6 +2,9 @@
 
 mod counting;
 mod docs;
+mod flow;
+mod flow_rows;
+mod heat;
 mod liquids;
 mod rows;
 mod tables;

@@ -297,7 +297,11 @@ fn answer(row: &Row) -> Option<Answer> {
             };
             number(rules.iter().find(printed)?.ratio.low.to_f64())
         }
-        _ => return crate::liquids::answer(row).or_else(|| crate::threads::answer(row)),
+        _ => {
+            return crate::liquids::answer(row)
+                .or_else(|| crate::threads::answer(row))
+                .or_else(|| crate::flow_rows::answer(row));
+        }
     })
 }
 
