@@ -158,8 +158,8 @@ words!("berth" Berth { Afloat: "afloat", Ashore: "ashore" });
 words!("kind of thing" ThingKind {
     Engine: "engine",
     OilCooler: "oil cooler",
-    KeelPipes: "keel pipes",
-    SkinTank: "skin tank",
+    KeelPipes: "keel pipes" | "keel cooler" | "grid cooler",
+    SkinTank: "skin tank" | "skin cooler",
     Exchanger: "heat exchanger",
     HullFitting: "hull fitting",
     Calorifier: "calorifier",

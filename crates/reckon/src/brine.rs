@@ -2,7 +2,7 @@
 
 use quantity::{
     Concentration, Conductivity, Instrument, Instruments, Measured, Origin, Quantity, Reading,
-    System, Temperature, Tolerance, Volume, show,
+    Temperature, Tolerance, Volume, show,
 };
 use reference::salt::{self, PracticalSalinity};
 use reference::{Sourced, Unknown};
@@ -23,6 +23,8 @@ pub struct SaltAsk {
     pub sea: Option<PracticalSalinity>,
     /// The rise of chloride in the coolant.
     pub rise: Option<RiseAsk>,
+    /// Chloride in the coolant, where nothing is known of before.
+    pub level: Option<Reading<Concentration>>,
 }
 
 /// A rise of chloride in the coolant.
@@ -41,10 +43,10 @@ pub struct RiseAsk {
 /// The figures.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SaltRow {
-    /// Practical salinity, which has no unit.
-    pub salinity: f64,
-    /// The same for people, with the source that stands for it.
-    pub salinity_text: String,
+    /// Practical salinity, which has no unit; `None` where nobody told of the sea.
+    pub salinity: Option<f64>,
+    /// The same for people.
+    pub salinity_text: Option<String>,
     /// Conductivity of that sea at 15 °C.
     pub conductivity: Option<Number>,
     /// Chloride in a litre of it at 20 °C.
@@ -95,6 +97,18 @@ pub fn brine(ask: &SaltAsk) -> Result<SaltOutput, Unknown> {
             value: sea,
             source: reference::source::owner(),
         },
+        (None, None) if ask.rise.is_none() && ask.level.is_some() => {
+            return Ok(SaltOutput {
+                row: SaltRow {
+                    salinity: None,
+                    salinity_text: None,
+                    conductivity: None,
+                    chloride: None,
+                    taken_in: None,
+                },
+                verdicts: ask.level.iter().map(level).collect(),
+            });
+        }
         (None, None) => {
             return Err(Unknown {
                 why: "how salt the sea is, is not known".into(),
@@ -105,8 +119,8 @@ pub fn brine(ask: &SaltAsk) -> Result<SaltOutput, Unknown> {
     let chloride = salt::chloride(sea, twenty)?;
     let conductivity = salt::conductivity(sea, fifteen)?;
     let mut row = SaltRow {
-        salinity: sea.number(),
-        salinity_text: figure(sea.number()),
+        salinity: Some(sea.number()),
+        salinity_text: Some(figure(sea.number())),
         conductivity: Some(say::number(conductivity.value, None)),
         chloride: Some(say::number(chloride.value, None)),
         taken_in: None,
@@ -120,8 +134,82 @@ pub fn brine(ask: &SaltAsk) -> Result<SaltOutput, Unknown> {
             verdict.source(of_sea.cite());
         }
         verdicts.push(verdict.spoken());
+    } else {
+        verdicts.extend(ask.level.iter().map(level));
     }
     Ok(SaltOutput { row, verdicts })
+}
+
+/// How the coolant is called where there is no boat.
+fn coolant() -> Subject {
+    Subject {
+        key: "coolant".into(),
+        title: "the coolant".into(),
+        place: String::new(),
+    }
+}
+
+/// Chloride by itself, against what is borne in service.
+fn level(reading: &Reading<Concentration>) -> Verdict {
+    let how =
+        "Read the chloride again with a fresh strip, and fresh coolant of the same kind beside it.";
+    let now = usually(reading, "--chloride", STRIP, how);
+    let (look, act) = (salt::look_into_chloride(), salt::act_on_chloride());
+    let found = now.measured.value;
+    let grade = if found > act.value.high {
+        Grade::Unsound
+    } else if found > look.value.low {
+        Grade::Marginal
+    } else {
+        Grade::Sound
+    };
+    let because = Words::of(|system| {
+        format!(
+            "{} of chloride; above {} one looks for the leak, above {} one changes the coolant.",
+            show(found, None, system),
+            show(look.value.low, None, system),
+            show(act.value.high, None, system)
+        )
+    });
+    let mut verdict = coolant().verdict(Stage::Watch, "salt", grade, because);
+    verdict.input("c", "chloride now", &now);
+    limits(&mut verdict, &now);
+    if grade != Grade::Sound {
+        remedy(&mut verdict, found > act.value.high);
+    }
+    verdict.spoken()
+}
+
+/// Against which limits chloride is held, and how far it is from them.
+fn limits(verdict: &mut Verdict, now: &Value<Concentration>) {
+    let (look, act) = (salt::look_into_chloride(), salt::act_on_chloride());
+    verdict.working.limit = Words::of(|system| {
+        format!(
+            "look for the leak above {}, change it above {}",
+            show(look.value.low, None, system),
+            show(act.value.high, None, system)
+        )
+    });
+    verdict.source(look.source.cite());
+    verdict.margin = Some(Margin {
+        value: now.measured.value.si(),
+        deviation: Some(now.measured.half_width().si()),
+        low: None,
+        high: Some(act.value.high.si()),
+        kind: Concentration::KIND,
+    });
+}
+
+/// What to do about chloride in the coolant.
+fn remedy(verdict: &mut Verdict, act: bool) {
+    verdict.remedy = if act {
+        "Find where the sea comes in, drain, flush until a strip reads like the water you flush with, and fill anew."
+    } else {
+        "Read it again with a fresh strip in some days: a rise between two dated readings tells when it comes in."
+    }
+    .into();
+    verdict.caution =
+        Some("Hot and under pressure: open the cap only when the engine is cold.".into());
 }
 
 /// Four figures at most.
@@ -168,6 +256,12 @@ fn risen(
     in_sea: Sourced<Concentration>,
     sea_told: bool,
 ) -> Result<(Option<TakenInRow>, Verdict), Unknown> {
+    if sea.number() <= 0.0 {
+        return Err(Unknown {
+            why: "fresh water has no chloride to tell by".into(),
+            settles: "a test of the heat exchanger by pressure, with the engine cold".into(),
+        });
+    }
     let how =
         "Read the chloride again with a fresh strip, and fresh coolant of the same kind beside it.";
     let now = usually(&rise.now, "--chloride", STRIP, how);
@@ -241,12 +335,7 @@ fn risen(
             )
         }
     });
-    let subject = Subject {
-        key: "coolant".into(),
-        title: "the coolant".into(),
-        place: String::new(),
-    };
-    let mut verdict = subject.verdict(Stage::Watch, "salt", grade, because);
+    let mut verdict = coolant().verdict(Stage::Watch, "salt", grade, because);
     verdict.basis = Basis::Practice;
     verdict
         .input("V", "circuit", &volume)
@@ -275,31 +364,10 @@ fn risen(
             Volume::from_si(taken.u).map_or_else(String::new, |u| show(u, None, system))
         }),
     );
-    verdict.working.limit = format!(
-        "look for the leak above {}, change it above {}",
-        show(look.value.low, None, System::Metric),
-        show(act.value.high, None, System::Metric)
-    )
-    .as_str()
-    .into();
     verdict.source(in_sea.source.cite());
-    verdict.source(look.source.cite());
-    verdict.margin = Some(Margin {
-        value: level.si(),
-        deviation: Some(now.measured.half_width().si()),
-        low: None,
-        high: Some(act.value.high.si()),
-        kind: Concentration::KIND,
-    });
+    limits(&mut verdict, &now);
     if grade != Grade::Sound {
-        verdict.remedy = if level > act.value.high {
-            "Find where the sea comes in, drain, flush until a strip reads like the water you flush with, and fill anew."
-        } else {
-            "Read it again with a fresh strip in some days: a rise between two dated readings tells when it comes in."
-        }
-        .into();
-        verdict.caution =
-            Some("Hot and under pressure: open the cap only when the engine is cold.".into());
+        remedy(&mut verdict, level > act.value.high);
     }
     Ok((Some(row), verdict))
 }

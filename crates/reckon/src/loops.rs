@@ -2,14 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use boat::{Arranged, Assume, Boat, Key, Run, Thing, spigot_path};
-use quantity::{Length, Reading};
+use boat::{Arranged, Assume, Boat, Coolant, Key, Run, Thing, ThingKind, Told, spigot_path};
+use quantity::{Length, Quantity, Reading};
 
 use crate::facts::{salt, serves};
-use crate::stages::circuit::input::{Facts, RunAt, ThingAt};
+use crate::stages::circuit::input::{Facts, GlycolFacts, RunAt, ThingAt};
 use crate::stages::circuit::listing::{Listing, list};
 use crate::stages::circuit::plan::Plan;
 use crate::stages::circuit::{self, rules};
+use crate::stages::fill::KindFacts;
 use crate::stages::survey;
 use crate::stages::types::Known;
 use crate::verdict::Verdict;
@@ -42,15 +43,35 @@ pub(crate) fn verdicts(boat: &Boat, arranged: &Arranged, name: Option<&str>) -> 
     let facts = facts(boat, arranged, name);
     let mut verdicts = rules::judge(&facts);
     for step in &boat.arrangements {
-        rules::home::tried(step, &mut verdicts);
+        let other = boat.arranged(Some(&step.key));
+        let hull = other
+            .as_ref()
+            .is_some_and(|other| works_hull(arranged, other));
+        rules::home::tried(step, &boat.job.year, hull, &mut verdicts);
         let idle =
             Some(step.key.as_str()) != name && !matches!(step.key.as_str(), "before" | "after");
-        if idle && let Some(other) = boat.arranged(Some(&step.key)) {
+        if idle && let Some(other) = other {
             let facts = self::facts(boat, &other, Some(&step.key));
             rules::home::other(&facts, &mut verdicts);
         }
     }
     verdicts
+}
+
+/// Whether valves at the hull are shut in an arrangement, or opened for it.
+fn works_hull(now: &Arranged, other: &Arranged) -> bool {
+    let at_hull = |valve: &Key| {
+        let key = valve.split('.').next().unwrap_or(valve);
+        let things = other.boat.things.iter().chain(&now.boat.things);
+        things
+            .filter(|thing| thing.key == key)
+            .any(|thing| thing.kind.given() == Some(&ThingKind::HullFitting))
+    };
+    other.shut.iter().any(at_hull)
+        || now
+            .shut
+            .iter()
+            .any(|valve| !other.shut.contains(valve) && at_hull(valve))
 }
 
 fn facts<'a>(boat: &'a Boat, arranged: &'a Arranged, name: Option<&'a str>) -> Facts<'a> {
@@ -98,11 +119,56 @@ fn facts<'a>(boat: &'a Boat, arranged: &'a Arranged, name: Option<&'a str>) -> F
         blanked: &arranged.blanked,
         shut: &arranged.shut,
         blanks_here: step.map_or_else(Vec::new, |step| step.blank.clone()),
+        laden: own
+            .about
+            .waterline
+            .laden
+            .given()
+            .map(|laden| laden.value.si()),
         salt: salt(own),
         hull: &own.about.hull_stuff,
         coolant: &own.coolant,
+        wanted: glycol(&own.coolant.kind),
+        inside: glycol_inside(&own.coolant),
         alarm: serves(arranged).alarm,
         assume_inside: own.job.assume.contains(&Assume::EngineInside),
+    }
+}
+
+/// The glycol that a text names, by the same reading as the filling has.
+fn glycol(kind: &Told<String>) -> GlycolFacts {
+    match kind {
+        Told::LeftOut => GlycolFacts::NotWritten,
+        Told::Given(text) => {
+            let kind = KindFacts::of(text);
+            match kind.glycol {
+                Some(glycol) => GlycolFacts::Of(glycol),
+                None if kind.water => GlycolFacts::Without,
+                None => GlycolFacts::Unsaid,
+            }
+        }
+        Told::Unknown | Told::Choose | Told::Two(..) => GlycolFacts::Unsaid,
+    }
+}
+
+/// The glycol that stays inside. Where the circuit is dry or holds 0 % there is none; where something stays
+/// of which no kind is written, nobody knows.
+fn glycol_inside(coolant: &Coolant) -> GlycolFacts {
+    let inside = &coolant.inside;
+    let dry = inside
+        .volume
+        .given()
+        .is_some_and(|volume| volume.value.si() <= 0.0);
+    let thin = inside
+        .percent
+        .given()
+        .is_some_and(|percent| percent.value.si() <= 0.0);
+    if dry || thin {
+        return GlycolFacts::Without;
+    }
+    match glycol(&inside.kind) {
+        GlycolFacts::NotWritten if *inside != boat::Inside::default() => GlycolFacts::Unsaid,
+        known => known,
     }
 }
 

@@ -2,7 +2,8 @@
 
 use boat::{Arranged, Coolant, Thing, ThingKind, Told};
 use quantity::{
-    GaugePressure, Instruments, Measured, Origin, Quantity, Ratio, Reading, Temperature, Volume,
+    GaugePressure, Instrument, Instruments, Measured, Origin, Quantity, Ratio, Reading,
+    Temperature, Volume, show,
 };
 use reference::media::{Strength, VolumeFraction, strength_for};
 
@@ -10,7 +11,7 @@ use crate::facts::serves;
 use crate::stages::fill::{self, FillInput, FillOutput, KindFacts, ReadingFacts, Tester};
 use crate::stages::survey;
 use crate::stages::types::{Known, Missing, Subject, Value};
-use crate::verdict::Settles;
+use crate::verdict::{Settles, Words};
 
 /// What to measure where the volume is not known.
 pub(crate) const METER: &str = "Meter what runs out when she is drained and what goes in when she is filled, in a bucket with litre marks.";
@@ -27,6 +28,23 @@ fn missing(why: &str, place: &str, how: &str) -> Missing {
         why: why.into(),
         settles: settles(place, how),
     }
+}
+
+/// How it is metered what runs out.
+const DRAINED: &str =
+    "Meter what runs out when she is drained and write it as `drained`; what stays is the rest.";
+
+/// What the owner metered and typed without an instrument is his own reading, and no word of a maker.
+fn owners<Q: Quantity>(told: &Told<Reading<Q>>, known: Known<Q>) -> Known<Q> {
+    let named = told
+        .given()
+        .is_some_and(|reading| reading.instrument.is_some());
+    known.map(|mut value| {
+        if !named && value.from == Instrument::Maker.name() {
+            value.from = "owner's reading".into();
+        }
+        value
+    })
 }
 
 /// Whether the file says anything of coolant.
@@ -60,7 +78,10 @@ pub(crate) fn input(arranged: &Arranged) -> FillInput {
     let boat = &arranged.boat;
     let (coolant, instruments) = (&boat.coolant, &boat.instruments);
     let serves = serves(arranged);
-    let volume = survey::known(&coolant.volume, "coolant.volume", METER, instruments);
+    let volume = owners(
+        &coolant.volume,
+        survey::known(&coolant.volume, "coolant.volume", METER, instruments),
+    );
     let kind = text(
         &coolant.kind,
         "coolant.wanted.kind",
@@ -89,6 +110,7 @@ pub(crate) fn input(arranged: &Arranged) -> FillInput {
             "Write the coldest that she may lie in: `stand_frost = \"-15 °C\"`.",
             instruments,
         )),
+        wrong: ran_out(coolant, &volume, instruments),
         inside: inside(coolant, &volume, instruments),
         inside_share: inside_share(coolant, &inside_kind, reading.as_ref(), instruments),
         product: survey::known(
@@ -135,12 +157,15 @@ fn decision(told: &Told<Reading<Ratio>>, place: &str, how: &str) -> Result<Ratio
 
 /// What stays inside: as written, else what the circuit holds less what was drained.
 fn inside(coolant: &Coolant, volume: &Known<Volume>, instruments: &Instruments) -> Known<Volume> {
-    let how = "Meter what runs out when she is drained and write it as `drained`; what stays is the rest.";
-    let known = survey::known(
+    let how = DRAINED;
+    let known = owners(
         &coolant.inside.volume,
-        "coolant.inside.volume",
-        how,
-        instruments,
+        survey::known(
+            &coolant.inside.volume,
+            "coolant.inside.volume",
+            how,
+            instruments,
+        ),
     );
     if known.is_ok() || !coolant.inside.volume.is_left_out() {
         return known;
@@ -152,6 +177,9 @@ fn inside(coolant: &Coolant, volume: &Known<Volume>, instruments: &Instruments) 
         },
     )?;
     let volume = volume.as_ref().map_err(Clone::clone)?;
+    if let Some(wrong) = more_out(volume, &drained) {
+        return Err(wrong);
+    }
     let (all, out) = (&volume.measured, &drained.measured);
     let left = |all: Volume, out: Volume| Volume::of_si((all - out).si().max(0.0));
     let (low, value, high) = (
@@ -174,6 +202,34 @@ fn inside(coolant: &Coolant, volume: &Known<Volume>, instruments: &Instruments) 
     }
 }
 
+/// Why more can't have run out than she holds.
+fn more_out(volume: &Value<Volume>, drained: &Value<Volume>) -> Option<Missing> {
+    let (all, out) = (volume.measured.value, drained.measured.value);
+    (out > all).then(|| Missing {
+        why: Words::of(|system| {
+            format!(
+                "{} ran out of a circuit of {}: one of the two is wrong",
+                show(out, None, system),
+                show(all, None, system)
+            )
+        }),
+        settles: settles(
+            "coolant.drained",
+            "Meter once more what runs out and what goes in, in a bucket with litre marks, and mend `drained` or `volume`.",
+        ),
+    })
+}
+
+/// The same as the file has it.
+fn ran_out(
+    coolant: &Coolant,
+    volume: &Known<Volume>,
+    instruments: &Instruments,
+) -> Option<Missing> {
+    let drained = survey::known(&coolant.drained, "coolant.drained", DRAINED, instruments).ok()?;
+    more_out(volume.as_ref().ok()?, &drained)
+}
+
 /// The strength of what stays: as written, 0 for water, else by the reading of the old coolant.
 fn inside_share(
     coolant: &Coolant,
@@ -183,7 +239,10 @@ fn inside_share(
 ) -> Known<Ratio> {
     let place = "coolant.inside.percent";
     let how = "Take a sample of what is inside once the thermostat has opened, read it with a refractometer, and write the share: `percent = 40`, 0 for water.";
-    let known = survey::known(&coolant.inside.percent, place, how, instruments);
+    let known = owners(
+        &coolant.inside.percent,
+        survey::known(&coolant.inside.percent, place, how, instruments),
+    );
     if known.is_ok() || !coolant.inside.percent.is_left_out() {
         return known;
     }
@@ -240,14 +299,21 @@ fn reading(coolant: &Coolant, instruments: &Instruments) -> Option<ReadingFacts>
     );
     Some(ReadingFacts {
         tester,
-        shows: survey::known(
+        shows: owners(
             told,
-            &format!("coolant.reading.{key}"),
-            "Read the old coolant once more.",
-            instruments,
+            survey::known(
+                told,
+                &format!("coolant.reading.{key}"),
+                "Read the old coolant once more.",
+                instruments,
+            ),
         ),
         scale,
-        at: survey::known(&own.at, "coolant.reading.at", "", instruments).ok(),
+        at: owners(
+            &own.at,
+            survey::known(&own.at, "coolant.reading.at", "", instruments),
+        )
+        .ok(),
         stat_opened: own.stat_opened.given().copied().ok_or(opened),
     })
 }
@@ -261,7 +327,10 @@ fn room(arranged: &Arranged, instruments: &Instruments) -> Option<Known<Volume>>
         .find(|thing| thing.kind.given() == Some(&ThingKind::HeaderTank));
     if let Some(Thing { key, detail, .. }) = apart {
         let place = format!("{}.above_mark", arranged.thing_place(key));
-        return Some(survey::known(&detail.above_mark, &place, how, instruments));
+        return Some(owners(
+            &detail.above_mark,
+            survey::known(&detail.above_mark, &place, how, instruments),
+        ));
     }
     let engine = things.iter().find_map(|thing| thing.engine.as_ref())?;
     let extra = &engine.extra;
@@ -270,7 +339,10 @@ fn room(arranged: &Arranged, instruments: &Instruments) -> Option<Known<Volume>>
         && extra.header_above_mark.is_left_out());
     has.then(|| {
         let place = "engine.header.above_mark";
-        survey::known(&extra.header_above_mark, place, how, instruments)
+        owners(
+            &extra.header_above_mark,
+            survey::known(&extra.header_above_mark, place, how, instruments),
+        )
     })
 }
 
@@ -348,12 +420,19 @@ pub fn filling(ask: &FillAsk) -> FillOutput {
         frost: read(ask.frost.as_ref(), "--frost", ""),
         volume: read(ask.volume.as_ref(), "--volume", METER)
             .unwrap_or_else(|| Err(due("--volume", METER))),
+        wrong: None,
         inside: read(ask.inside.as_ref(), "--inside", inside_how)
             .unwrap_or_else(|| Err(due("--inside", inside_how))),
         inside_share: read(ask.inside_strength.as_ref(), "--inside-strength", "")
             .unwrap_or(Ok(water)),
-        // Flags ask for a recipe; which family was inside is not asked.
-        inside_kind: Ok(KindFacts::of("water")),
+        // Where a strength is given it is no water, and which family it was no flag asks.
+        inside_kind: match &ask.inside_strength {
+            None => Ok(KindFacts::of("water")),
+            Some(_) => Err(due(
+                "--inside-strength",
+                "Find out which coolant stayed inside, or flush with water first: families do not mix.",
+            )),
+        },
         product: read(ask.product_strength.as_ref(), "--product-strength", "").and_then(Result::ok),
         least: read(ask.least_dose.as_ref(), "--least-dose", "").and_then(Result::ok),
         room: read(ask.header.as_ref(), "--header", ""),
@@ -361,21 +440,4 @@ pub fn filling(ask: &FillAsk) -> FillOutput {
         cap: read(ask.cap.as_ref(), "--cap", "").and_then(Result::ok),
         reading: None,
     })
-}
-
-/// Concentrate and water to buy for a filling, at the most that it may hold [m³].
-pub(crate) fn to_buy(volume: f64, wanted: f64, product: f64) -> (f64, f64) {
-    // Nothing is taken off for what stays inside: it may be little, and is known only once she is drained.
-    let dry = crate::solve::mix::Fill {
-        volume,
-        inside: 0.0,
-        inside_share: 0.0,
-        wanted,
-        product,
-    };
-    match dry.recipe() {
-        Some(crate::solve::mix::Recipe::Pour { product, water }) => (product, water),
-        // A product that is weaker than what is wanted fills it alone.
-        _ => (volume, 0.0),
-    }
 }

@@ -374,7 +374,13 @@ static STAT: TableRow = TableRow {
             "How the by-pass is shut when it opens. It begins with “shut by”, “always open”, or with “capped” where nothing runs through it.",
             "\"shut by the stat's own disc\"",
         ),
-        key("hole", Length, "Diameter of the hole in its plate.", "3").by(Caliper),
+        key(
+            "hole",
+            LengthOrZero,
+            "Diameter of the hole in its plate; 0 for none.",
+            "3",
+        )
+        .by(Caliper),
         key("gasket", Text, "Its gasket.", "\"paper, 54 across\""),
     ],
     free: None,

@@ -36,6 +36,12 @@ pub struct FillRow {
     pub inside: Option<Number>,
     /// Share of concentrate in that.
     pub inside_share: Option<Number>,
+    /// The share that recipe and figures are for: what is wanted, unless a verdict calls that unsound.
+    pub mix: Option<Number>,
+    /// Why that is another one than what is wanted.
+    pub mix_why: Option<String>,
+    /// Whether the recipe holds only once the old coolant is flushed out and water stays inside.
+    pub flush_first: bool,
     /// To be drained before anything is poured.
     pub drain_first: Option<Number>,
     /// Product to be poured, first.
@@ -50,11 +56,11 @@ pub struct FillRow {
     pub ready_mix: Option<Number>,
     /// Where that would freeze.
     pub ready_mix_freezes: Option<Number>,
-    /// Where the mix that is wanted freezes.
+    /// Where that mix freezes.
     pub freezes: Option<Number>,
     /// Where it boils with the cap off, at sea level.
     pub boils_open: Option<Number>,
-    /// Where it boils under the cap, at the least that the cap holds.
+    /// Where it boils under the cap, at the least that the cap surely holds.
     pub boils_under_cap: Option<Number>,
     /// By how much what is poured is smaller when mixed.
     pub shrinks: Option<Number>,
@@ -79,6 +85,9 @@ impl From<reckon::FillRow> for FillRow {
             volume,
             inside,
             inside_share,
+            mix,
+            mix_why,
+            flush_first,
             drain_first,
             pour,
             water,
@@ -104,6 +113,9 @@ impl From<reckon::FillRow> for FillRow {
             volume: sent(volume),
             inside: sent(inside),
             inside_share: sent(inside_share),
+            mix: sent(mix),
+            mix_why,
+            flush_first,
             drain_first: sent(drain_first),
             pour: sent(pour),
             water: sent(water),
@@ -166,8 +178,8 @@ pub struct Salt {
     pub version: String,
     /// How many verdicts of each grade.
     pub summary: Summary,
-    /// Practical salinity of the sea, which has no unit.
-    pub salinity: f64,
+    /// Practical salinity of the sea, which has no unit; null where nobody told of the sea.
+    pub salinity: Option<f64>,
     /// Conductivity of that sea at 15 °C.
     pub conductivity: Option<Number>,
     /// Chloride in a litre of it at 20 °C.

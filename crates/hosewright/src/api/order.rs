@@ -41,6 +41,8 @@ pub struct Order {
     pub shelf: Vec<FromShelf>,
     /// Joints that can't be made up as they are written.
     pub blocked: Vec<Blocked>,
+    /// Runs that stay as they are, by the owner's decision.
+    pub stays: Vec<String>,
     /// Sums by currency.
     pub totals: Vec<Total>,
     /// How many lines have no price.
@@ -211,6 +213,7 @@ impl Order {
             list,
             shelf,
             blocked,
+            stays,
             verdicts,
             risk,
             kerf,
@@ -289,6 +292,7 @@ impl Order {
             lines: lines.into_iter().map(Line::from).collect(),
             waits: waits.into_iter().map(waits_of).collect(),
             shelf: shelf.into_iter().map(shelf_of).collect(),
+            stays,
             blocked: blocked.into_iter().map(blocked_of).collect(),
             totals: totals
                 .into_iter()

@@ -242,6 +242,19 @@ pub(super) fn over_nought<Q: Quantity>(
 /// A share from a flag; a bare number is per cent.
 fn share(flag: &str, given: &Option<String>) -> Result<Option<Reading<Ratio>>, Fault> {
     let share: Option<Reading<Ratio>> = read(flag, given, Unit::find(Ratio::KIND, "%"))?;
+    // A number of one or less without its sign may be meant as a share of one.
+    let bare: Option<f64> = given.as_ref().and_then(|text| text.trim().parse().ok());
+    if let Some(bare) = bare.filter(|bare| *bare > 0.0 && *bare <= 1.0) {
+        return Err(Fault::Flag {
+            flag: flag.into(),
+            found: given.clone().unwrap_or_default(),
+            // To a tenth, and without the tenths that rounding leaves.
+            why: format!(
+                "{bare} % or {} %? Write it with its sign.",
+                (bare * 1000.0).round() / 10.0
+            ),
+        });
+    }
     if share.is_some_and(|share| !(0.0..=1.0).contains(&share.value.si())) {
         return Err(Fault::Flag {
             flag: flag.into(),

@@ -1,6 +1,6 @@
 //! `salt`: what the sea holds, and how much of it came into the coolant.
 
-use quantity::{Reading, Temperature};
+use quantity::{Concentration, Reading, Temperature};
 use reckon::{RiseAsk, SaltAsk};
 use reference::salt::PracticalSalinity;
 
@@ -41,7 +41,9 @@ pub fn run(salt: &cli::Salt, terminal: Terminal) -> Result<Outcome, Fault> {
     if !answer.verdicts.is_empty() {
         head::summary(&mut page, &summary);
     }
-    figures::brine(&mut page, &answer.row, manner.units);
+    if answer.row.salinity.is_some() {
+        figures::brine(&mut page, &answer.row, manner.units);
+    }
     let show = verdict::Show { all: true, explain };
     if !answer.verdicts.is_empty() {
         verdict::verdicts(&mut page, &answer.verdicts, &show, &manner);
@@ -79,34 +81,52 @@ fn ask(salt: &cli::Salt) -> Result<SaltAsk, Fault> {
                 why: "a practical salinity from 0 to 42 is due, without a unit: 35 for the open sea, 7 for the central Baltic.".into(),
             })
     };
+    let sea = salt.sea.as_ref().map(sea).transpose()?;
+    let (rise, level) = rise(salt, conductivity.is_some() || sea.is_some())?;
     Ok(SaltAsk {
         conductivity,
         at: at.map(|at| at.value),
-        sea: salt.sea.as_ref().map(sea).transpose()?,
-        rise: rise(salt)?,
+        sea,
+        rise,
+        level,
     })
 }
 
-fn rise(salt: &cli::Salt) -> Result<Option<RiseAsk>, Fault> {
-    let now = read("--chloride", &salt.chloride, None)?;
+/// A rise of chloride, or its level alone.
+type Chloride = (Option<RiseAsk>, Option<Reading<Concentration>>);
+
+fn rise(salt: &cli::Salt, sea_known: bool) -> Result<Chloride, Fault> {
+    let now: Option<Reading<Concentration>> = read("--chloride", &salt.chloride, None)?;
     let before = read("--before", &salt.before, None)?;
     let volume = over_nought("--volume", &salt.volume)?;
+    let lacks = [
+        ("--chloride", now.is_none()),
+        ("--before", before.is_none()),
+        ("--volume", volume.is_none()),
+        ("--sea or --conductivity", !sea_known),
+    ];
     match (now, before, volume) {
-        (None, None, None) if !salt.kept => Ok(None),
-        (Some(now), Some(before), Some(volume)) => Ok(Some(RiseAsk {
-            now,
-            before,
-            volume,
-            kept: salt.kept,
-        })),
-        (now, before, _) => {
-            let flag = match (now, before) {
-                (None, _) => "--chloride",
-                (_, None) => "--before",
-                _ => "--volume",
-            };
+        (None, None, None) if !salt.kept => Ok((None, None)),
+        // A strip alone can still be held against what is borne in service.
+        (Some(now), None, None) if !salt.kept => Ok((None, Some(now))),
+        (Some(now), Some(before), Some(volume)) if sea_known => Ok((
+            Some(RiseAsk {
+                now,
+                before,
+                volume,
+                kept: salt.kept,
+            }),
+            None,
+        )),
+        _ => {
+            let lacks: Vec<&str> = lacks
+                .into_iter()
+                .filter_map(|(flag, lacks)| lacks.then_some(flag))
+                .collect();
+            let is = if lacks.len() == 1 { "is" } else { "are" };
             Err(Fault::Flags(format!(
-                "Sea water taken in wants --chloride, --before and --volume: {flag} is missing."
+                "Sea water taken in wants --chloride, --before, --volume and how salt the sea is: {} {is} missing.",
+                lacks.join(", ")
             )))
         }
     }

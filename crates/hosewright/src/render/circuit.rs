@@ -16,11 +16,21 @@ pub fn list(page: &mut Page, listing: &Listing, units: System) {
         page.gap();
         page.paragraph(0, "No closed way leads from a pump back to it.");
     } else {
-        heading(page, "Round the loop, in order of flow");
+        // With the main loop open the ring is a small one, by a heater or the like, and no cooler is on it.
+        heading(
+            page,
+            if listing.closed {
+                "Round the loop, in order of flow"
+            } else {
+                "The loop is open; what still goes round"
+            },
+        );
         for row in &listing.ring {
             line(page, row, units);
         }
-        page.paragraph(0, "and round again");
+        if listing.closed {
+            page.paragraph(0, "and round again");
+        }
     }
     if !listing.beside.is_empty() {
         heading(page, "Beside it");

@@ -1,6 +1,6 @@
 //! The figures of a filling, and of salt.
 
-use quantity::System;
+use quantity::{System, Temperature, TemperatureDifference, show};
 use reckon::{FillRow, Number, SaltRow};
 
 use crate::text::{Column, Page};
@@ -39,6 +39,28 @@ pub fn filling(page: &mut Page, row: &FillRow, units: System) {
             rows.push((name, value));
         }
     };
+    say(
+        "recipe for",
+        of(&row.mix)
+            .zip(row.mix_why.as_ref())
+            .map(|(share, why)| format!("{share}: {why}")),
+    );
+    let flushes = row.flushes.zip(of(&row.drains)).map(|(times, drains)| {
+        let times = if times == 1 {
+            "once".to_owned()
+        } else {
+            format!("{times} times")
+        };
+        (times, drains.to_owned())
+    });
+    if row.flush_first {
+        say(
+            "flush first",
+            flushes.as_ref().map(|(times, drains)| {
+                format!("{times}, {drains} out each time; then it is water that stays inside")
+            }),
+        );
+    }
     say("drain first", of(&row.drain_first).map(str::to_owned));
     let bought = match of(&row.product) {
         Some(share) if share != "100 %" => format!("mix of {share}"),
@@ -50,7 +72,7 @@ pub fn filling(page: &mut Page, row: &FillRow, units: System) {
     );
     say(
         "then",
-        of(&row.water).map(|water| format!("{water} demineralised water")),
+        of(&row.water).map(|water| format!("{water} de-ionised water")),
     );
     let ten = of(&row.pour_in_ten).zip(of(&row.water_in_ten));
     say(
@@ -59,7 +81,9 @@ pub fn filling(page: &mut Page, row: &FillRow, units: System) {
     );
     say("freezes at", of(&row.freezes).map(str::to_owned));
     let boils = of(&row.boils_open).map(|open| match of(&row.boils_under_cap) {
-        Some(cap) => format!("{open} with the cap off, {cap} under the cap"),
+        Some(cap) => {
+            format!("{open} cap off; at least {cap} under the cap at its low end")
+        }
         None => format!("{open} with the cap off"),
     });
     say("boils at", boils);
@@ -78,27 +102,33 @@ pub fn filling(page: &mut Page, row: &FillRow, units: System) {
         "with ready mix",
         ready.map(|(share, freezes)| format!("{share} would come out, freezing at {freezes}")),
     );
-    let flushes = row.flushes.zip(of(&row.drains)).map(|(times, drains)| {
-        let times = if times == 1 {
-            "once".to_owned()
-        } else {
-            format!("{times} times")
-        };
-        format!("{times} before another family, {drains} out each time")
-    });
-    say("flush", flushes);
+    if !row.flush_first {
+        say(
+            "flush",
+            flushes.map(|(times, drains)| {
+                format!("{times} before another family, {drains} out each time")
+            }),
+        );
+    }
     table(page, rows);
 }
 
 /// What is known of the sea, and what of it came in.
 pub fn brine(page: &mut Page, row: &SaltRow, units: System) {
     let of = |number| shown(number, units);
-    let mut rows = vec![("practical salinity", row.salinity_text.clone())];
+    let at = |celsius: f64| {
+        let half = TemperatureDifference::kelvin(2.0);
+        show(Temperature::celsius(celsius), Some(half), units)
+    };
+    let mut rows: Vec<(&str, String)> = Vec::new();
+    if let Some(salinity) = &row.salinity_text {
+        rows.push(("practical salinity", salinity.clone()));
+    }
     if let Some(conductivity) = of(&row.conductivity) {
-        rows.push(("conductivity", format!("{conductivity} at 15 °C")));
+        rows.push(("conductivity", format!("{conductivity} at {}", at(15.0))));
     }
     if let Some(chloride) = of(&row.chloride) {
-        rows.push(("chloride", format!("{chloride} at 20 °C")));
+        rows.push(("chloride", format!("{chloride} at {}", at(20.0))));
     }
     if let Some(taken) = &row.taken_in {
         let text = |number: &Number| number.text.in_units(units).to_owned();

@@ -64,6 +64,13 @@ pub fn order(page: &mut Page, order: &Order, days_off: Option<u32>, units: Syste
     shelf(page, order, units);
     waits(page, order, units);
     blocked(page, order, units);
+    if !order.stays.is_empty() {
+        page.gap();
+        page.paragraph(
+            0,
+            &format!("Kept as found, as you decided: {}.", listed(&order.stays)),
+        );
+    }
 }
 
 fn done(page: &mut Page, order: &Order, units: System) {

@@ -55,7 +55,12 @@ pub fn places(page: &mut Page, surveyed: &Surveyed, verdicts: &[Verdict], units:
                 whole(place.at[0]),
                 whole(place.at[1]),
                 whole(place.at[2]),
-                width(half, units),
+                // While a reading is in doubt no width is sure.
+                if place.standing == Standing::Doubtful {
+                    "–".to_owned()
+                } else {
+                    width(half, units)
+                },
             ];
             if doubts {
                 let word = match place.standing {

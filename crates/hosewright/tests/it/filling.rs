@@ -34,6 +34,45 @@ fn eleven_litres_are_too_many() {
 }
 
 #[test]
+fn the_recipe_agrees_with_the_verdicts() {
+    // Over 60 % it is for 60 %.
+    let rich = run(&[
+        "fill", "--volume", "20 L", "--wanted", "65 %", "--inside", "3 L",
+    ]);
+    assert_eq!(rich.exit, 1, "{}", rich.err);
+    assert!(rich.out.contains("12 L concentrate"), "{}", rich.out);
+    assert!(!rich.out.contains("13 L concentrate"), "{}", rich.out);
+    assert!(rich.out.contains("freezes at"), "{}", rich.out);
+    // A frost alone gets the share that stands it.
+    let frost = run(&[
+        "fill", "--volume", "20 L", "--frost", "-30 °C", "--inside", "3 L",
+    ]);
+    assert_eq!(frost.exit, 0, "{}", frost.err);
+    assert!(frost.out.contains("recipe for"), "{}", frost.out);
+    // Of coolant without water no mix is made.
+    let dry = run(&[
+        "fill",
+        "--kind",
+        "waterless",
+        "--volume",
+        "20 L",
+        "--wanted",
+        "50 %",
+        "--inside",
+        "0 L",
+    ]);
+    assert!(!dry.out.contains("ten litres of mix"), "{}", dry.out);
+    // Order and filling say the same of the same boat: what the recipe takes, and how much at most.
+    let order = run(&["order", "boats/wenna"]);
+    let words = order.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("the recipe for 19 L takes 8.5 L"),
+        "{}",
+        order.out
+    );
+}
+
+#[test]
 fn a_boat_with_all_of_it() {
     let run = run(&["fill", "boats/wenna"]);
     insta::assert_snapshot!(run.out.lines().skip(1).collect::<Vec<_>>().join("\n"));
@@ -93,9 +132,22 @@ fn wrong_input_is_told() {
         "a practical salinity from 0 to 42 is due",
     );
     refuses(
-        &["salt", "--sea", "35", "--chloride", "100 mg/L"],
+        &[
+            "salt",
+            "--sea",
+            "35",
+            "--chloride",
+            "100 mg/L",
+            "--volume",
+            "20 L",
+        ],
         "--before is missing",
     );
+    refuses(
+        &["salt", "--chloride", "100 mg/L", "--volume", "20 L"],
+        "--before, --sea or --conductivity are missing",
+    );
+    refuses(&["fill", "--wanted", "0.5"], "0.5 % or 50 %?");
     refuses(
         &["salt", "--conductivity", "42.9 mS/cm", "--at", "60 °C"],
         "holds from −2 to 35 °C",

@@ -40,6 +40,21 @@ impl Sheet<'_> {
                     Some(usual.into()),
                 );
             }
+            // The level of a tank on the engine; one that stands apart has a station of its own.
+            let tank = !thing.cap_height.is_left_out()
+                || own
+                    .paths
+                    .iter()
+                    .any(|path| path.stations.iter().any(|name| name == "header"));
+            if engine && tank {
+                self.add(
+                    station,
+                    ("header", row(&["engine", "header", "cold_mark"])),
+                    format!("{base}.header.cold_mark"),
+                    Holds::of(&own.extra.header_cold_mark),
+                    Some("\"500 mm\"".into()),
+                );
+            }
             let stat = own.paths.iter().chain(&thing.detail.paths).any(|path| {
                 path.stations
                     .iter()
@@ -109,13 +124,11 @@ impl Sheet<'_> {
         }
     }
 
-    /// Whether a stack of copper alloy stands on a hull of metal.
+    /// Whether a stack of copper alloy stands on a hull that it may waste unless it is kept apart.
     fn wastes(&self, thing: &Thing) -> bool {
-        let salt = matches!(crate::facts::salt(self.file), SaltFacts::Salt);
-        let metal = matches!(
-            self.file.about.hull_stuff,
-            Told::Given(HullStuff::Steel | HullStuff::Aluminium)
-        );
+        let salt = !matches!(crate::facts::salt(self.file), SaltFacts::Fresh);
+        // On aluminium a copper alloy is unsound, kept apart or not.
+        let metal = matches!(self.file.about.hull_stuff, Told::Given(HullStuff::Steel));
         let parts = thing.chain.iter().filter_map(|part| part.metal);
         metal && salt && parts.into_iter().any(is_copper_alloy)
     }

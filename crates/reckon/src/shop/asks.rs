@@ -1,7 +1,7 @@
 //! What a refit uses up beside hose and clips: fittings, washers, sealant, supports, caps, coolant.
 
 use boat::{ChainPart, Key, PieceKind, Renewal, Run, Sex, piece_text};
-use quantity::{Quantity, Ratio, System, show};
+use quantity::{Quantity, Ratio, System, Volume, show};
 use reference::mate::{SealsOn, mates};
 use reference::seal::washer;
 use reference::support::{support_clip, support_spacing};
@@ -9,9 +9,10 @@ use reference::support::{support_clip, support_spacing};
 use super::Shop;
 use super::missing::sentence;
 use super::stock::{cuff_as_bought, outside};
-use crate::pour::to_buy;
+use crate::pour;
 use crate::say;
 use crate::stages::circuit;
+use crate::stages::fill::{self, KindFacts};
 use crate::stages::order::{Ask, Measure, Waits, Ware, bore_note};
 use crate::stages::survey;
 use crate::stages::types::{family, thread_size};
@@ -256,7 +257,7 @@ impl Shop<'_> {
         } else {
             format!("coolant concentrate, {kind}")
         };
-        let Some(percent) = coolant.percent.given() else {
+        if coolant.percent.given().is_none() {
             // Nothing is wanted where nothing is said of it at all.
             if !coolant.percent.is_left_out() || coolant.kind.given().is_some() {
                 self.waits.push(Waits {
@@ -271,8 +272,19 @@ impl Shop<'_> {
                 });
             }
             return;
-        };
+        }
         let instruments = &self.boat().instruments;
+        let input = pour::input(self.arranged);
+        if let Some(wrong) = &input.wrong {
+            self.waits.push(Waits {
+                what,
+                wanted_by: vec!["coolant".into()],
+                because: sentence("Volume of the circuit", wrong),
+                settles: wrong.settles.clone(),
+                hidden: false,
+            });
+            return;
+        }
         let how = "Measure what runs out when she is drained, or what goes in when she is filled.";
         let volume =
             survey::known(&coolant.volume, "coolant.volume", how, instruments).or_else(|missing| {
@@ -281,17 +293,70 @@ impl Shop<'_> {
             });
         match volume {
             Ok(volume) => {
-                let most = volume.measured.high.si() * 1000.0;
-                let (litres, water) = to_buy(most, percent.value.to_f64(), product);
+                // A share is wanted, so that there is always an answer.
+                let Some(buy) = fill::to_buy(&input, &volume) else {
+                    return;
+                };
+                let (litres, water) = (buy.most.0 * 1000.0, buy.most.1 * 1000.0);
+                let shown = |cubic: f64, system: System| {
+                    Volume::from_si(cubic)
+                        .map_or_else(String::new, |volume| show(volume, None, system))
+                };
+                let measured = &volume.measured;
+                let (value, high) = (measured.value.si(), measured.high.si());
+                let at_most = |recipe: f64, most: f64| {
+                    (most > recipe * (1.0 + 1e-9)).then(|| {
+                        Words::of(|system| {
+                            let why = if high > value {
+                                format!(
+                                    "the volume is ± {}",
+                                    say::short_percent((high - value) / value)
+                                )
+                            } else {
+                                "what stays inside is not sure".to_owned()
+                            };
+                            format!(
+                                "at most, as {why}; the recipe for {} takes {}",
+                                shown(value, system),
+                                shown(recipe, system)
+                            )
+                        })
+                    })
+                };
+                let waterless = coolant
+                    .kind
+                    .given()
+                    .is_some_and(|kind| KindFacts::of(kind).waterless);
                 let by_drained = coolant.volume.given().is_none();
-                let mut notes = vec![
+                let mut notes: Vec<Words> = at_most(buy.recipe.0, buy.most.0).into_iter().collect();
+                let mut of_water: Vec<Words> =
+                    at_most(buy.recipe.1, buy.most.1).into_iter().collect();
+                if let Some(off) = buy.taken_off {
+                    let off = Words::of(|system| {
+                        format!(
+                            "what stays inside is taken off, {} at the least",
+                            shown(off, system)
+                        )
+                    });
+                    notes.push(off.clone());
+                    of_water.push(off);
+                } else if input.inside.is_err() && !by_drained {
+                    notes.push("what stays inside is not known and not taken off".into());
+                }
+                if buy.flushed {
+                    notes.push(
+                        "the old goes out first, by flushing with water: it does not go together with this"
+                            .into(),
+                    );
+                }
+                notes.extend([
                     Words::from(
                         "poured in first, before any water, since some old water stays in the low spots",
                     ),
                     Words::from(
                         "poison: keep it from children and animals, and out of bilge and drain",
                     ),
-                ];
+                ]);
                 if by_drained {
                     notes.push(
                         "reckoned from what was drained; what stayed inside comes on top".into(),
@@ -300,19 +365,22 @@ impl Shop<'_> {
                 let litres_of = |ware: Ware, name: String, litres: f64, notes: Vec<Words>| Ask {
                     ware,
                     name,
-                    amount: (litres * 10.0).ceil() / 10.0,
+                    // What rounding puts a hair over a tenth is that tenth.
+                    amount: (litres * 10.0 - 1e-6).ceil().max(0.0) / 10.0,
                     measure: Measure::Litres,
                     wanted_by: vec!["coolant".into()],
                     notes,
                 };
                 self.asks
                     .push(litres_of(Ware::Coolant, what, litres, notes));
-                self.asks.push(litres_of(
-                    Ware::Water,
-                    "de-ionised water".into(),
-                    water,
-                    Vec::new(),
-                ));
+                if !waterless && water > 1e-6 {
+                    self.asks.push(litres_of(
+                        Ware::Water,
+                        "de-ionised water".into(),
+                        water,
+                        of_water,
+                    ));
+                }
             }
             Err(missing) => self.waits.push(Waits {
                 what,

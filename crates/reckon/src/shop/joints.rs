@@ -24,7 +24,9 @@ impl Shop<'_> {
             let hose = self.kept.hoses.iter().find(|kept| kept.input.has(key));
             let ends = hose.map_or(&[][..], |kept| &kept.input.ends);
             let barred = |end: &&End| self.is_blocked(&end.joint);
-            if self.is_blocked(key) {
+            let run = key.split('.').next().unwrap_or_default();
+            let stays = self.boat().run(run).is_some_and(|run| self.stays(run));
+            if stays || self.is_blocked(key) {
                 continue;
             }
             if let Some(other) = ends.iter().find(barred) {

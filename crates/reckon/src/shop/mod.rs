@@ -87,6 +87,8 @@ pub struct Order {
     pub shelf: Vec<FromShelf>,
     /// Joints that can't be made up as they are written.
     pub blocked: Vec<Blocked>,
+    /// Runs that stay as they are, by the owner's decision.
+    pub stays: Vec<Key>,
     /// Cut lengths and the verdict on the list.
     pub verdicts: Vec<Verdict>,
     /// The risk, and what a cut loses [m].
@@ -142,7 +144,16 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         waits: Vec::new(),
         pieces: Vec::new(),
     };
+    let stays: Vec<&Run> = arranged
+        .boat
+        .runs
+        .iter()
+        .filter(|run| shop.stays(run))
+        .collect();
     for run in &arranged.boat.runs {
+        if shop.stays(run) {
+            continue;
+        }
         shop.cuts(run, mark(&run.key));
         shop.fittings(run);
         shop.supports(run);
@@ -179,6 +190,7 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
     let (mut verdicts, blocked) = (shop.verdicts, shop.blocked);
     verdicts.push(list.verdict.clone());
     Order {
+        stays: stays.into_iter().map(|run| run.key.clone()).collect(),
         arrangement: name,
         done: mended.done,
         list,
@@ -210,6 +222,7 @@ fn nothing(done: Vec<Done>) -> Order {
         list,
         shelf: Vec::new(),
         blocked: Vec::new(),
+        stays: Vec::new(),
         verdicts: Vec::new(),
         risk: RISK,
         kerf: 0.0,
@@ -291,6 +304,18 @@ type Hoses = (Vec<HoseAsk>, Vec<FromShelf>, BTreeMap<Key, HoseFacts>);
 impl<'a> Shop<'a> {
     fn boat(&self) -> &'a Boat {
         &self.arranged.boat
+    }
+
+    /// Whether a run stays as it is: the owner keeps it, and the arrangement leaves it alone.
+    fn stays(&self, run: &Run) -> bool {
+        let of_run = |subject: &str| {
+            let rest = subject.strip_prefix(run.key.as_str());
+            rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+        };
+        let keeps = |seen: &boat::Seen| seen.decided == Told::Given(boat::Decided::Keep);
+        let mut seen = self.base.seen.iter();
+        seen.any(|seen| keeps(seen) && of_run(&seen.subject))
+            && self.base.run(&run.key) == Some(run)
     }
 
     /// Whether a piece of hose is the one of a joint.

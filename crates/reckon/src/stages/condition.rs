@@ -294,21 +294,28 @@ fn clip(found: &ClipFound) -> Option<Verdict> {
 
 /// What the words for a valve's feel say of it: they are the owner's, so only plain ones are read.
 fn feel(words: &str) -> Option<Grade> {
-    let words = words.to_lowercase();
-    let says = |any: &[&str]| any.iter().any(|word| words.contains(word));
-    if says(&[
-        "seized",
-        "stuck",
-        "won't",
-        "will not",
-        "turns and turns",
-        "broken",
-        "spins",
-    ]) {
+    let text = words.to_lowercase();
+    let words: Vec<&str> = text
+        .split(|c: char| !c.is_alphabetic() && c != '\'' && c != '’')
+        .filter(|word| !word.is_empty())
+        .collect();
+    let has = |any: &[&str]| words.iter().any(|word| any.contains(word));
+    // A word of denial turns any other: then only what is surely bad is read.
+    let denied = has(&[
+        "not", "no", "never", "hardly", "barely", "without", "isn't", "isn’t",
+    ]);
+    let bad = [
+        "seized", "stuck", "jammed", "broken", "spins", "can't", "can’t", "cannot", "won't",
+        "won’t",
+    ];
+    if has(&bad) && !has(&["not"]) || text.contains("turns and turns") || text.contains("will not")
+    {
         Some(Grade::Unsound)
-    } else if says(&["stiff", "heavy", "weeps", "drips"]) {
+    } else if denied {
+        None
+    } else if has(&["stiff", "heavy", "weeps", "drips"]) {
         Some(Grade::Marginal)
-    } else if says(&["free", "easy", "light", "good"]) {
+    } else if has(&["free", "freely", "easy", "light", "smooth", "good"]) {
         Some(Grade::Sound)
     } else {
         None
@@ -321,8 +328,9 @@ fn valve(found: &ValveFound, year: Option<u32>) -> Verdict {
         title: format!("valve of {}", found.thing),
         place: found.place.clone(),
     };
-    let worked = found.worked.as_deref();
-    let last = worked.and_then(year_in);
+    // A day that can't be read is no day: `never`, `before my time`.
+    let last = found.worked.as_deref().and_then(year_in);
+    let worked = found.worked.as_deref().filter(|_| last.is_some());
     let resting = last.zip(year).map(|(last, year)| year.saturating_sub(last));
     let feels = found.feels.as_deref().and_then(feel);
     let said = found.feels.as_deref().unwrap_or_default();
@@ -337,6 +345,13 @@ fn valve(found: &ValveFound, year: Option<u32>) -> Verdict {
             "When it was last worked is not known.".to_owned(),
             "",
         ),
+        (Some(Grade::Sound), Some(when), None) => (
+            Grade::Unmeasured,
+            format!(
+                "Worked in {when}; how long ago that is can't be told, as the year of the job is not written."
+            ),
+            "",
+        ),
         (Some(Grade::Marginal), ..) => (
             Grade::Marginal,
             format!("It shuts, but not as it should: “{said}”."),
@@ -345,7 +360,7 @@ fn valve(found: &ValveFound, year: Option<u32>) -> Verdict {
         (_, Some(when), Some(rest)) if rest > 1 => (
             Grade::Marginal,
             format!("It was last worked in {when}: a valve that rests seizes."),
-            "Work it fully to and fro, and every month from then on.",
+            "Work it fully to and fro, ashore, or afloat only with a plug tied beside it and somebody to help; and every month from then on.",
         ),
         (Some(_), Some(when), _) => (
             Grade::Sound,
@@ -366,8 +381,16 @@ fn valve(found: &ValveFound, year: Option<u32>) -> Verdict {
     if grade == Grade::Unmeasured {
         let how = "Work it fully to and fro, ashore if it is stiff, and write when and how it felt: `worked = \"2027-02\", feels = \"free\"` (or stiff, seized).";
         verdict.settle_by(&Settles {
-            place: format!("{}.worked", found.place),
-            how: how.into(),
+            place: if last.is_some() {
+                "job.year".into()
+            } else {
+                format!("{}.worked", found.place)
+            },
+            how: if last.is_some() {
+                "Write the year of the job: `year = 2027` in `[job]`.".into()
+            } else {
+                how.into()
+            },
         });
     }
     verdict.source("hull valves are worked every month (common practice, no source)");

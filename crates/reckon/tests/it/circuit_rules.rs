@@ -10,6 +10,15 @@ use crate::boats::{Change, answer, edited, read, verdict};
 /// The sound boat.
 const SOUND: &str = include_str!("../../../../examples/sound.toml");
 
+/// The foot of the header tank moved to the hot side, and the tee that it leaves blanked off.
+const FOOT_ON_HOT: [Change; 2] = [
+    ("arrangements.after.replace.feed.to", "\"hot.tee\""),
+    ("arrangements.after.blank", "[\"suck.tee\"]"),
+];
+
+/// The pump of the deck wash with an inlet on which a hose goes.
+const TWO_ENDED: &str = "{ kind = \"raw-water pump\", spigots.out = { od = 25.4, h = 60 }, spigots.in = { od = 25.4, h = 60 } }";
+
 /// Ids of all that is not sound.
 fn raised(answer: &Answer) -> BTreeSet<String> {
     answer
@@ -85,11 +94,7 @@ fn the_sound_boat_raises_nothing_in_any_arrangement() {
 fn five_mutants_each_raise_their_own_verdict_and_nothing_else() {
     let sound = raised(&mutant(&[]));
     let five: [(&[Change], &str, &str); 5] = [
-        (
-            &[("runs.feed.to", "\"hot.tee\"")],
-            "circuit.header.foot",
-            "runs.feed.to",
-        ),
+        (&FOOT_ON_HOT, "circuit.header.foot", "runs.feed.to"),
         (
             &[("things.calorifier.coil.top_h", "900")],
             "circuit.calorifier.above-cap",
@@ -142,11 +147,27 @@ fn header_and_vents() {
         "circuit.header.height",
         Grade::Unmeasured,
     );
+    // The seat of the cap alone proves nothing sound, but what stands above it is above the water.
     check(
-        &[("runs.feed.to", "\"hot.tee\"")],
-        "circuit.header.foot",
+        &[("things.header.cold_mark", "")],
+        "circuit.header.height",
+        Grade::Unmeasured,
+    );
+    check(
+        &[
+            ("things.header.cold_mark", ""),
+            ("engine.spigots.out.h", "900"),
+        ],
+        "circuit.header.height",
         Grade::Unsound,
     );
+    // The calorifier counts like any other point of the loop.
+    check(
+        &[("things.header.cold_mark", "500")],
+        "circuit.header.height",
+        Grade::Unsound,
+    );
+    check(&FOOT_ON_HOT, "circuit.header.foot", Grade::Unsound);
     check(
         &[
             (
@@ -185,6 +206,115 @@ fn header_and_vents() {
         "circuit.engine.caps",
         Grade::Unsound,
     );
+}
+
+#[test]
+fn the_height_of_the_header_tank_is_told_in_figures_and_settled_by_its_mark() {
+    let low = mutant(&[("things.header.cold_mark", "500")]);
+    let said = verdict(&low, "circuit.header.height");
+    assert!(
+        said.because.metric.contains("+540 mm") && said.because.metric.contains("40 mm too low"),
+        "{}",
+        said.because.metric
+    );
+    let unmarked = mutant(&[("things.header.cold_mark", "")]);
+    let said = verdict(&unmarked, "circuit.header.height");
+    assert_eq!(
+        said.settles.as_ref().unwrap().place,
+        "things.header.cold_mark"
+    );
+    // Where the calorifier stands above the cap, the tank's height is not called sound.
+    let high = mutant(&[("things.calorifier.coil.top_h", "900")]);
+    assert!(
+        high.verdicts
+            .iter()
+            .all(|verdict| verdict.id != "circuit.header.height")
+    );
+}
+
+#[test]
+fn open_ends() {
+    check(
+        &[("arrangements.after.blank", "[]")],
+        "circuit.hot.tee.open",
+        Grade::Unsound,
+    );
+    // Its edit blanks it off, and keeps what is blanked off already.
+    let text = edited(SOUND, &[("arrangements.after.blank", "[\"header.vent\"]")]);
+    let before = answer(&read(&text), Set::Prompt);
+    let edit = &verdict(&before, "circuit.hot.tee.open").edits[0];
+    assert_eq!(edit.place, "arrangements.after.blank");
+    let text = boat::set_value(&text, &edit.place, &edit.to).unwrap();
+    let after = answer(&read(&text), Set::Prompt);
+    assert!(
+        after
+            .verdicts
+            .iter()
+            .all(|verdict| verdict.id != "circuit.hot.tee.open")
+    );
+    assert!(text.contains("header.vent"));
+    // A hull fitting without its hose: under water the sea comes in, above it it does not.
+    let fitting = |h: &str, chain: &str| {
+        format!(
+            "{{ kind = \"hull fitting\", chain = \"{chain}\", spigots.tail = {{ od = 25.4, bead = 27.0, behind_bead = 60, bead_width = 4, h = {h} }}, h = {h}, isolated = true }}"
+        )
+    };
+    let valve =
+        "stub G1 male steel + ball valve G1 F F bronze bore 25 + tail G1 M x 25 barbed bronze";
+    let low = fitting("-150", valve);
+    check(
+        &[("things.spare", &low)],
+        "circuit.spare.open",
+        Grade::Unsound,
+    );
+    check(
+        &[
+            ("things.spare", &low),
+            ("arrangements.after.shut", "[\"spare.valve\"]"),
+        ],
+        "circuit.spare.open",
+        Grade::Marginal,
+    );
+    let capped = mutant(&[
+        ("things.spare", &low),
+        ("arrangements.after.blank", "[\"hot.tee\", \"spare.tail\"]"),
+    ]);
+    assert_eq!(of_circuit(&capped), Vec::<String>::new());
+    let unknown = fitting("\"?\"", valve);
+    check(
+        &[("things.spare", &unknown)],
+        "circuit.spare.open",
+        Grade::Unmeasured,
+    );
+    let high = fitting("250", valve);
+    assert_eq!(
+        of_circuit(&mutant(&[("things.spare", &high)])),
+        Vec::<String>::new()
+    );
+    // A fitting without a hose wants its valve like any other.
+    let bare = fitting("-150", "stub G1 male steel + tail G1 F x 25 barbed bronze");
+    let bare = mutant(&[
+        ("things.spare", &bare),
+        ("arrangements.after.blank", "[\"hot.tee\", \"spare.tail\"]"),
+    ]);
+    assert_eq!(of_circuit(&bare), ["circuit.spare.valve"]);
+}
+
+#[test]
+fn a_run_written_backwards_is_named() {
+    let wrong = mutant(&[
+        ("runs.hot.from", "\"keel-fwd\""),
+        ("runs.hot.to", "\"engine.out\""),
+    ]);
+    let said = verdict(&wrong, "circuit.engine.loop");
+    assert!(
+        said.because
+            .metric
+            .contains("hot ends at engine.out, where water comes out"),
+        "{}",
+        said.because.metric
+    );
+    assert!(said.remedy.metric.contains("Swap"));
 }
 
 #[test]
@@ -295,7 +425,7 @@ fn suction_and_main_loop() {
     check(
         &[
             (
-                "runs.hot.way",
+                "arrangements.after.replace.hot.way",
                 "\"hose 38 epdm + valve 38 bronze + hose 38 epdm\"",
             ),
             ("arrangements.after.blank", "[]"),
@@ -355,6 +485,15 @@ fn heat() {
         )],
         "circuit.engine.shut",
         Grade::Unsound,
+    );
+    // A way round by the calorifier is no by-pass.
+    check(
+        &[(
+            "engine.paths",
+            "[\"in > pump > block > head > stat\", \"stat.hot > out\", \"head > heat-out\", \"heat-in > pump\"]",
+        )],
+        "circuit.engine.bypass",
+        Grade::Unmeasured,
     );
     check(
         &[
@@ -474,6 +613,62 @@ fn the_fallback() {
         "circuit.fallback.tried",
         Grade::Unmeasured,
     );
+    for (year, grade) in [
+        ("2027", Grade::Sound),
+        ("2028", Grade::Marginal),
+        ("", Grade::Unmeasured),
+        ("2025", Grade::Unmeasured),
+    ] {
+        let answer = mutant(&[("job.year", year)]);
+        let tried = verdict(&answer, "circuit.fallback.tried");
+        assert_eq!(tried.grade, grade, "{year}: {}", tried.because.metric);
+        let settles = tried.settles.as_ref().map(|settles| settles.place.as_str());
+        let place = match year {
+            "" => Some("job.year"),
+            "2025" => Some("arrangements.fallback.tried"),
+            _ => None,
+        };
+        assert_eq!(settles, place, "{year}");
+    }
+    check(
+        &[("arrangements.fallback.tried", "\"last spring\"")],
+        "circuit.fallback.tried",
+        Grade::Unmeasured,
+    );
+    // An exchanger of which no raw water is drawn, and one whose pump has an inlet with no hose on it.
+    check(
+        &[
+            ("arrangements.fallback.add.wash", ""),
+            ("arrangements.fallback.add.spill", ""),
+        ],
+        "circuit.fallback.sink",
+        Grade::Unmeasured,
+    );
+    check(
+        &[("arrangements.fallback.add.deckwash", TWO_ENDED)],
+        "circuit.fallback.sink",
+        Grade::Unmeasured,
+    );
+    // A pump that is led to by a shut valve brings nothing.
+    check(
+        &[
+            ("arrangements.fallback.add.deckwash", TWO_ENDED),
+            (
+                "arrangements.fallback.add.draw",
+                "{ from = \"inlet\", to = \"deckwash.in\", carries = \"raw water\", way = \"hose 25 wired\" }",
+            ),
+            (
+                "arrangements.fallback.add.inlet",
+                "{ kind = \"hull fitting\", chain = \"stub G1 male steel + ball valve G1 F F steel bore 25 + tail G1 M x 25 barbed steel\", h = -200 }",
+            ),
+            (
+                "arrangements.fallback.shut",
+                "[\"keel-fwd.valve\", \"keel-aft.valve\", \"inlet.valve\"]",
+            ),
+        ],
+        "circuit.fallback.sink",
+        Grade::Unsound,
+    );
     check(
         &[
             ("arrangements.fallback.add", ""),
@@ -489,10 +684,7 @@ fn the_fallback() {
 /// A layout stands in for the inside only where the file lets it, says so, and gives way to what is typed.
 #[test]
 fn a_layout_is_assumed_only_where_it_may_be() {
-    let assumed = mutant(&[
-        ("engine.paths", ""),
-        ("job", "{ assume = [\"engine inside\"] }"),
-    ]);
+    let assumed = mutant(&[("engine.paths", ""), ("job.assume", "[\"engine inside\"]")]);
     assert_eq!(of_circuit(&assumed), Vec::<String>::new());
     let says = |answer: &Answer| {
         verdict(answer, "circuit.heat.water")
@@ -506,13 +698,13 @@ fn a_layout_is_assumed_only_where_it_may_be() {
             })
     };
     assert!(says(&assumed));
-    let typed = mutant(&[("job", "{ assume = [\"engine inside\"] }")]);
+    let typed = mutant(&[("job.assume", "[\"engine inside\"]")]);
     assert!(!says(&typed));
     check(
         &[
             ("engine.paths", ""),
             ("engine.layout", "\"a big one\""),
-            ("job", "{ assume = [\"engine inside\"] }"),
+            ("job.assume", "[\"engine inside\"]"),
         ],
         "circuit.engine.inside",
         Grade::Unmeasured,

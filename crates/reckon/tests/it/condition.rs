@@ -152,6 +152,22 @@ fn a_valve_is_judged_by_when_it_was_worked_and_how_it_felt() {
         ),
         ("{ feels = \"free\" }", Grade::Unmeasured),
         (
+            "{ worked = \"never\", feels = \"free\" }",
+            Grade::Unmeasured,
+        ),
+        (
+            "{ worked = \"2027-02\", feels = \"can't be freed\" }",
+            Grade::Unsound,
+        ),
+        (
+            "{ worked = \"2027-02\", feels = \"not free\" }",
+            Grade::Marginal,
+        ),
+        (
+            "{ worked = \"2027-02\", feels = \"no good\" }",
+            Grade::Marginal,
+        ),
+        (
             "{ worked = \"?\", feels = \"wheel turns and turns\" }",
             Grade::Unsound,
         ),

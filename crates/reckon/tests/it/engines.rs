@@ -116,6 +116,20 @@ fn an_exchanger_without_raw_water_cools_nothing() {
             ("runs.push", ""),
         ],
     );
-    let answer = answer(&read(&dry), Set::Prompt);
-    assert_eq!(verdict(&answer, "circuit.loop.sink").grade, Grade::Unsound);
+    let judged = answer(&read(&dry), Set::Prompt);
+    assert_eq!(verdict(&judged, "circuit.loop.sink").grade, Grade::Unsound);
+    // With no hose of raw water drawn at all nobody knows what cools it.
+    let undrawn = edited(&dry, &[("runs.spray", "")]);
+    let judged = answer(&read(&undrawn), Set::Prompt);
+    let sink = verdict(&judged, "circuit.loop.sink");
+    assert_eq!(sink.grade, Grade::Unmeasured, "{}", sink.because.metric);
+    assert_eq!(sink.settles.as_ref().unwrap().place, "runs");
+}
+
+#[test]
+fn a_raw_water_pump_behind_a_shut_valve_brings_nothing() {
+    let (_, text, _) = ENGINES[1];
+    let shut = edited(text, &[("arrangements.after.shut", "[\"sea-in.valve\"]")]);
+    let judged = answer(&read(&shut), Set::Prompt);
+    assert_eq!(verdict(&judged, "circuit.after.sink").grade, Grade::Unsound);
 }

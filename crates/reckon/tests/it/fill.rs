@@ -150,9 +150,130 @@ fn a_mix_must_hold_enough_inhibitor_and_not_too_much() {
     check(
         &[("coolant.product", "{ least = 52 }")],
         rule,
-        Grade::Marginal,
+        Grade::Unsound,
         &["52 to 60 %"],
     );
+}
+
+fn litres(number: &Option<reckon::Number>) -> f64 {
+    number.as_ref().expect("a figure").si * 1000.0
+}
+
+#[test]
+fn no_recipe_speaks_against_a_verdict() {
+    let at = |percent: f64| {
+        filling(&FillAsk {
+            volume: Some(reading("20 L")),
+            wanted: Some(Ratio::percent(percent)),
+            inside: Some(reading("3 L")),
+            ..FillAsk::default()
+        })
+    };
+    // Over 60 % the recipe is for 60 %, which has a freezing point too.
+    let rich = at(65.0);
+    assert_eq!(of(&rich, "inhibitor").grade, Grade::Unsound);
+    assert!((litres(&rich.row.pour) - 12.0).abs() < 1e-6);
+    assert!((litres(&rich.row.water) - 5.0).abs() < 1e-6);
+    assert!(rich.row.freezes.is_some() && rich.row.mix_why.is_some());
+    let because = &of(&rich, "recipe").because.metric;
+    assert!(because.contains("60 % instead of 65 %"), "{because}");
+    // Too thin for its inhibitor it is for the least that is right; wanted and right, for what is wanted.
+    let thin = at(20.0);
+    assert!((litres(&thin.row.pour) - 6.6).abs() < 1e-6);
+    assert!(at(50.0).row.mix_why.is_none());
+
+    // Another family inside: water stays after flushing, and the recipe is for that.
+    let changes: Vec<Change> = WHOLE
+        .iter()
+        .copied()
+        .chain([(
+            "coolant.inside",
+            "{ volume = \"4 ± 0.2 L\", percent = 40, kind = \"ethylene, silicate\" }",
+        )])
+        .collect();
+    let answer = small(&changes);
+    assert_eq!(
+        verdict(&answer, "fill.coolant.inside").grade,
+        Grade::Unsound
+    );
+    let because = &verdict(&answer, "fill.coolant.recipe").because.metric;
+    for said in [
+        "After flushing twice",
+        "4 L of water inside",
+        "pour 10 L of concentrate first, then 6 L",
+    ] {
+        assert!(because.contains(said), "{said} not in: {because}");
+    }
+    let row = answer.fill.as_ref().expect("a filling");
+    assert!(row.flush_first && (litres(&row.pour) - 10.0).abs() < 1e-6);
+}
+
+#[test]
+fn more_can_t_run_out_than_she_holds() {
+    let changes: Vec<Change> = WHOLE
+        .iter()
+        .copied()
+        .chain([
+            ("coolant.volume", "\"19 L\""),
+            ("coolant.drained", "\"20 L\""),
+            ("coolant.inside", "{ percent = 0, kind = \"water\" }"),
+        ])
+        .collect();
+    let answer = small(&changes);
+    let recipe = verdict(&answer, "fill.coolant.recipe");
+    assert_eq!(recipe.grade, Grade::Unmeasured);
+    let because = &recipe.because.metric;
+    assert!(
+        because.contains("20 L ran out of a circuit of 19 L: one of the two is wrong"),
+        "{because}"
+    );
+    assert!(!because.contains("pour"), "{because}");
+    let row = answer.fill.as_ref().expect("a filling");
+    assert!(row.pour.is_none() && row.water.is_none() && row.inside.is_none());
+}
+
+#[test]
+fn ready_mix_that_does_not_do_says_what_concentrate_would() {
+    let weak = filling(&FillAsk {
+        volume: Some(reading("20 L")),
+        wanted: Some(Ratio::percent(50.0)),
+        inside: Some(reading("7 L")),
+        product_strength: Some(reading("50 %")),
+        ..FillAsk::default()
+    });
+    let recipe = of(&weak, "recipe");
+    assert_eq!(recipe.grade, Grade::Unsound);
+    for said in [
+        "Drain 7 L more",
+        "or take concentrate: 10 L of it first, then 3 L of de-ionised water",
+    ] {
+        let remedy = &recipe.remedy.metric;
+        assert!(remedy.contains(said), "{said} not in: {remedy}");
+    }
+}
+
+#[test]
+fn a_frost_alone_is_answered_with_a_share() {
+    let against = |frost: &str| {
+        filling(&FillAsk {
+            volume: Some(reading("20 L")),
+            inside: Some(reading("3 L")),
+            frost: Some(reading(frost)),
+            ..FillAsk::default()
+        })
+    };
+    let hard = against("-30 °C");
+    assert_eq!(of(&hard, "frost").grade, Grade::Sound);
+    let share = hard.row.mix.as_ref().expect("a share").si;
+    assert!((0.45..0.55).contains(&share), "{share}");
+    assert!((litres(&hard.row.pour) - 20.0 * share).abs() < 1e-6);
+    // However mild the frost, there is enough inhibitor.
+    let mild = against("-2 °C");
+    assert!((mild.row.mix.as_ref().expect("a share").si - 0.33).abs() < 1e-9);
+    // And no recipe where nothing in use stands it.
+    let bitter = against("-70 °C");
+    assert_eq!(of(&bitter, "frost").grade, Grade::Unsound);
+    assert!(bitter.row.mix.is_none() && bitter.row.pour.is_none());
 }
 
 #[test]
@@ -328,6 +449,24 @@ fn the_header_must_have_room_for_the_heat() {
         Grade::Marginal,
         &["1.5 L"],
     );
+    // It has room for what grows, if for too little air: nothing is said to be lost.
+    let changes: Vec<Change> = WHOLE
+        .iter()
+        .copied()
+        .chain([("things.header.above_mark", "\"1.5 ± 0.1 L\"")])
+        .collect();
+    let answer = small(&changes);
+    let header = verdict(&answer, "fill.coolant.header");
+    assert!(
+        !header.remedy.metric.contains("through the cap"),
+        "{}",
+        header.remedy.metric
+    );
+    assert!(
+        header.because.metric.contains("1 L of air"),
+        "{}",
+        header.because.metric
+    );
     check(
         &[("things.header.above_mark", "\"0.4 ± 0.1 L\"")],
         rule,
@@ -446,6 +585,30 @@ fn sea_water_taken_in_is_shown_or_not() {
 }
 
 #[test]
+fn chloride_alone_is_held_against_what_is_borne() {
+    let level = |text: &str| {
+        brine(&SaltAsk {
+            level: Some(reading(text)),
+            ..SaltAsk::default()
+        })
+        .expect("a level")
+    };
+    assert_eq!(level("20 mg/L").verdicts[0].grade, Grade::Sound);
+    assert_eq!(level("70 mg/L").verdicts[0].grade, Grade::Marginal);
+    let high = level("150 mg/L");
+    assert_eq!(high.verdicts[0].grade, Grade::Unsound);
+    assert!(high.row.salinity.is_none());
+    // Fresh water brings no chloride, so that none can tell of it.
+    let fresh = brine(&SaltAsk {
+        sea: PracticalSalinity::of(0.0),
+        rise: Some(rise("5 mg/L", "7 mg/L")),
+        ..SaltAsk::default()
+    });
+    let why = fresh.expect_err("no chloride").why;
+    assert!(why.contains("no chloride to tell by"), "{why}");
+}
+
+#[test]
 fn salinity_by_conductivity() {
     let by = |text: &str, celsius: f64| {
         brine(&SaltAsk {
@@ -455,11 +618,8 @@ fn salinity_by_conductivity() {
         })
     };
     let sea = by("42.9 mS/cm", 15.0).expect("in range");
-    assert!(
-        (sea.row.salinity - 34.99).abs() < 0.02,
-        "{}",
-        sea.row.salinity
-    );
+    let salinity = sea.row.salinity.expect("told");
+    assert!((salinity - 34.99).abs() < 0.02, "{salinity}");
     assert!(by("42.9 mS/cm", 60.0).is_err());
     assert!(brine(&SaltAsk::default()).is_err());
 }

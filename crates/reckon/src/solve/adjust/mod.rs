@@ -199,12 +199,29 @@ impl Adjusted {
         Some((unit, greatest(across).0 / far))
     }
 
+    /// Whether what is left over is no more than the uncertainties of the readings explain.
+    pub fn agrees(&self) -> bool {
+        self.squares <= chi_square_limit(self.spare)
+    }
+
     /// The covariance of the step from one point to another.
     fn apart(&self, from: usize, to: usize) -> [[f64; 3]; 3] {
         let (a, b) = (self.covariance(from, from), self.covariance(to, to));
         let (ab, ba) = (self.covariance(from, to), self.covariance(to, from));
         [0, 1, 2].map(|i| [0, 1, 2].map(|j| a[i][j] + b[i][j] - ab[i][j] - ba[i][j]))
     }
+}
+
+/// The sum of squares that so many spare readings pass once in a thousand times only. Wilson and
+/// Hilferty's cube root; source: M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions,
+/// 26.4.17, from memory.
+fn chi_square_limit(spare: usize) -> f64 {
+    if spare == 0 {
+        return f64::INFINITY;
+    }
+    let k = spare as f64;
+    let spread = 2.0 / (9.0 * k);
+    k * (1.0 - spread + 3.09 * spread.sqrt()).powi(3)
 }
 
 /// The greatest deviation of a covariance of three, and its direction.
@@ -235,11 +252,9 @@ pub fn adjust(net: &Net) -> Adjusted {
                 used[blunder.measure] = false;
                 blunders.push(blunder);
             }
-            doubt::Found::One(blunder) => {
-                // So many wrong tapes are no slips of the hand any more: nothing is left out further.
-                blunders.push(blunder);
-                return settle::told(net, solved, tests, blunders, None);
-            }
+            // So many wrong tapes are no slips of the hand any more: nothing is left out further, and the
+            // sum of squares tells that what is left does not agree.
+            doubt::Found::One(_) => return settle::told(net, solved, tests, blunders, None),
             doubt::Found::Several(doubt) => {
                 return settle::told(net, solved, tests, blunders, Some(doubt));
             }

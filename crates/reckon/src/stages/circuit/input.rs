@@ -2,6 +2,7 @@
 
 use boat::{Coolant, HullStuff, Key, KeyPath, Run, RunEnd, Thing, ThingKind, Told};
 use quantity::{Length, Temperature};
+use reference::media::Glycol;
 
 use crate::stages::types::{Known, SaltFacts};
 
@@ -20,16 +21,35 @@ pub struct Facts<'a> {
     pub shut: &'a [Key],
     /// What this arrangement itself blanks off, where it can be added to.
     pub blanks_here: Vec<String>,
+    /// Height of the waterline when she is laden, where that is told [m].
+    pub laden: Option<f64>,
     /// Whether salt reaches the hull.
     pub salt: SaltFacts,
     /// Of what the hull is built.
     pub hull: &'a Told<HullStuff>,
     /// What is to be poured in.
     pub coolant: &'a Coolant,
+    /// Which glycol is to be poured in.
+    pub wanted: GlycolFacts,
+    /// Which glycol stays inside.
+    pub inside: GlycolFacts,
     /// Where the alarm sounds.
     pub alarm: Known<Temperature>,
     /// Whether a layout may stand in for the ways inside an engine.
     pub assume_inside: bool,
+}
+
+/// Which glycol is in a coolant, by the words of the file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GlycolFacts {
+    /// Nothing is written of this coolant.
+    NotWritten,
+    /// There is none: only water, or nothing at all.
+    Without,
+    /// This one.
+    Of(Glycol),
+    /// It is written of, and the words do not tell which glycol it is.
+    Unsaid,
 }
 
 /// A thing with its heights.

@@ -94,12 +94,24 @@ pub static LAYOUTS: [Layout; 6] = [
     },
 ];
 
-/// The layout that a text names.
+/// The layout that a text names, by one of its phrases as a whole: “no header tank on the engine” names none.
 pub fn layout(text: &str) -> Option<&'static Layout> {
-    let text = text.to_lowercase();
+    let text = phrases(text);
+    let names = |words: &str| {
+        let words = phrases(words);
+        text.windows(words.len()).any(|some| some == words)
+    };
     LAYOUTS
         .iter()
-        .find(|layout| layout.words.iter().any(|words| text.contains(words)))
+        .find(|layout| layout.words.iter().any(|words| names(words)))
+}
+
+/// The phrases of a text between commas and semicolons, in small letters and with single spaces.
+fn phrases(text: &str) -> Vec<String> {
+    text.to_lowercase()
+        .split([',', ';'])
+        .map(|phrase| phrase.split_whitespace().collect::<Vec<_>>().join(" "))
+        .collect()
 }
 
 /// What is known of the ways inside a thing.
@@ -241,6 +253,9 @@ mod tests {
             Some("blanked for keel pipes"),
         );
         check("a big one", None);
+        check("no header tank on the engine", None);
+        check("pump in front; not header apart", None);
+        check("pump in front; Header  apart", Some("header apart"));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! The loop as one walks it: from the pump round to the pump, then what hangs on it.
 
-use boat::{Carries, Key, RunEnd, Told};
+use boat::{Carries, Key, PieceKind, RunEnd, Told};
 use quantity::{Length, Quantity};
 
 use super::plan::{Plan, Site};
@@ -84,10 +84,10 @@ pub struct Listing {
 pub fn list(plan: &Plan) -> Listing {
     let facts = plan.facts;
     let ring = ring(plan);
-    let on_ring = |run: usize| ring.contains(&Site::Run(run));
+    let on_ring = |run: usize| ring.iter().any(|passed| passed.site == Site::Run(run));
     let beside = (0..facts.runs.len())
         .filter(|run| !on_ring(*run))
-        .map(|run| row(plan, Site::Run(run)))
+        .map(|run| row(plan, Site::Run(run), &[]))
         .collect();
     Listing {
         arrangement: facts.name.map(str::to_owned),
@@ -106,16 +106,25 @@ pub fn list(plan: &Plan) -> Listing {
                 _ => None,
             })
             .collect(),
-        ring: ring.iter().map(|site| row(plan, *site)).collect(),
+        ring: ring
+            .iter()
+            .map(|passed| row(plan, passed.site, &passed.nodes))
+            .collect(),
         beside,
         shut: facts.shut.to_vec(),
         blanked: facts.blanked.to_vec(),
     }
 }
 
+/// A thing or run on the way round, with those of its nodes that one passes.
+struct Passed {
+    site: Site,
+    nodes: Vec<usize>,
+}
+
 /// What one passes on the way round: by a cooler where there is one.
-fn ring(plan: &Plan) -> Vec<Site> {
-    let mut sites: Vec<Site> = Vec::new();
+fn ring(plan: &Plan) -> Vec<Passed> {
+    let mut sites: Vec<Passed> = Vec::new();
     for pump in &plan.pumps {
         let first = sites.len();
         let main = |node: usize| plan.mainly(node);
@@ -131,19 +140,25 @@ fn ring(plan: &Plan) -> Vec<Site> {
             .or_else(|| plan.graph.path(*pump, *pump, |node| plan.passes(node)));
         for node in way.unwrap_or_default() {
             let site = plan.nodes[node].site;
-            if sites.last() != Some(&site) {
-                sites.push(site);
+            match sites.last_mut().filter(|passed| passed.site == site) {
+                Some(passed) => passed.nodes.push(node),
+                None => sites.push(Passed {
+                    site,
+                    nodes: vec![node],
+                }),
             }
         }
         // The last is the first again.
-        if sites.len() > first + 1 && sites.last() == sites.get(first) {
+        let site = |at: Option<&Passed>| at.map(|passed| passed.site);
+        if sites.len() > first + 1 && site(sites.last()) == site(sites.get(first)) {
             sites.pop();
         }
     }
     sites
 }
 
-fn row(plan: &Plan, site: Site) -> Row {
+/// The line of a thing or run; of a run that is entered or left at a tee, only the part that is passed.
+fn row(plan: &Plan, site: Site, passed: &[usize]) -> Row {
     let facts = plan.facts;
     let mut heights: Vec<f64> = Vec::new();
     let mut add = |value: &crate::stages::types::Known<Length>| {
@@ -173,16 +188,21 @@ fn row(plan: &Plan, site: Site) -> Row {
         }
         Site::Run(i) => {
             let own = &facts.runs[i];
-            for end in [&own.run.from, &own.run.to] {
-                if let Some(value) = facts.end_height(end) {
+            let tees = [passed.first(), passed.last()].map(|node| tee_at(plan, i, node));
+            for (end, tee) in [&own.run.from, &own.run.to].into_iter().zip(tees) {
+                if let (Some(value), None) = (facts.end_height(end), tee) {
                     add(value);
                 }
             }
             own.high.iter().chain(&own.low).for_each(&mut add);
             let what = match &own.run.way {
                 Told::Given(pieces) => {
+                    let first = tees[0].unwrap_or(0);
+                    let last = tees[1].unwrap_or(pieces.len().saturating_sub(1));
                     let names: Vec<String> = pieces
                         .iter()
+                        .take(last + 1)
+                        .skip(first)
                         .map(|piece| boat::piece_text(&piece.kind))
                         .collect();
                     names.join(" + ")
@@ -195,7 +215,11 @@ fn row(plan: &Plan, site: Site) -> Row {
                 key: own.run.key.clone(),
                 is_run: true,
                 what,
-                ends: format!("{} → {}", end(&own.run.from), end(&own.run.to)),
+                ends: format!(
+                    "{} → {}",
+                    end_at(own.run, tees[0], &own.run.from),
+                    end_at(own.run, tees[1], &own.run.to)
+                ),
                 reach: None,
                 heights: Words::default(),
                 side: side(plan, i),
@@ -211,6 +235,21 @@ fn row(plan: &Plan, site: Site) -> Row {
         Some((low, high)) => format!("{} to {}", height(low, system), height(high, system)),
     });
     row
+}
+
+/// Which piece of a run a node is, where that is a tee between others: there the water comes in or leaves.
+fn tee_at(plan: &Plan, run: usize, node: Option<&usize>) -> Option<usize> {
+    let pieces = plan.facts.runs[run].run.way.given()?;
+    let name = &plan.nodes[*node?].name;
+    let at = pieces.iter().position(|piece| piece.name == *name)?;
+    let inner = at > 0 && at + 1 < pieces.len();
+    (inner && matches!(pieces[at].kind, PieceKind::Tee { .. })).then_some(at)
+}
+
+/// An end of a run, or the tee at which one leaves it sooner.
+fn end_at(run: &boat::Run, tee: Option<usize>, whole: &RunEnd) -> String {
+    let piece = tee.and_then(|at| run.way.given()?.get(at));
+    piece.map_or_else(|| end(whole), |piece| format!("{}.{}", run.key, piece.name))
 }
 
 fn side(plan: &Plan, run: usize) -> Side {

@@ -371,9 +371,14 @@ impl<'a> Plan<'a> {
 
     /// The things of kinds that give the heat away and lie on the loop, and exchangers inside engines.
     pub fn sinks_on_loop(&self) -> Vec<String> {
+        self.sinks_within(&self.on_loop)
+    }
+
+    /// Those of them that lie within some nodes of the loop.
+    pub fn sinks_within(&self, within: &[bool]) -> Vec<String> {
         let mut names: Vec<String> = Vec::new();
         for node in 0..self.nodes.len() {
-            if !self.on_loop[node] || !self.sinks(node) {
+            if !within[node] || !self.on_loop[node] || !self.sinks(node) {
                 continue;
             }
             let Site::Thing(thing) = self.nodes[node].site else {
@@ -391,9 +396,34 @@ impl<'a> Plan<'a> {
         names
     }
 
-    /// Nodes to which raw water comes: ahead of a hull fitting that has nothing closed outside it, or
-    /// of a raw-water pump.
+    /// Nodes to which raw water comes: ahead of an open hull fitting that has nothing closed outside it,
+    /// or of a raw-water pump with an inlet of its own.
     pub fn with_raw_water(&self) -> Vec<bool> {
+        self.raw_from(|thing| self.own_inlet(thing))
+    }
+
+    /// Nodes to which raw water would come if each pump were fed whose inlet hose is not written.
+    pub fn with_raw_water_at_best(&self) -> Vec<bool> {
+        self.raw_from(|thing| !self.facts.on(thing).any(|(_, _, comes)| comes))
+    }
+
+    /// Whether a raw-water pump draws by an inlet that is no spigot of the file: a run leaves each of its
+    /// spigots, and none comes.
+    pub fn own_inlet(&self, thing: usize) -> bool {
+        let own = &self.facts.things[thing];
+        let on: Vec<(&str, bool)> = self
+            .facts
+            .on(thing)
+            .map(|(_, name, comes)| (name, comes))
+            .collect();
+        let leaves = |name: &str| on.iter().any(|(own, comes)| *own == name && !comes);
+        own.is(ThingKind::RawWaterPump)
+            && !on.is_empty()
+            && !on.iter().any(|(_, comes)| *comes)
+            && own.thing.spigots.iter().all(|spigot| leaves(&spigot.name))
+    }
+
+    fn raw_from(&self, pump: impl Fn(usize) -> bool) -> Vec<bool> {
         let closed: Vec<&String> = self
             .facts
             .things
@@ -407,12 +437,17 @@ impl<'a> Plan<'a> {
                     let fitting = own.is(ThingKind::HullFitting)
                         && !closed.iter().any(|key| *key == own.key())
                         && !self.is_shut(own.key());
-                    fitting || own.is(ThingKind::RawWaterPump)
+                    fitting || (own.is(ThingKind::RawWaterPump) && pump(thing))
                 }
                 Site::Run(_) => false,
             })
             .collect();
         self.graph.reach(&sources, Sense::Ahead, |_| true)
+    }
+
+    /// The nodes of the circuit that a run or thing belongs to: all to which the same water can come.
+    pub fn circuit_of(&self, site: Site) -> Vec<bool> {
+        self.graph.together(&self.of_site(site))
     }
 
     /// Whether a thing has a header tank in it, or is one.

@@ -57,10 +57,30 @@ impl KindFacts {
             words: text.to_owned(),
             glycol,
             family: family.map(|(name, _)| *name),
-            water: says("water") && !waterless && glycol.is_none(),
+            water: says("water") && words.iter().all(|word| plain_water(word)),
             waterless,
         }
     }
+}
+
+/// Whether a word may stand beside `water` where nothing but water is meant.
+fn plain_water(word: &str) -> bool {
+    const WORDS: [&str; 13] = [
+        "",
+        "water",
+        "fresh",
+        "plain",
+        "tap",
+        "clean",
+        "rain",
+        "demineralised",
+        "de-ionised",
+        "deionised",
+        "distilled",
+        "flushed",
+        "only",
+    ];
+    WORDS.contains(&word)
 }
 
 /// With what the old coolant was tested.
@@ -96,6 +116,21 @@ pub struct ReadingFacts {
     pub stat_opened: Result<bool, Settles>,
 }
 
+/// Whether what is inside goes together with what is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Together {
+    /// Nothing is inside, or water, or nobody said what is wanted.
+    Nothing,
+    /// One glycol and one family.
+    Yes,
+    /// Another glycol, another family, or the one without water and the other with it.
+    No,
+    /// The words do not tell.
+    Unsaid,
+    /// What is inside is not known at all.
+    Unknown,
+}
+
 /// All that the stage reads.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct FillInput {
@@ -109,6 +144,8 @@ pub struct FillInput {
     pub frost: Option<Known<Temperature>>,
     /// What the circuit holds.
     pub volume: Known<Volume>,
+    /// Why what is written of the volumes can't be right, and what would settle it.
+    pub wrong: Option<Missing>,
     /// What stays inside.
     pub inside: Known<Volume>,
     /// Share of concentrate in that.
@@ -138,6 +175,44 @@ impl FillInput {
             format!("{}.{key}", self.subject.place)
         }
     }
+
+    /// Whether numbers are asked for without a boat: nothing can be written into a file then.
+    pub(super) fn without_boat(&self) -> bool {
+        self.subject.place.is_empty()
+    }
+
+    /// Whether the coolant that is wanted holds no water.
+    pub(super) fn waterless(&self) -> bool {
+        self.kind.as_ref().is_ok_and(|kind| kind.waterless)
+    }
+
+    /// Whether old and new go together.
+    pub(super) fn together(&self) -> Together {
+        let dry = self
+            .inside
+            .as_ref()
+            .is_ok_and(|inside| inside.measured.value == Volume::of_si(0.0));
+        let Ok(new) = &self.kind else {
+            return Together::Nothing;
+        };
+        let old = match &self.inside_kind {
+            // In a dry circuit there is nothing to go together with.
+            _ if dry => return Together::Nothing,
+            Ok(old) if old.water => return Together::Nothing,
+            Ok(old) => old,
+            Err(_) => return Together::Unknown,
+        };
+        let same_glycol = old.glycol.zip(new.glycol).map(|(old, new)| old == new);
+        let same_family = old.family.zip(new.family).map(|(old, new)| old == new);
+        let mixed = old.waterless != new.waterless;
+        if mixed || same_glycol == Some(false) || same_family == Some(false) {
+            Together::No
+        } else if same_glycol == Some(true) && same_family == Some(true) {
+            Together::Yes
+        } else {
+            Together::Unsaid
+        }
+    }
 }
 
 /// The figures of a filling. What is not known is left out.
@@ -155,6 +230,12 @@ pub struct FillRow {
     pub inside: Option<Number>,
     /// Share of concentrate in that.
     pub inside_share: Option<Number>,
+    /// The share that recipe and figures are for: what is wanted, unless a verdict calls that unsound.
+    pub mix: Option<Number>,
+    /// Why that is another one than what is wanted.
+    pub mix_why: Option<String>,
+    /// The recipe holds once the old coolant is flushed out, so that water stays inside.
+    pub flush_first: bool,
     /// To be drained before anything is poured.
     pub drain_first: Option<Number>,
     /// Product to be poured, first.
@@ -169,11 +250,11 @@ pub struct FillRow {
     pub ready_mix: Option<Number>,
     /// Where that would freeze.
     pub ready_mix_freezes: Option<Number>,
-    /// Where the mix that is wanted freezes.
+    /// Where that mix freezes.
     pub freezes: Option<Number>,
     /// Where it boils with the cap off, at sea level.
     pub boils_open: Option<Number>,
-    /// Where it boils under the cap, at the least that the cap holds.
+    /// Where it boils under the cap, at the least that the cap surely holds.
     pub boils_under_cap: Option<Number>,
     /// By how much what is poured is smaller when mixed.
     pub shrinks: Option<Number>,

@@ -1,9 +1,11 @@
 //! Fill: what to pour, what comes out, what cold and heat it stands, and whether the header has room for it.
 
+mod buy;
 mod facts;
 mod recipe;
 mod strength;
 
+pub(crate) use buy::to_buy;
 pub use facts::{FillInput, FillRow, KindFacts, ReadingFacts, Tester};
 
 use quantity::{
@@ -13,6 +15,8 @@ use reference::media::{
     self, Glycol, MassFraction, Strength, VolumeFraction, density, pure_density,
 };
 
+use self::facts::Together;
+use self::strength::Mix;
 use crate::say;
 use crate::solve::boil::{ETHYLENE, PROPYLENE, mix_boils_at};
 use crate::solve::mix::{Fill, Recipe, flushes};
@@ -56,19 +60,28 @@ struct Numbers {
     glycol: Option<Glycol>,
     /// The share that is wanted.
     wanted: Option<f64>,
+    /// The share that the recipe is for; see [`strength::mix`].
+    mix: Option<Mix>,
     /// The share in what is bought.
     product: f64,
     volume: Option<f64>,
     inside: Option<f64>,
     inside_share: Option<f64>,
+    /// Old and new do not go together: the old is flushed out first, and water stays inside.
+    flushed: bool,
     recipe: Option<Recipe>,
 }
 
 impl Numbers {
     fn of(input: &FillInput) -> Self {
-        let kind = input.kind.as_ref().ok();
-        let glycol = kind.and_then(|kind| kind.glycol);
-        let waterless = kind.is_some_and(|kind| kind.waterless);
+        let waterless = input.waterless();
+        // Of a coolant without water no table of mixes holds.
+        let glycol = input
+            .kind
+            .as_ref()
+            .ok()
+            .filter(|_| !waterless)
+            .and_then(|kind| kind.glycol);
         let wanted = input.wanted.as_ref().ok().map(|wanted| wanted.to_f64());
         let nominal = |known: &crate::stages::types::Known<Ratio>| {
             known
@@ -86,45 +99,58 @@ impl Numbers {
             // A product without any concentrate is a slip of the pen.
             .filter(|share| *share > 0.0)
             .unwrap_or(1.0);
-        let (volume, inside) = (litres(&input.volume), litres(&input.inside));
+        let (volume, mut inside) = (litres(&input.volume), litres(&input.inside));
+        if input.wrong.is_some() {
+            // One of the two volumes is wrong, so that no recipe holds.
+            inside = None;
+        }
+        let flushed = !waterless && input.together() == Together::No;
         // Of nothing the strength does not matter.
         let inside_share = nominal(&input.inside_share).or((inside == Some(0.0)).then_some(0.0));
-        let recipe = match (volume, inside, inside_share, wanted) {
-            (Some(volume), Some(inside), Some(inside_share), Some(wanted)) if !waterless => Fill {
-                volume,
-                inside,
-                inside_share,
-                wanted,
-                product,
-            }
-            .recipe(),
-            _ => None,
-        };
-        Self {
+        let mut numbers = Self {
             glycol,
             wanted,
+            mix: strength::mix(input, glycol, wanted).filter(|_| !waterless),
             product,
             volume,
             inside,
             inside_share,
-            recipe,
-        }
+            flushed,
+            recipe: None,
+        };
+        // Where nothing runs out, nothing can be flushed out either.
+        let stuck = flushed && numbers.flushes().is_none();
+        numbers.recipe = numbers
+            .fill()
+            .filter(|_| !stuck)
+            .and_then(|fill| fill.recipe());
+        numbers
     }
 
-    /// The circuit as far as it is known, where all of it is.
+    /// The share that the recipe is for.
+    fn share(&self) -> Option<f64> {
+        self.mix.as_ref().map(|mix| mix.share)
+    }
+
+    /// The circuit as it is when the recipe begins, where all of it is known.
     fn fill(&self) -> Option<Fill> {
         Some(Fill {
             volume: self.volume?,
             inside: self.inside?,
-            inside_share: self.inside_share?,
-            wanted: self.wanted?,
+            inside_share: if self.flushed {
+                0.0
+            } else {
+                self.inside_share?
+            },
+            wanted: self.share()?,
             product: self.product,
         })
     }
 
-    /// Share of the circuit that runs out at each draining.
+    /// Share of the circuit that runs out at each draining; nothing where more is inside than it holds.
     fn drains(&self) -> Option<f64> {
-        Some(1.0 - self.inside? / self.volume?)
+        let drains = 1.0 - self.inside? / self.volume?;
+        (0.0..=1.0).contains(&drains).then_some(drains)
     }
 
     /// Drainings and fillings until the old coolant is thin enough for another family.
@@ -151,15 +177,19 @@ impl Numbers {
             Some(Recipe::ProductTooWeak) | None => {}
         }
         let per_ten = self
-            .wanted
-            .filter(|wanted| *wanted <= self.product)
-            .map(|wanted| 0.01 * wanted / self.product);
+            .share()
+            .filter(|share| *share <= self.product)
+            .map(|share| 0.01 * share / self.product);
         let ready = self
             .fill()
             .filter(|fill| fill.inside > 0.0)
             .map(|fill| fill.topped_up(fill.wanted));
-        let mix = self.glycol.zip(self.wanted);
-        let short = mix.and_then(|(glycol, share)| shrinks(glycol, share));
+        let mix = self.glycol.zip(self.share());
+        // What is sold as a mix has shrunk already, and a mix never grows by mixing.
+        let short = mix
+            .filter(|_| self.product >= 1.0)
+            .and_then(|(glycol, share)| shrinks(glycol, share))
+            .filter(|short| *short > 0.0);
         let grows = mix.and_then(|(glycol, share)| expands(glycol, share, hottest(input)));
         FillRow {
             kind: input
@@ -172,6 +202,9 @@ impl Numbers {
             volume: litres(self.volume),
             inside: litres(self.inside),
             inside_share: ratio(self.inside_share),
+            mix: ratio(self.share()),
+            mix_why: self.mix.as_ref().and_then(|mix| mix.why.clone()),
+            flush_first: self.flushed && self.recipe.is_some(),
             drain_first: litres(drain_first),
             pour: litres(pour),
             water: litres(water),
@@ -184,16 +217,26 @@ impl Numbers {
             boils_under_cap: mix.and_then(|(glycol, share)| {
                 boiling(glycol, share, Some(input.cap.as_ref()?.measured.low))
             }),
+            // All that is mixed counts, what stays inside too, less what that has shrunk already.
             shrinks: short
                 .zip(pour.zip(water))
-                .and_then(|(share, (pour, water))| volume(share * (pour + water))),
+                .and_then(|(share, (pour, water))| {
+                    let inside = self.inside.unwrap_or(0.0) - drain_first.unwrap_or(0.0);
+                    let before = mix
+                        .zip(self.inside_share)
+                        .and_then(|((glycol, _), old)| shrinks(glycol, old))
+                        .filter(|before| *before > 0.0)
+                        .unwrap_or(0.0);
+                    volume(share * (pour + water + inside) - before * inside)
+                }),
             expands_by: ratio(grows),
             expands: grows
                 .zip(self.volume)
-                .and_then(|(grows, all)| volume(grows * all)),
+                .and_then(|(grows, all)| volume(whole(all, grows * all))),
             expands_to: say::number(hottest(input), Some(TemperatureDifference::kelvin(2.0))),
             drains: ratio(self.drains()),
-            flushes: self.flushes(),
+            // Water is the last thing that may stay in a circuit for coolant without it.
+            flushes: self.flushes().filter(|_| !input.waterless()),
         }
     }
 }
@@ -222,6 +265,12 @@ fn boiling(glycol: Glycol, share: f64, cap: Option<GaugePressure>) -> Option<Num
         Glycol::Propylene => PROPYLENE,
     };
     Temperature::from_si(mix_boils_at(pressure.si(), of, share)?).map(degrees)
+}
+
+/// A volume in steps that are printed whole for a circuit of this size, so that sums add up as they are read.
+fn whole(circuit: f64, cubic: f64) -> f64 {
+    let step = if circuit < 0.05 { 1e-5 } else { 1e-4 };
+    (cubic / step).round() * step
 }
 
 /// By how much of itself a fresh mix is smaller than its parts, at 20 °C.

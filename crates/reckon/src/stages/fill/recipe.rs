@@ -1,13 +1,13 @@
 //! What to pour, what the old coolant asks for first, and whether the header has room.
 
-use quantity::{Kind, Quantity, Ratio, System, Volume, show};
+use quantity::{Kind, Quantity, Ratio, System, Temperature, TemperatureDifference, Volume, show};
 use reference::media::water_limits;
 
-use super::facts::FillInput;
+use super::facts::{FillInput, Together};
 use super::strength::known_fact;
 use super::{COLD, Numbers, OLD_LEFT, TABLE_END, expands, freezing, hottest};
 use crate::say;
-use crate::solve::mix::{Recipe, left_after};
+use crate::solve::mix::{Fill, Recipe, left_after};
 use crate::stages::types::Missing;
 use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 
@@ -25,6 +25,11 @@ fn litres(cubic: f64, system: System) -> String {
     Volume::from_si(cubic).map_or_else(String::new, |volume| show(volume, None, system))
 }
 
+fn degrees(temperature: Temperature, system: System) -> String {
+    let half = TemperatureDifference::kelvin(2.0);
+    show(temperature, Some(half), system)
+}
+
 fn percent(share: f64) -> String {
     Ratio::from_si(share).map_or_else(String::new, |share| show(share, None, System::Metric))
 }
@@ -40,7 +45,7 @@ fn product(numbers: &Numbers) -> String {
 
 /// The recipe for ten litres, which holds whatever the circuit holds.
 fn in_ten(numbers: &Numbers, system: System) -> Option<String> {
-    let share = numbers.wanted.filter(|wanted| *wanted <= numbers.product)? / numbers.product;
+    let share = numbers.share().filter(|share| *share <= numbers.product)? / numbers.product;
     Some(format!(
         "Each {} of its volume takes {} of {}, poured first.",
         litres(0.01, system),
@@ -52,12 +57,13 @@ fn in_ten(numbers: &Numbers, system: System) -> Option<String> {
 fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     let rule = "recipe";
     let subject = &input.subject;
-    if input.kind.as_ref().is_ok_and(|kind| kind.waterless) {
+    if input.waterless() {
         return Some(waterless(input, numbers));
     }
-    let wanted = match &input.wanted {
-        Ok(wanted) => wanted.to_f64(),
-        Err(missing) => {
+    let wanted = match (numbers.share(), &input.wanted) {
+        (Some(share), _) => share,
+        (None, Ok(wanted)) => wanted.to_f64(),
+        (None, Err(missing)) => {
             return Some(subject.waits(Stage::Fill, rule, "Share of concentrate", missing));
         }
     };
@@ -75,6 +81,15 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         // A verdict of its own, so that what waits behind the volume is not asked for before it.
         Err(missing) => return Some(waits("volume", "Volume of the circuit", missing, ten)),
     };
+    if let Some(wrong) = &input.wrong {
+        let because = Words::of(|system| format!("{}.", say::capital(wrong.why.in_units(system))));
+        let mut verdict = subject.verdict(Stage::Fill, rule, Grade::Unmeasured, because);
+        verdict.basis = Basis::Physics;
+        verdict.settle_by(&wrong.settles);
+        verdict.place = input.place("drained");
+        verdict.input("V", "circuit", volume);
+        return Some(verdict);
+    }
     let all = volume.measured.value.si();
     let inside = match &input.inside {
         Ok(inside) => inside,
@@ -97,6 +112,19 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         let missing = input.inside_share.as_ref().err()?;
         return Some(waits(rule, "Strength of what stayed inside", missing, ten));
     };
+    if numbers.flushed && numbers.drains() == Some(0.0) {
+        let because = Words::of(|system| {
+            format!(
+                "Old and new do not go together, and all {} stay inside, so that nothing can be flushed out.",
+                litres(all, system)
+            )
+        });
+        let mut verdict = subject.verdict(Stage::Fill, rule, Grade::Unsound, because);
+        verdict.remedy = "Find a lower place where she drains, and meter what runs out.".into();
+        verdict.caution = Some(POISON.into());
+        verdict.place = input.place("inside.volume");
+        return Some(verdict);
+    }
     let Some(recipe) = numbers.recipe else {
         let because = Words::of(|system| {
             format!(
@@ -115,13 +143,26 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         } else {
             format!("{} mix", percent(fill.inside_share))
         };
+        // What a verdict calls unsound is not what the recipe is for.
+        let instead = numbers
+            .wanted
+            .filter(|typed| *typed != wanted)
+            .map_or_else(String::new, |typed| {
+                format!(" instead of {}", percent(typed))
+            });
+        let flushed = if numbers.flushed {
+            format!("after flushing {}, ", times(numbers.flushes().unwrap_or(1)))
+        } else {
+            String::new()
+        };
         format!(
-            "{} at {} with {} of {of} inside",
+            "{flushed}{} at {}{instead} with {} of {of} inside",
             litres(all, system),
             percent(wanted),
             litres(fill.inside, system)
         )
     };
+    let doubtful = matches!(input.together(), Together::Unsaid | Together::Unknown);
     let bought = product(numbers);
     let (grade, because, remedy) = match recipe {
         Recipe::Pour { product, water } => {
@@ -142,16 +183,13 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
                 ))
             };
             let because = Words::of(|system| {
-                let then = if water > 0.0 {
-                    format!(", then {} of demineralised water", litres(water, system))
-                } else {
-                    String::new()
-                };
                 format!(
-                    "{}: pour {} of {bought} first{then}.{}",
+                    "{}: pour {} of {bought} first{}.{}{}",
                     say::capital(&what(system)),
                     litres(product, system),
-                    ready(system).unwrap_or_default()
+                    then(water, system),
+                    ready(system).unwrap_or_default(),
+                    once_flushed(fill, doubtful, system).unwrap_or_default()
                 )
             });
             (Grade::Sound, because, Words::default())
@@ -168,9 +206,11 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
             }),
             Words::of(|system| {
                 format!(
-                    "Drain {} more, then pour {} of {bought} and no water.",
+                    "Drain {} more, then pour {} of {bought} and no water{}.",
                     litres(drain, system),
-                    litres(product, system)
+                    litres(product, system),
+                    with_concentrate(fill, system)
+                        .map_or_else(String::new, |how| format!("; or {how}"))
                 )
             }),
         ),
@@ -184,7 +224,7 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
             }),
             Words::of(|system| {
                 format!(
-                    "Drain {} more, then pour {} of demineralised water.",
+                    "Drain {} more, then pour {} of de-ionised water.",
                     litres(drain, system),
                     litres(water, system)
                 )
@@ -198,7 +238,12 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
                     say::capital(&what(system))
                 )
             }),
-            "Take concentrate.".into(),
+            Words::of(|system| {
+                with_concentrate(fill, system).map_or_else(
+                    || "Take concentrate.".to_owned(),
+                    |how| format!("{}.", say::capital(&how)),
+                )
+            }),
         ),
     };
     let mut verdict = subject.verdict(Stage::Fill, rule, grade, because);
@@ -208,7 +253,9 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     verdict.place = input.place("volume");
     verdict.input("V", "circuit", volume);
     verdict.input("r", "inside", inside);
-    if let Ok(share) = &input.inside_share {
+    if let Ok(share) = &input.inside_share
+        && !numbers.flushed
+    {
         verdict.input("p_r", "concentrate inside", share);
     }
     if let Some(own) = &input.product {
@@ -219,6 +266,56 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         honest(&mut verdict, input, numbers, product);
     }
     Some(verdict)
+}
+
+/// Water after the product: `, then 3 L of de-ionised water`.
+fn then(water: f64, system: System) -> String {
+    if water > 0.0 {
+        format!(", then {} of de-ionised water", litres(water, system))
+    } else {
+        String::new()
+    }
+}
+
+/// How often, as one says it.
+fn times(times: u32) -> String {
+    match times {
+        0 | 1 => "once".to_owned(),
+        2 => "twice".to_owned(),
+        times => format!("{times} times"),
+    }
+}
+
+/// The same with concentrate, where a ready mix does not do.
+fn with_concentrate(fill: Fill, system: System) -> Option<String> {
+    let rich = Fill {
+        product: 1.0,
+        ..fill
+    };
+    match rich.recipe()? {
+        Recipe::Pour { product, water } if fill.product < 1.0 => Some(format!(
+            "take concentrate: {} of it first{}",
+            litres(product, system),
+            then(water, system)
+        )),
+        _ => None,
+    }
+}
+
+/// The recipe once the old is flushed out, where it is not known whether it goes with the new.
+fn once_flushed(fill: Fill, doubtful: bool, system: System) -> Option<String> {
+    let flushed = Fill {
+        inside_share: 0.0,
+        ..fill
+    };
+    match flushed.recipe()? {
+        Recipe::Pour { product, water } if doubtful && fill.inside_share > 0.0 => Some(format!(
+            " Flushed first, so that water stays inside, it takes {} and {} of water.",
+            litres(product, system),
+            litres(water, system)
+        )),
+        _ => None,
+    }
 }
 
 fn steps(verdict: &mut Verdict, numbers: &Numbers, recipe: Recipe) {
@@ -266,7 +363,7 @@ fn steps(verdict: &mut Verdict, numbers: &Numbers, recipe: Recipe) {
         .map(|row| format!("{} {}", row.what, show(row.most, None, System::Metric)))
         .collect();
     verdict.working.limit = format!(
-        "water for mixing: demineralised, or at most {}",
+        "water for mixing: de-ionised, or at most {}",
         say::list(&water, "and")
     )
     .as_str()
@@ -279,11 +376,16 @@ fn steps(verdict: &mut Verdict, numbers: &Numbers, recipe: Recipe) {
 
 /// What comes out at the ends of what was measured, and a grade by it.
 fn honest(verdict: &mut Verdict, input: &FillInput, numbers: &Numbers, poured: f64) {
-    let (Ok(volume), Ok(inside), Some(wanted)) = (&input.volume, &input.inside, numbers.wanted)
+    let (Ok(volume), Ok(inside), Some(wanted)) = (&input.volume, &input.inside, numbers.share())
     else {
         return;
     };
-    let share = input.inside_share.as_ref().ok().map(|share| share.measured);
+    let share = input
+        .inside_share
+        .as_ref()
+        .ok()
+        .filter(|_| !numbers.flushed)
+        .map(|share| share.measured);
     let (weak, rich) = share.map_or((0.0, 0.0), |share| {
         (share.low.to_f64(), share.high.to_f64())
     });
@@ -370,18 +472,19 @@ fn old_inside(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     let rule = "inside";
     let subject = &input.subject;
     let new = input.kind.as_ref().ok()?;
-    // In a dry circuit there is nothing to go together with.
-    if numbers.inside == Some(0.0) {
+    let together = input.together();
+    if together == Together::Nothing {
         return None;
     }
     let flush = |system: System| match (numbers.flushes(), numbers.drains()) {
+        // Flushing with water is what a coolant without it can't stand.
+        _ if new.waterless => {
+            "Get all of it out, and dry the circuit as the maker of the new coolant says."
+                .to_owned()
+        }
         (Some(times), Some(drains)) => format!(
             "Fill with water, run until the thermostat opens, let it cool and drain, {}: each time {} of it runs out, and {} is left.",
-            match times {
-                0 | 1 => "once".to_owned(),
-                2 => "twice".to_owned(),
-                times => format!("{times} times"),
-            },
+            self::times(times),
             percent((drains * 100.0).round() / 100.0),
             percent((left_after(1.0, 0.0, drains, times.max(1)) * 1000.0).round() / 1000.0)
         ),
@@ -391,7 +494,6 @@ fn old_inside(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         }
     };
     let old = match &input.inside_kind {
-        Ok(old) if old.water => return None,
         Ok(old) => old,
         Err(missing) => {
             let because = Words::of(|system| {
@@ -408,15 +510,12 @@ fn old_inside(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
             return Some(verdict);
         }
     };
-    let same_glycol = old.glycol.zip(new.glycol).map(|(old, new)| old == new);
-    let same_family = old.family.zip(new.family).map(|(old, new)| old == new);
-    let mixed = old.waterless != new.waterless;
     let pair = format!("inside is “{}”, wanted is “{}”", old.words, new.words);
-    let (grade, because) = if mixed || same_glycol == Some(false) || same_family == Some(false) {
+    let (grade, because) = if together == Together::No {
         let why =
             "They do not go together: the inhibitor drops out, and no instrument reads the mix.";
         (Grade::Unsound, format!("{}. {why}", say::capital(&pair)))
-    } else if same_glycol == Some(true) && same_family == Some(true) {
+    } else if together == Together::Yes {
         (
             Grade::Sound,
             format!("{}: one glycol and one family.", say::capital(&pair)),
@@ -477,18 +576,15 @@ fn finish(verdict: &mut Verdict, input: &FillInput) {
 fn header(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     let rule = "header";
     let subject = &input.subject;
-    let (glycol, wanted) = (numbers.glycol?, numbers.wanted?);
+    let (glycol, wanted) = (numbers.glycol?, numbers.share()?);
     let room = input.room.as_ref()?;
     let to = hottest(input);
     let grows = expands(glycol, wanted, to)?;
     let said = |system| {
         format!(
-            "From {COLD:.0} °C up to {} the mix grows by {}",
-            show(
-                to,
-                Some(quantity::TemperatureDifference::kelvin(2.0)),
-                system
-            ),
+            "From {} up to {} the mix grows by {}",
+            degrees(Temperature::celsius(COLD), system),
+            degrees(to, system),
             percent((grows * 1000.0).round() / 1000.0)
         )
     };
@@ -503,12 +599,13 @@ fn header(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         Ok(room) => room,
         Err(missing) => return waits("Room in the header over the cold mark", missing),
     };
+    let whole = |cubic: f64| super::whole(volume.measured.value.si(), cubic);
     let (least, most) = (
         grows * volume.measured.low.si(),
-        grows * volume.measured.high.si(),
+        whole(grows * volume.measured.high.si()),
     );
     // A twentieth of the whole stays as air, so that the heat left after stopping throws nothing out.
-    let reserve = 0.05 * volume.measured.value.si();
+    let reserve = whole(0.05 * volume.measured.value.si());
     let grade = if room.measured.high.si() < least {
         Grade::Unsound
     } else if room.measured.low.si() < most + reserve {
@@ -516,13 +613,21 @@ fn header(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     } else {
         Grade::Sound
     };
-    let grown = grows * volume.measured.value.si();
+    let grown = whole(grows * volume.measured.value.si());
+    let has = room.measured.value.si();
     let because = Words::of(|system| {
+        let at_most = if most > grown {
+            format!(", {} at most", litres(most, system))
+        } else {
+            String::new()
+        };
         format!(
-            "{}, {} in all; the header has room for {} over its cold mark.",
+            "{}, {} in all{at_most}; with {} of air above it wants {}, and the header has room for {} over its cold mark.",
             said(system),
             litres(grown, system),
-            litres(room.measured.value.si(), system)
+            litres(reserve, system),
+            litres(most + reserve, system),
+            litres(has, system)
         )
     });
     let mut verdict = subject.verdict(Stage::Fill, rule, grade, because);
@@ -567,9 +672,17 @@ fn header(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         kind: Kind::Volume,
     });
     if grade != Grade::Sound {
+        // Lost is only what the room does not hold; too little air is no loss yet.
+        let until = if room.measured.high.si() < least {
+            "a part goes out through the cap when she first gets hot"
+        } else if room.measured.low.si() < most {
+            "a part may go out through the cap when she gets hot"
+        } else {
+            "less air than that is left above, and the heat left after stopping may push a little out"
+        };
         verdict.remedy = Words::of(|system| {
             format!(
-                "Fill to a lower mark, or fit a header that leaves {} over the cold mark; until then a part goes out through the cap each time.",
+                "Fill to a lower mark, or fit a header that leaves {} over the cold mark; until then {until}.",
                 litres(most + reserve, system)
             )
         });

@@ -14,8 +14,7 @@ use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 
 pub(super) fn verdicts(input: &FillInput, numbers: &Numbers) -> Vec<Verdict> {
     let mut verdicts = Vec::new();
-    let waterless = input.kind.as_ref().is_ok_and(|kind| kind.waterless);
-    if !waterless {
+    if !input.waterless() {
         verdicts.extend(frost(input, numbers));
         verdicts.extend(inhibitor(input, numbers));
     }
@@ -40,9 +39,95 @@ fn percent(share: f64) -> String {
     Ratio::from_si(share).map_or_else(String::new, |share| show(share, None, System::Metric))
 }
 
+/// By how much a wrong scale is out, as a difference.
+fn ten_degrees(system: System) -> &'static str {
+    match system {
+        System::Metric => "10 °C",
+        System::Imperial => "18 °F",
+    }
+}
+
 /// A share rounded up to whole per cent, as one would mix it.
 fn rounded_up(share: f64) -> f64 {
     (share * 100.0 - 1e-9).ceil() / 100.0
+}
+
+/// Rounding in the last places makes no share too rich.
+const HAIR: f64 = 1e-9;
+
+/// The share that a recipe is for.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Mix {
+    /// The share of concentrate.
+    pub(super) share: f64,
+    /// Why it is another one than what is wanted; `None` where it is the same.
+    pub(super) why: Option<String>,
+}
+
+/// The share that the recipe is for: what is wanted, unless a verdict calls that unsound; then what
+/// that verdict says to take, so that no recipe speaks against it. Without a boat, where nothing is
+/// wanted but a frost is to be stood, the share that stands it.
+pub(super) fn mix(input: &FillInput, glycol: Option<Glycol>, wanted: Option<f64>) -> Option<Mix> {
+    let (least, most) = (rounded_up(least(input).0), most(input));
+    let frost = input
+        .frost
+        .as_ref()
+        .and_then(|frost| frost.as_ref().ok())
+        .map(|frost| frost.measured.value);
+    let stands = || Some(stands(glycol?, frost?)?.max(least));
+    let Some(wanted) = wanted else {
+        let share = stands().filter(|_| input.without_boat())?;
+        let why = Some("stands the frost and holds enough inhibitor".to_owned());
+        return (share <= most + HAIR).then_some(Mix { share, why });
+    };
+    let mut mix = Mix {
+        share: wanted,
+        why: None,
+    };
+    if wanted > most {
+        mix.share = most;
+        mix.why = Some("the most that is right".into());
+    } else if too_thin(input, wanted) {
+        mix.share = least;
+        mix.why = Some("the least that holds enough inhibitor".into());
+    }
+    let freezes = glycol.and_then(|glycol| {
+        let strength = VolumeFraction::of(mix.share)?;
+        media::freezes_at(glycol, strength).ok()
+    });
+    if let (Some(freezes), Some(frost)) = (freezes, frost)
+        && freezes.value > frost
+        && let Some(share) = stands().filter(|share| *share <= most + HAIR && *share > mix.share)
+    {
+        mix.share = share;
+        mix.why = Some("the least that stands the frost".into());
+    }
+    Some(mix)
+}
+
+/// The share, in whole per cent, that stands a frost by any of the tables; `None` where no mix in use does.
+fn stands(glycol: Glycol, frost: Temperature) -> Option<f64> {
+    let wish = frost - TemperatureDifference::kelvin(TABLES_APART);
+    if wish >= Temperature::celsius(0.0) {
+        // Water itself stands that.
+        return Some(0.0);
+    }
+    let needed = media::strength_for::<VolumeFraction>(glycol, wish).ok()?;
+    Some(rounded_up(needed.value.share()))
+}
+
+/// The most concentrate that is right: the usual, unless the maker's least dose is more.
+fn most(input: &FillInput) -> f64 {
+    limit("most").share.to_f64().max(least(input).0)
+}
+
+/// Whether there is surely too little inhibitor: less than any text allows, or than the maker asks for.
+fn too_thin(input: &FillInput, share: f64) -> bool {
+    let below_own = input
+        .least
+        .as_ref()
+        .is_some_and(|own| share < own.measured.value.to_f64());
+    below_own || share < limit("least-of-some").share.to_f64()
 }
 
 /// The least share that holds enough inhibitor: the usual one, or what the maker asks for.
@@ -89,11 +174,13 @@ fn frost(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     };
     // Below this the mix is surely liquid where any of the tables says so.
     let wish = stands - TemperatureDifference::kelvin(TABLES_APART);
-    let needed = media::strength_for::<VolumeFraction>(glycol, wish);
-    let wanted = match (numbers.wanted, &needed) {
+    // Whatever the frost, there must be enough inhibitor, and not too much of the concentrate.
+    let needed = self::stands(glycol, stands)
+        .map(|share| share.max(rounded_up(least(input).0)))
+        .filter(|share| *share <= most(input) + HAIR);
+    let wanted = match (numbers.wanted.or(numbers.share()), needed) {
         (Some(wanted), _) => wanted,
-        (None, Ok(needed)) => {
-            let share = rounded_up(needed.value.share());
+        (None, Some(share)) => {
             let missing = input.wanted.as_ref().err()?;
             let mut verdict = wait("Share of concentrate", missing)?;
             verdict.remedy = Words::of(|system| {
@@ -106,7 +193,20 @@ fn frost(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
             });
             return Some(verdict);
         }
-        (None, Err(_)) => return wait("Share of concentrate", input.wanted.as_ref().err()?),
+        (None, None) => {
+            let because = Words::of(|system| {
+                format!(
+                    "It has to stand {}, and no mix of {} up to {} surely does.",
+                    whole(stands, system),
+                    glycol.name(),
+                    percent(most(input))
+                )
+            });
+            let mut verdict = subject.verdict(Stage::Fill, rule, Grade::Unsound, because);
+            verdict.remedy = DRAIN.into();
+            verdict.input("t_f", "frost to be stood", frost);
+            return Some(verdict);
+        }
     };
     let strength = VolumeFraction::of(wanted)?;
     let freezes = match media::freezes_at(glycol, strength) {
@@ -158,18 +258,20 @@ fn frost(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         kind: Kind::Temperature,
     });
     if grade != Grade::Sound {
-        verdict.remedy = match &needed {
-            Ok(needed) => {
-                let share = percent(rounded_up(needed.value.share()));
-                format!("Take {share} of it; that is enough by any of the tables.")
-                    .as_str()
-                    .into()
-            }
-            Err(_) => "Drain her when such frost comes: no mix in use stands it.".into(),
+        verdict.remedy = match needed {
+            Some(share) => format!(
+                "Take {} of it; that is enough by any of the tables.",
+                percent(share)
+            )
+            .as_str()
+            .into(),
+            None => DRAIN.into(),
         };
     }
     Some(verdict)
 }
+
+const DRAIN: &str = "Drain her when such frost comes: no mix in use surely stands it.";
 
 fn no_glycol_said(input: &FillInput, rule: &str, words: &str) -> Verdict {
     let because = format!("“{words}” does not say which glycol it is.");
@@ -187,11 +289,11 @@ fn no_glycol_said(input: &FillInput, rule: &str, words: &str) -> Verdict {
 }
 
 fn inhibitor(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
-    let wanted = numbers.wanted?;
+    let wanted = numbers.wanted.or(numbers.share())?;
     let (least, source) = least(input);
-    let (some_say, most) = (limit("least-of-some"), limit("most"));
-    let share = most.share.to_f64();
-    let grade = if wanted > share || wanted < some_say.share.to_f64() {
+    let (some_say, usual_most) = (limit("least-of-some"), limit("most"));
+    let share = most(input);
+    let grade = if wanted > share || too_thin(input, wanted) {
         Grade::Unsound
     } else if wanted < least {
         Grade::Marginal
@@ -220,7 +322,7 @@ fn inhibitor(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
     )
     .as_str()
     .into();
-    for source in [source, some_say.source.cite(), most.source.cite()] {
+    for source in [source, some_say.source.cite(), usual_most.source.cite()] {
         verdict.source(source);
     }
     verdict.margin = Some(Margin {
@@ -231,7 +333,11 @@ fn inhibitor(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
         kind: Kind::Ratio,
     });
     if grade != Grade::Sound {
-        let to = if wanted > share { share } else { least };
+        // The same as the recipe is for, which the frost may ask more of.
+        let to = numbers
+            .share()
+            .filter(|mix| *mix >= least && *mix <= share)
+            .unwrap_or(if wanted > share { share } else { least });
         verdict.remedy = format!("Take {} of concentrate.", percent(rounded_up(to)))
             .as_str()
             .into();
@@ -259,10 +365,11 @@ fn old(input: &FillInput, numbers: &Numbers, reading: &ReadingFacts) -> Verdict 
                         .map_or_else(|| "more than the tables hold".to_owned(), percent)
                 };
                 format!(
-                    "{} by {word} would be {} of ethylene or {} of propylene glycol; for which one its scale is, is not written, and the wrong one is out by 10 °C or more.",
+                    "{} by {word} would be {} of ethylene or {} of propylene glycol; for which one its scale is, is not written, and the wrong one is out by {} or more.",
                     whole(shows.measured.value, system),
                     of(Glycol::Ethylene),
-                    of(Glycol::Propylene)
+                    of(Glycol::Propylene),
+                    ten_degrees(system)
                 )
             });
             verdict.source(known_fact("wrong-scale"));
@@ -314,8 +421,10 @@ fn old(input: &FillInput, numbers: &Numbers, reading: &ReadingFacts) -> Verdict 
         let raised = numbers
             .volume
             .zip(now)
-            .zip(numbers.wanted)
-            .and_then(|((volume, now), wanted)| swap(volume, now, wanted, numbers.product));
+            .zip(numbers.share())
+            // What does not go together with it is not poured on top.
+            .filter(|_| !numbers.flushed)
+            .and_then(|((volume, now), share)| swap(volume, now, share, numbers.product));
         verdict.remedy = match raised.and_then(quantity::Volume::from_si) {
             Some(swapped) => Words::of(|system| {
                 format!(
@@ -371,11 +480,14 @@ fn doubts(input: &FillInput, reading: &ReadingFacts, scale: Glycol) -> Option<(W
         Ok(kind) if kind.glycol != Some(scale) => {
             let how =
                 "Read a sample on a scale for the glycol that is inside, or ask a laboratory.";
-            let why = format!(
-                "but what is inside is written as “{}”, and the wrong scale is out by 10 °C or more",
-                kind.words
-            );
-            return Some((why.as_str().into(), settle("reading.scale", how)));
+            let why = Words::of(|system| {
+                format!(
+                    "but what is inside is written as “{}”, and the wrong scale is out by {} or more",
+                    kind.words,
+                    ten_degrees(system)
+                )
+            });
+            return Some((why, settle("reading.scale", how)));
         }
         Ok(_) => {}
     }

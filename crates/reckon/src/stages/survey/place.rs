@@ -48,13 +48,22 @@ impl Judge<'_> {
                 };
                 Some(("it may be the mirrored one", settles))
             }
-            Standing::Doubtful => self.found.doubt.as_ref().map(|doubt| {
-                let repeat = &self.input.readings[doubt.repeat];
-                let settles = Settles {
-                    place: repeat.place.clone(),
-                    how: format!("Repeat {} and write what it reads now.", repeat.title),
-                };
-                ("it hangs on which measurement is wrong", settles)
+            Standing::Doubtful => Some(match self.found.doubt.as_ref() {
+                Some(doubt) => {
+                    let repeat = &self.input.readings[doubt.repeat];
+                    let settles = Settles {
+                        place: repeat.place.clone(),
+                        how: format!("Repeat {} and write what it reads now.", repeat.title),
+                    };
+                    ("it hangs on which measurement is wrong", settles)
+                }
+                None => (
+                    "the measurements do not agree",
+                    Settles {
+                        place: "survey.tapes".into(),
+                        how: "Tape all of them again.".into(),
+                    },
+                ),
             }),
         };
         let (first, second) = self

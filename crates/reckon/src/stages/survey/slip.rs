@@ -79,7 +79,19 @@ impl Judge<'_> {
                 half_text(worst, system)
             )
         });
-        let mut verdict = subject.verdict(Stage::Survey, "agree", Grade::Sound, because);
+        let mut verdict = if self.found.agrees() {
+            subject.verdict(Stage::Survey, "agree", Grade::Sound, because)
+        } else {
+            let because = format!(
+                "{used} measurements, {} more than the places need, do not agree: their squares add up to {:.0}, where about {} is due; too many are wrong for one to be named.",
+                self.found.spare, self.found.squares, self.found.spare
+            );
+            let grade = Grade::Unsound;
+            let mut verdict =
+                subject.verdict(Stage::Survey, "agree", grade, because.as_str().into());
+            verdict.remedy = "Trust none of the places. See that the tape is hooked at its end and read in one unit, then tape all of them again.".into();
+            verdict
+        };
         verdict.basis = Basis::Physics;
         verdict.step(
             "Σ (read − reckoned)²/u²",

@@ -299,14 +299,14 @@ fn net(input: &TapeInput) -> Net {
 
 pub(super) fn standing(found: &Adjusted, spot: usize) -> Standing {
     let mirrored = |group: &crate::solve::adjust::Mirrored| group.points.contains(&spot);
-    if found.hand_open || found.mirrored.iter().any(mirrored) {
-        Standing::Mirrored
-    } else if found
-        .doubt
-        .as_ref()
-        .is_some_and(|doubt| doubt.touched.contains(&spot))
+    let doubt = found.doubt.as_ref();
+    // A wrong reading first: until it is mended the mirrored place is as wrong.
+    if doubt.is_some_and(|doubt| doubt.touched.contains(&spot))
+        || doubt.is_none() && !found.agrees()
     {
         Standing::Doubtful
+    } else if found.hand_open || found.mirrored.iter().any(mirrored) {
+        Standing::Mirrored
     } else {
         Standing::Settled
     }

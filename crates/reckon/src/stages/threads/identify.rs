@@ -70,6 +70,9 @@ pub struct ThreadRow {
     pub misfit: f64,
 }
 
+/// Finer than any pitch of the tables [m].
+const FINEST_PITCH: f64 = 0.000_5;
+
 /// A length over pitches, to a hundredth of a millimetre where the reading bears it.
 fn fine(length: Length, system: System) -> String {
     show(length, Some(Length::mm(0.02)), system)
@@ -132,8 +135,8 @@ pub fn identify(input: &IdentifyInput) -> Identified {
         work_out(&mut verdict, input, &ranking);
     }
     Identified {
-        // What was typed is no reading, so that nothing can be ranked by it.
-        rows: if named.is_some() {
+        // What was typed is no reading, or fits nothing, so that nothing can be ranked by it.
+        rows: if named.is_some() || !ranking.fits {
             Vec::new()
         } else {
             ranking.stands.iter().filter_map(ThreadRow::of).collect()
@@ -221,12 +224,28 @@ fn nothing_fits(input: &IdentifyInput, ranking: &Ranking) -> Verdict {
     let mut verdict = input
         .subject
         .verdict(Stage::Fit, "thread", Grade::Unmeasured, because);
-    let settles = match &looks.pitch {
-        Some(_) => &input.asked.diameter,
-        None => &input.asked.pitch,
+    // Of the nearest thread the reading that lies farthest off is the one to doubt.
+    let pitch = looks.pitch.as_ref().map(super::rank::PitchLook::look);
+    let misfit = ranking.stands.first().map(|one| one.misfit);
+    let (settles, again) = match misfit {
+        _ if pitch.is_some_and(|pitch| pitch.value < FINEST_PITCH) => (
+            &input.asked.pitch,
+            "Measure over ten pitches: this is as little as one of them.",
+        ),
+        Some(off) if off.pitch > off.diameter.max(off.taper) => {
+            (&input.asked.pitch, "Measure the pitch again.")
+        }
+        Some(off) if off.taper > off.diameter => (
+            &input.asked.diameter,
+            "Read both diameters of the taper again.",
+        ),
+        _ if pitch.is_none() => (&input.asked.pitch, "Read its pitch as well."),
+        _ => (&input.asked.diameter, "Measure the diameter again."),
     };
     verdict.settle_by(settles);
-    verdict.remedy = "Measure again: one of these readings can't be right, or the thread is of a kind that the tables don't have.".into();
+    verdict.remedy = format!("{again} Or the thread is of a kind that the tables don't have.")
+        .as_str()
+        .into();
     verdict
 }
 

@@ -380,9 +380,12 @@ impl Joint<'_> {
             let of = "0.6 of the diameter in steel, 1.0 in aluminium; for this metal practice has no figure".to_owned();
             (best.value, worst.value, worst.source, of)
         };
-        let grade = if engaged.value >= enough {
+        // Sound is what surely engages enough, by the reading's own width.
+        let grade = if engaged.low >= enough {
             Grade::Sound
-        } else if engaged.value >= least {
+        } else if least == enough && engaged.high >= enough {
+            Grade::Marginal
+        } else if engaged.high >= least {
             Grade::Unmeasured
         } else if self.input.at_hull {
             Grade::Unsound

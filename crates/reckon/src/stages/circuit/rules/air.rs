@@ -399,6 +399,13 @@ impl Found<'_, '_> {
     }
 }
 
+/// The first of some bleeds or drains of which the height is not known.
+fn of_unknown_height<'k>(cocks: &[(&'k str, &'k Known<Length>)]) -> Option<(&'k str, &'k Missing)> {
+    cocks
+        .iter()
+        .find_map(|(key, at)| Some((*key, at.as_ref().err()?)))
+}
+
 /// Bleeds or drains that sit in one of these runs, with their heights.
 fn cocks<'a>(plan: &'a Plan, kind: ThingKind, flat: &[Site]) -> Vec<(&'a str, &'a Known<Length>)> {
     plan.facts
@@ -425,7 +432,8 @@ fn up<'s>(
     let facts = plan.facts;
     let level = found.level;
     // What stands above the tank's level is judged there; no bleed helps it.
-    if cold_level(plan).is_some_and(|(_, cold, _)| level > best(cold)) {
+    let within = plan.circuit_of(found.spot.site);
+    if cold_level(plan, &within).is_some_and(|(_, cold, _)| level > best(cold)) {
         return;
     }
     let (lead, all) = found.names(plan);
@@ -443,8 +451,8 @@ fn up<'s>(
     let bleeds = cocks(plan, ThingKind::Bleed, found.flat);
     let near = bleeds
         .iter()
-        .find(|(_, at)| at.as_ref().map_or(true, |at| best(at) >= level - NEAR));
-    if vent || near.is_some() {
+        .any(|(_, at)| at.as_ref().is_ok_and(|at| best(at) >= level - NEAR));
+    if vent || near {
         served.push((all, found.spot.top));
         return;
     }
@@ -453,6 +461,12 @@ fn up<'s>(
         format!("high spot of {all}"),
         found.place(plan, "high_at", &lead),
     );
+    // One of which nobody knows how high it sits may be at the top, or not.
+    if let Some((key, missing)) = of_unknown_height(&bleeds) {
+        let name = format!("Height of {key}, by which the air of {all} is let out");
+        out.push(waits(&whole, "bleed", &name, missing));
+        return;
+    }
     let low = bleeds
         .iter()
         .find_map(|(key, at)| Some((*key, at.as_ref().ok()?)));
@@ -501,15 +515,23 @@ fn down<'s>(
         return;
     }
     let (lead, all) = found.names(plan);
-    let port = found.flat.iter().any(|site| {
-        matches!(site, Site::Thing(i) if facts.things[*i].thing.ports.iter().any(|port| port.name.contains("drain")))
-    });
-    let drains = cocks(plan, ThingKind::Drain, found.flat);
+    let mut drains = cocks(plan, ThingKind::Drain, found.flat);
+    for site in found.flat {
+        if let Site::Thing(i) = site {
+            let own = &facts.things[*i];
+            let ports = own.thing.ports.iter().zip(&own.ports);
+            drains.extend(
+                ports
+                    .filter(|(port, _)| port.name.contains("drain"))
+                    .map(|(_, at)| (own.key(), at)),
+            );
+        }
+    }
     let lowest = -found.level;
     let near = drains
         .iter()
-        .any(|(_, at)| at.as_ref().map_or(true, |at| best(at) <= lowest + NEAR));
-    if port || near {
+        .any(|(_, at)| at.as_ref().is_ok_and(|at| best(at) <= lowest + NEAR));
+    if near {
         served.push((all, found.spot.top));
         return;
     }
@@ -518,11 +540,26 @@ fn down<'s>(
         format!("low spot of {all}"),
         found.place(plan, "low_at", &lead),
     );
+    if let Some((key, missing)) = of_unknown_height(&drains) {
+        let name = format!("Height of the drain {key}, by which the water of {all} leaves");
+        out.push(waits(&whole, "drain", &name, missing));
+        return;
+    }
+    let high = drains
+        .iter()
+        .find_map(|(key, at)| Some((*key, at.as_ref().ok()?)));
     let because = Words::of(|system| {
-        format!(
-            "Water stays in the low spot of {all} at {}: no drain is there, and it leaves only by a hose pulled off.",
+        let there = format!(
+            "Water stays in the low spot of {all} at {}",
             height(best(found.spot.top), system)
-        )
+        );
+        match high {
+            Some((key, at)) => format!(
+                "{there}: the drain of {key} sits {} higher, and the rest leaves only by a hose pulled off.",
+                say::whole_mm(best(at) - best(found.spot.top), system)
+            ),
+            None => format!("{there}: no drain is there, and it leaves only by a hose pulled off."),
+        }
     });
     let mut said = verdict(
         &whole,

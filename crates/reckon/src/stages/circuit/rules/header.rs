@@ -32,7 +32,7 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
     for header in &headers {
         out.extend(foot(plan, *header));
     }
-    level(plan, &headers, out);
+    levels(plan, &headers, out);
     caps(plan, out);
     for run in 0..plan.facts.runs.len() {
         if plan.facts.runs[run].run.carries == Carries::Vent {
@@ -226,7 +226,11 @@ struct Point {
 }
 
 /// The level to which a circuit is filled cold: the cold mark of its highest tank, else the seat of its cap.
-pub(super) fn cold_level<'a>(plan: &'a Plan) -> Option<(usize, &'a Value<Length>, bool)> {
+/// `within` are the nodes of the circuit: the tank of another one helps nothing.
+pub(super) fn cold_level<'a>(
+    plan: &'a Plan,
+    within: &[bool],
+) -> Option<(usize, &'a Value<Length>, bool)> {
     let of = |thing: &usize| {
         let own = &plan.facts.things[*thing];
         let mark = own.cold_mark.as_ref().ok().map(|value| (value, true));
@@ -235,26 +239,49 @@ pub(super) fn cold_level<'a>(plan: &'a Plan) -> Option<(usize, &'a Value<Length>
     };
     plan.headers()
         .iter()
+        .filter(|thing| plan.any(Site::Thing(**thing), within))
         .filter_map(of)
         .max_by(|a, b| best(a.1).total_cmp(&best(b.1)))
 }
 
-/// Whether the whole circuit lies below the cold level. Calorifiers are judged with their own rule.
-fn level(plan: &Plan, headers: &[usize], out: &mut Vec<Verdict>) {
+/// Whether each circuit lies below its own cold level.
+fn levels(plan: &Plan, headers: &[usize], out: &mut Vec<Verdict>) {
+    let mut seen = vec![false; plan.nodes.len()];
+    for header in headers {
+        let site = Site::Thing(*header);
+        // One to which nothing leads has no circuit: its foot is spoken of.
+        if plan.of_site(site).is_empty() || plan.any(site, &seen) {
+            continue;
+        }
+        let within = plan.circuit_of(site);
+        for (seen, on) in seen.iter_mut().zip(&within) {
+            *seen |= *on;
+        }
+        level(plan, *header, &within, out);
+    }
+}
+
+/// Whether a whole circuit lies below the cold level; `first` is the first of its tanks.
+fn level(plan: &Plan, first: usize, within: &[bool], out: &mut Vec<Verdict>) {
     let facts = plan.facts;
-    let Some(first) = headers.first() else {
-        return;
-    };
-    let Some((header, level, by_mark)) = cold_level(plan) else {
-        let whole = of_header(plan, *first);
-        let own = &facts.things[*first];
+    let Some((header, level, by_mark)) = cold_level(plan, within) else {
+        let whole = of_header(plan, first);
+        let own = &facts.things[first];
         if let Err(missing) = &own.cold_mark {
             out.push(waits(&whole, "height", "Height of the cold mark", missing));
         }
         return;
     };
     let whole = of_header(plan, header);
-    let points = points(plan, level);
+    // A calorifier of which its own rule speaks is left out here; then nothing is called sound either.
+    let (locked, free): (Vec<usize>, Vec<usize>) = (0..facts.things.len())
+        .filter(|thing| {
+            facts.things[*thing].is(ThingKind::Calorifier)
+                && plan.any(Site::Thing(*thing), &plan.on_loop)
+                && plan.any(Site::Thing(*thing), within)
+        })
+        .partition(|thing| super::heat::stands_above(plan, *thing, within));
+    let points = points(plan, &free, within);
     let Some(top) = points
         .iter()
         .max_by(|a, b| best(&a.height).total_cmp(&best(&b.height)))
@@ -276,6 +303,16 @@ fn level(plan: &Plan, headers: &[usize], out: &mut Vec<Verdict>) {
         (_, true) => Grade::Sound,
         _ => Grade::Marginal,
     };
+    // The water stands somewhere below the cap: what is under its seat may still be over the water.
+    if !by_mark && grade != Grade::Unsound {
+        if let Err(missing) = &facts.things[header].cold_mark {
+            out.push(waits(&whole, "height", "Height of the cold mark", missing));
+        }
+        return;
+    }
+    if grade == Grade::Sound && !locked.is_empty() {
+        return;
+    }
     let because = Words::of(|system| {
         let both = format!(
             "The highest point is {} at {}, the {line} of {} at {}",
@@ -319,40 +356,42 @@ fn level(plan: &Plan, headers: &[usize], out: &mut Vec<Verdict>) {
     out.push(said);
 }
 
-/// The measured heights of the loop, without calorifiers that stand above the level.
-fn points(plan: &Plan, level: &Value<Length>) -> Vec<Point> {
+/// The measured heights of the loop of one circuit, with the tops of some calorifiers.
+fn points(plan: &Plan, calorifiers: &[usize], within: &[bool]) -> Vec<Point> {
     let facts = plan.facts;
     let mut points: Vec<Point> = Vec::new();
     for (i, own) in facts.runs.iter().enumerate() {
-        if own.run.carries != Carries::Coolant || !plan.any(Site::Run(i), &plan.on_loop) {
+        let here = plan.any(Site::Run(i), &plan.on_loop) && plan.any(Site::Run(i), within);
+        if own.run.carries != Carries::Coolant || !here {
             continue;
         }
-        let ends = [&own.run.from, &own.run.to];
-        let high_calorifier = ends
-            .into_iter()
-            .filter_map(|end| facts.end(end))
-            .any(|(t, _)| {
-                facts.things[t].is(ThingKind::Calorifier)
-                    && top_of_calorifier(plan, t).is_some_and(|(_, top)| best(top) > best(level))
-            });
-        for end in ends {
+        for end in [&own.run.from, &own.run.to] {
             let Some((thing, name)) = facts.end(end) else {
                 continue;
             };
-            if facts.things[thing].is(ThingKind::Calorifier) || plan.has_header(thing) {
+            let apart = &facts.things[thing];
+            if apart.is(ThingKind::Calorifier) || apart.is(ThingKind::HeaderTank) {
                 continue;
             }
             if let Some(Ok(value)) = facts.end_height(end) {
                 points.push(Point {
-                    name: format!("{} {name}", facts.things[thing].key()),
+                    name: format!("{} {name}", apart.key()).trim().to_owned(),
                     height: value.clone(),
                 });
             }
         }
-        if let (Some(Ok(high)), false) = (&own.high, high_calorifier) {
+        if let Some(Ok(high)) = &own.high {
             points.push(Point {
                 name: format!("the top of {}", own.run.key),
                 height: high.clone(),
+            });
+        }
+    }
+    for thing in calorifiers {
+        if let Some((_, top)) = top_of_calorifier(plan, *thing) {
+            points.push(Point {
+                name: format!("the top of {}", facts.things[*thing].key()),
+                height: top.clone(),
             });
         }
     }
@@ -605,6 +644,7 @@ fn slope(plan: &Plan, run: usize, whole: &Subject, out: &mut Vec<Verdict>) {
         falls(a, b).then_some((a, b, a_name, b_name, key))
     });
     let Some((a, b, a_name, b_name, key)) = wrong else {
+        level_vent(whole, &base, from.as_ref().zip(to.as_ref()), out);
         return;
     };
     let fall = best(a) - best(b);
@@ -627,6 +667,40 @@ fn slope(plan: &Plan, run: usize, whole: &Subject, out: &mut Vec<Verdict>) {
     said.place = format!("{base}.{key}");
     said.input("h_1", a_name, a);
     said.input("h_2", b_name, b);
+    out.push(said);
+}
+
+/// A vent of which nobody can tell whether it rises: its ends are nearer to one another than they were
+/// measured.
+fn level_vent(
+    whole: &Subject,
+    base: &str,
+    ends: Option<(&Value<Length>, &Value<Length>)>,
+    out: &mut Vec<Verdict>,
+) {
+    let Some((from, to)) = ends.filter(|(from, to)| to.measured.low <= from.measured.high) else {
+        return;
+    };
+    let rise = best(to) - best(from);
+    let because = Words::of(|system| {
+        format!(
+            "It leads from {} to {}, {} higher: nearer than they were measured, so that it may not rise.",
+            height(best(from), system),
+            height(best(to), system),
+            say::whole_mm(rise, system)
+        )
+    });
+    let mut said = verdict(
+        whole,
+        "slope",
+        Grade::Marginal,
+        because,
+        "Lead the vent so that it surely rises all the way to the tank.",
+    );
+    said.basis = Basis::Physics;
+    said.place = format!("{base}.to");
+    said.input("h_1", "its lower end", from);
+    said.input("h_2", "its upper end", to);
     out.push(said);
 }
 

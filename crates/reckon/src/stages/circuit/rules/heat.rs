@@ -3,12 +3,16 @@
 
 use boat::{Carries, ThingKind, Told};
 use quantity::{System, show};
+use reference::media::Glycol;
 
 use super::header::top_of_calorifier;
-use super::{DRAWN, HOT, PRACTICE, best, height, missing, say_assumed, subject, verdict, waits};
+use super::{
+    DRAWN, HOT, POISON, PRACTICE, best, height, missing, say_assumed, subject, verdict, waits,
+};
 use crate::draft::{edit, quoted};
 use crate::say;
 use crate::solve::graph::Sense;
+use crate::stages::circuit::input::{Facts, GlycolFacts};
 use crate::stages::circuit::inside::{self, Bypass};
 use crate::stages::circuit::plan::{Plan, Site, is_small};
 use crate::verdict::{Basis, Grade, Settles, Words};
@@ -18,6 +22,7 @@ pub fn judge(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
     for thing in 0..plan.facts.things.len() {
         if plan.facts.things[thing].thing.engine.is_some() {
             bypass(plan, thing, out);
+            super::small::hole(plan, thing, out);
         }
     }
     sources(plan, out);
@@ -97,12 +102,28 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
                 .copied()
                 .filter(|pump| plan.nodes[*pump].site == Site::Thing(thing))
                 .collect();
-            let cold = pumps.iter().any(|pump| {
-                let on = plan.graph.closed(*pump, |node| {
-                    plan.passes(node) && !plan.nodes[node].name.ends_with(".hot")
-                });
-                on.iter().any(|on| *on)
-            });
+            let ways: Vec<Vec<bool>> = pumps
+                .iter()
+                .map(|pump| {
+                    plan.graph.closed(*pump, |node| {
+                        plan.passes(node) && !plan.nodes[node].name.ends_with(".hot")
+                    })
+                })
+                .collect();
+            let cold = ways.iter().any(|on| on.iter().any(|on| *on));
+            // A way round by the heater is no by-pass: only the paths tell where the cold side leads.
+            let drawn = ways
+                .iter()
+                .any(|on| (0..on.len()).any(|node| on[node] && plan.is_cold_way(node)));
+            if cold && !drawn {
+                let missing = missing(
+                    "0 paths lead from the thermostat's cold side to the pump",
+                    format!("{}.paths", own.place),
+                    "Find where the by-pass leads and write it: `stat.cold > bypass > pump`.",
+                );
+                out.push(waits(&whole, "bypass", "The by-pass", &missing));
+                return;
+            }
             let (rule, grade, because, remedy) = if cold {
                 let how = match known {
                     Bypass::AlwaysOpen => {
@@ -155,7 +176,8 @@ const HOT_STATIONS: [&str; 5] = ["block", "head", "manifold", "aftercooler", "tu
 
 /// Every source of heat has water through it.
 fn sources(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
-    let raw = plan.with_raw_water();
+    // A pump whose suction is not drawn is taken to draw: what feeds it is asked for where it cools.
+    let raw = plan.with_raw_water_at_best();
     let mut served: Vec<String> = Vec::new();
     for (i, own) in plan.facts.things.iter().enumerate() {
         let nodes = plan.of_site(Site::Thing(i));
@@ -316,6 +338,7 @@ fn beside(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
     }
     if own.is(ThingKind::Calorifier) {
         above(plan, thing, &whole, out);
+        super::small::takes(plan, thing, &whole, out);
     }
     for said in &mut out[before..] {
         if said.grade != Grade::Unmeasured {
@@ -325,7 +348,7 @@ fn beside(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
         }
     }
     if out.len() == before {
-        let under = cap_over(plan).zip(top_of_calorifier(plan, thing));
+        let under = lowest_cap_over(plan, thing).zip(top_of_calorifier(plan, thing));
         let because = Words::of(|system| match &under {
             Some(((_, cap), (_, top))) if own.is(ThingKind::Calorifier) => format!(
                 "It hangs beside the main loop, off the hot side, its top at {} under the cap at {}.",
@@ -345,18 +368,40 @@ fn beside(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
     }
 }
 
-/// The seat of the highest live cap, else the cold level.
+/// The cap over a thing; the lowest one where the thing belongs to several circuits, by two coils for one.
+fn lowest_cap_over<'a>(
+    plan: &'a Plan,
+    thing: usize,
+) -> Option<(usize, &'a crate::stages::types::Value<quantity::Length>)> {
+    plan.of_site(Site::Thing(thing))
+        .into_iter()
+        .filter(|node| plan.on_loop[*node])
+        .filter_map(|node| cap_over(plan, &plan.graph.together(&[node])))
+        .min_by(|a, b| best(a.1).total_cmp(&best(b.1)))
+}
+
+/// The seat of the highest live cap of a circuit, else its cold level.
 fn cap_over<'a>(
     plan: &'a Plan,
+    within: &[bool],
 ) -> Option<(usize, &'a crate::stages::types::Value<quantity::Length>)> {
     let facts = plan.facts;
     let live = (0..facts.things.len()).filter(|thing| {
         let own = &facts.things[*thing];
-        plan.has_header(*thing) && !facts.blanked.contains(&format!("{}.cap", own.key()))
+        plan.has_header(*thing)
+            && plan.any(Site::Thing(*thing), within)
+            && !facts.blanked.contains(&format!("{}.cap", own.key()))
     });
     live.filter_map(|thing| Some((thing, facts.things[thing].cap_h.as_ref().ok()?)))
         .max_by(|a, b| best(a.1).total_cmp(&best(b.1)))
-        .or_else(|| super::header::cold_level(plan).map(|(thing, value, _)| (thing, value)))
+        .or_else(|| super::header::cold_level(plan, within).map(|(thing, value, _)| (thing, value)))
+}
+
+/// Whether a calorifier reaches, or may reach, above the cap, so that its own rule speaks.
+pub(super) fn stands_above(plan: &Plan, thing: usize, within: &[bool]) -> bool {
+    top_of_calorifier(plan, thing)
+        .zip(cap_over(plan, within))
+        .is_some_and(|((_, top), (_, cap))| top.measured.high > cap.measured.low)
 }
 
 /// A calorifier whose coil stands above the cap holds air.
@@ -373,7 +418,7 @@ fn above(
         }
         return;
     };
-    let Some((cap_on, cap)) = cap_over(plan) else {
+    let Some((cap_on, cap)) = lowest_cap_over(plan, thing) else {
         return;
     };
     let over = best(top) - best(cap);
@@ -425,6 +470,9 @@ fn above(
     out.push(said);
 }
 
+/// What settles how many skins a coil has.
+const SKINS: &str = "Find out by its maker or its plate whether the coil has one skin or two between coolant and drinking water.";
+
 /// Ethylene glycol is poison, and one skin of a coil is all that keeps it from the tap.
 pub fn glycol(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
     let facts = plan.facts;
@@ -439,13 +487,18 @@ pub fn glycol(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
         let whole = subject(own.key(), format!("coil of {}", own.key()), place.clone());
         let skins = own.thing.detail.coil.as_ref().map(|coil| &coil.skins);
         let skins = skins.and_then(|skins| skins.given()).copied();
-        let kind = facts.coolant.kind.given().map(|kind| kind.to_lowercase());
-        let kind = kind.as_deref();
-        let ethylene = kind.is_some_and(|kind| kind.contains("ethylene"));
-        let propylene = kind.is_some_and(|kind| kind.contains("propylene"));
-        let how = "Find out by its maker or its plate whether the coil has one skin or two between coolant and drinking water.";
+        let kind = facts.coolant.kind.given().map(String::as_str);
+        let ethylene = facts.wanted == GlycolFacts::Of(Glycol::Ethylene);
+        let propylene = facts.wanted == GlycolFacts::Of(Glycol::Propylene);
         let two = skins.is_some_and(|skins| skins >= 2);
-        let mut said = if two || (propylene && !ethylene) {
+        let old = (!two).then(|| old_glycol(facts, &whole, skins)).flatten();
+        let poisoned = old.is_some();
+        out.extend(old);
+        let mut said = if two || propylene {
+            // With poison inside nothing is sound behind this coil, whatever is poured on it.
+            if poisoned {
+                continue;
+            }
             let behind = match skins {
                 Some(1) => "1 skin".to_owned(),
                 Some(skins) => format!("{skins} skins"),
@@ -476,8 +529,7 @@ pub fn glycol(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
                 because.as_str().into(),
                 "Take propylene glycol, or a calorifier with two skins; drink none of her hot water until then.",
             );
-            if let Some(kind) = facts.coolant.kind.given() {
-                let to = kind.to_lowercase().replace("ethylene", "propylene");
+            if let Some((kind, to)) = kind.and_then(|kind| Some((kind, with_propylene(kind)?))) {
                 said.edits.push(edit(
                     "coolant.wanted.kind",
                     quoted(kind),
@@ -488,14 +540,14 @@ pub fn glycol(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
             if skins.is_none() {
                 said.settles = Some(Settles {
                     place,
-                    how: how.into(),
+                    how: SKINS.into(),
                 });
             }
             said
         } else {
             let missing = missing(
                 if kind.is_some() {
-                    "its words name no glycol"
+                    "its words do not tell which glycol it is"
                 } else {
                     "not written"
                 },
@@ -504,13 +556,82 @@ pub fn glycol(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
             );
             waits(&whole, "glycol", "The coolant", &missing)
         };
-        said.caution = Some(
-            "Ethylene glycol is poison and tastes sweet; used coolant of any kind is none to drink. Local rules for drinking water go before this.".into(),
-        );
+        said.caution = Some(POISON.into());
         said.working.limit = "propylene glycol behind one skin, or two skins".into();
         said.source(PRACTICE);
         out.push(said);
     }
+}
+
+/// Poison that stays inside, or may, behind a coil that has not surely two skins.
+fn old_glycol(
+    facts: &Facts,
+    whole: &crate::stages::types::Subject,
+    skins: Option<u32>,
+) -> Option<crate::verdict::Verdict> {
+    let known = match facts.inside {
+        GlycolFacts::Of(Glycol::Ethylene) => true,
+        GlycolFacts::Unsaid => false,
+        GlycolFacts::NotWritten | GlycolFacts::Without | GlycolFacts::Of(Glycol::Propylene) => {
+            return None;
+        }
+    };
+    let behind = match skins {
+        Some(_) => "1 skin of the coil",
+        None => "a coil of which nobody knows whether it has 1 skin or 2",
+    };
+    let because = if known {
+        format!(
+            "The coolant that stays inside holds ethylene glycol, which is poison, behind {behind}: a pinhole puts it into the drinking water, whatever is poured on it."
+        )
+    } else {
+        format!(
+            "Of the coolant that stays inside nobody knows which glycol it holds, and it stands behind {behind}: if it is ethylene glycol, a pinhole puts poison into the drinking water."
+        )
+    };
+    let mut said = verdict(
+        whole,
+        "old-glycol",
+        Grade::Unsound,
+        because.as_str().into(),
+        "Flush the circuit with water until none of the old coolant is left, and write `inside = { kind = \"water\" }`; drink none of her hot water until then.",
+    );
+    said.place = "coolant.inside.kind".into();
+    if known && skins.is_none() {
+        said.settles = Some(Settles {
+            place: whole.place.clone(),
+            how: SKINS.into(),
+        });
+    }
+    if !known {
+        said.settles = Some(Settles {
+            place: "coolant.inside.kind".into(),
+            how: "Find out from the can or the last bill which glycol was poured in, and write it: `inside = { kind = \"propylene\" }`.".into(),
+        });
+    }
+    said.caution = Some(POISON.into());
+    said.working.limit = "no ethylene glycol behind one skin".into();
+    said.source(PRACTICE);
+    Some(said)
+}
+
+/// A text that names ethylene once, as a word, with propylene in its stead and all else as it was typed.
+fn with_propylene(kind: &str) -> Option<String> {
+    const OLD: &str = "ethylene";
+    // Lower case of ASCII letters alone, so that places in both texts are the same.
+    let low = kind.to_ascii_lowercase();
+    let at = low.find(OLD)?;
+    let (before, rest) = (&kind[..at], &kind[at..]);
+    let after = &rest[OLD.len()..];
+    let once = low.matches(OLD).count() == 1;
+    let word =
+        !before.ends_with(char::is_alphanumeric) && !after.starts_with(char::is_alphanumeric);
+    let new = if rest.starts_with('E') {
+        "Propylene"
+    } else {
+        "propylene"
+    };
+    (once && word).then(|| format!("{before}{new}{after}"))
 }
 
 /// Pumps in the coolant that do not stand its heat, or that are put in backwards.

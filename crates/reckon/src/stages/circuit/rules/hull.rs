@@ -1,10 +1,11 @@
 //! Hull: a valve wherever the sea can come in, nothing soft outboard of it, and metals kept apart.
 
-use boat::{ChainKind, HullStuff, Metal, PieceKind, ThingKind, Told};
+use boat::{Carries, ChainKind, HullStuff, Metal, Piece, PieceKind, ThingKind, Told};
 
 use super::{PRACTICE, SEA, missing, subject, verdict, waits};
+use crate::say;
 use crate::stages::circuit::plan::Plan;
-use crate::stages::types::SaltFacts;
+use crate::stages::types::{Missing, SaltFacts};
 use crate::verdict::{Basis, Grade, Verdict, Words};
 
 /// Rules of inspected small craft that ask for a valve at the hull and a thick-walled stub outboard of it.
@@ -22,7 +23,9 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
         }
         let runs: Vec<usize> = facts.on(i).map(|(run, _, _)| run).collect();
         let outside = outside_of(plan, own.key());
-        if runs.is_empty() && outside.is_none() {
+        // What no hose and no cooler is on may still be a way to the sea.
+        let idle = runs.is_empty() && outside.is_none();
+        if idle && (!super::ends::has_tail(plan, i) || super::ends::is_dry(plan, i)) {
             continue;
         }
         let whole = subject(
@@ -76,6 +79,23 @@ fn is_valve(kind: ChainKind) -> bool {
     )
 }
 
+/// The first valve of a way as one comes from the sea, by the hose that stands outboard of it; `None` where
+/// it has no valve at all. `comes` says that the way ends at the sea.
+fn first_valve(pieces: &[Piece], comes: bool) -> Option<Option<String>> {
+    let mut order: Vec<usize> = (0..pieces.len()).collect();
+    if comes {
+        order.reverse();
+    }
+    let valve = order
+        .iter()
+        .position(|i| matches!(pieces[*i].kind, PieceKind::Valve { .. }))?;
+    let hose = order[..valve]
+        .iter()
+        .find(|i| !pieces[**i].kind.is_male())
+        .map(|i| pieces[*i].name.clone());
+    Some(hose)
+}
+
 /// A way to the sea without a valve of its own.
 fn valve(
     plan: &Plan,
@@ -96,18 +116,7 @@ fn valve(
     }
     let in_run = facts.on(fitting).find_map(|(run, _, comes)| {
         let pieces = facts.runs[run].run.way.given()?;
-        let mut order: Vec<usize> = (0..pieces.len()).collect();
-        if comes {
-            order.reverse();
-        }
-        let valve = order
-            .iter()
-            .position(|i| matches!(pieces[*i].kind, PieceKind::Valve { .. }))?;
-        let hose = order[..valve]
-            .iter()
-            .find(|i| !pieces[**i].kind.is_male())
-            .map(|i| pieces[*i].name.clone());
-        Some((run, hose))
+        Some((run, first_valve(pieces, comes)?))
     });
     if soft || matches!(&in_run, Some((_, Some(_)))) {
         let (name, place) = match &in_run {
@@ -190,11 +199,25 @@ fn finish(said: &mut Verdict) {
 
 /// Coolers outside whose two ends are not both told.
 fn between(plan: &Plan, out: &mut Vec<Verdict>) {
-    for own in &plan.facts.things {
+    for (i, own) in plan.facts.things.iter().enumerate() {
         let outside = own.is(ThingKind::KeelPipes) || own.is(ThingKind::SkinTank);
         let ends = own.thing.detail.between.len();
-        // Two tanks or pipes may be led to by runs of their own.
-        if !outside || ends >= 2 || (ends == 0 && !own.thing.spigots.is_empty()) {
+        if !outside || ends >= 2 {
+            continue;
+        }
+        let led_to = ends == 0 && !own.thing.spigots.is_empty();
+        // A tank that is built into the hull is led to by runs of its own: its wall is the hull.
+        if led_to && own.is(ThingKind::SkinTank) {
+            continue;
+        }
+        let runs: Vec<(usize, bool)> = plan
+            .facts
+            .on(i)
+            .filter(|(run, _, _)| plan.facts.runs[*run].run.carries == Carries::Coolant)
+            .map(|(run, _, comes)| (run, comes))
+            .collect();
+        if led_to && !runs.is_empty() {
+            direct(plan, i, &runs, out);
             continue;
         }
         let whole = subject(own.key(), own.key().to_owned(), own.place.clone());
@@ -205,6 +228,78 @@ fn between(plan: &Plan, out: &mut Vec<Verdict>) {
         );
         out.push(waits(&whole, "between", "Its hull fittings", &missing));
     }
+}
+
+/// Keel pipes to which runs lead with no hull fitting between: then each run has to have the valve.
+fn direct(plan: &Plan, thing: usize, runs: &[(usize, bool)], out: &mut Vec<Verdict>) {
+    let facts = plan.facts;
+    let own = &facts.things[thing];
+    let whole = subject(own.key(), own.key().to_owned(), own.place.clone());
+    let place = |run: usize| format!("{}.way", facts.runs[run].place);
+    let mut bare: Vec<usize> = Vec::new();
+    let mut soft: Option<(usize, String)> = None;
+    let mut unknown: Option<usize> = None;
+    for (run, comes) in runs {
+        let Some(pieces) = facts.runs[*run].run.way.given() else {
+            unknown = unknown.or(Some(*run));
+            continue;
+        };
+        match first_valve(pieces, *comes) {
+            None => bare.push(*run),
+            Some(Some(hose)) if soft.is_none() => soft = Some((*run, hose)),
+            Some(_) => {}
+        }
+    }
+    let (rule, at, because, remedy) = if let Some(first) = bare.first() {
+        let names: Vec<String> = bare
+            .iter()
+            .map(|run| facts.runs[*run].run.key.clone())
+            .collect();
+        (
+            "valve",
+            *first,
+            format!(
+                "{} is led to directly, and of its {} runs {} without a valve, {}: a hole in the pipes outside lets the sea into the boat by the first hose that comes off.",
+                own.key(),
+                runs.len(),
+                bare.len(),
+                say::list(&names, "and")
+            ),
+            "Look what stands at the hull and write it as hull fittings with their stacks, `between = [\"…\", \"…\"]`; where there is no valve, have a full-bore one set on a rigid stub at the hull when she is lifted out.",
+        )
+    } else if let Some((run, hose)) = &soft {
+        (
+            "outboard",
+            *run,
+            format!(
+                "{hose} of {} stands between {} and the only valve: 1 hose and its 2 joints hold the sea out, and nothing shuts it off.",
+                facts.runs[*run].run.key,
+                own.key()
+            ),
+            "Have the valve set on a rigid, thick-walled stub right at the hull when she is lifted out; shut it and look at the hose at each visit until then.",
+        )
+    } else if let Some(run) = unknown {
+        let missing = missing(
+            "not written",
+            place(run),
+            "Write the way of the run with its valve: `way = \"valve 38 full bronze + hose 38 wired\"`.",
+        );
+        let name = format!("The way of {}", facts.runs[run].run.key);
+        out.push(waits(&whole, "valve", &name, &missing));
+        return;
+    } else {
+        return;
+    };
+    let mut said = verdict(
+        &whole,
+        rule,
+        Grade::Unsound,
+        say::capital(&because).as_str().into(),
+        remedy,
+    );
+    said.place = place(at);
+    finish(&mut said);
+    out.push(said);
 }
 
 /// Metals that waste a hull of steel or aluminium beside them in salt water.
@@ -237,25 +332,76 @@ fn metals(
         .iter()
         .filter_map(|part| Some((part, part.metal?)))
         .find(|(_, metal)| is_copper_alloy(*metal));
-    let (Some((part, metal)), Told::Given(hull)) = (alloy, facts.hull) else {
+    let Some((part, metal)) = alloy else {
         return;
     };
-    if !matches!(hull, HullStuff::Steel | HullStuff::Aluminium)
-        || !matches!(facts.salt, SaltFacts::Salt)
+    if matches!(facts.salt, SaltFacts::Fresh) {
+        return;
+    }
+    let Told::Given(hull) = facts.hull else {
+        let why = format!(
+            "{} of its {}, and not told of what the hull is",
+            metal.word(),
+            part.name
+        );
+        let missing = missing(
+            &why,
+            "boat.hull".into(),
+            "Write of what the hull is built: `hull = \"steel\"`, `\"aluminium\"`, `\"glass\"`, `\"wood\"` or `\"cement\"`.",
+        );
+        out.push(waits(whole, "isolated", "Metal", &missing));
+        return;
+    };
+    let aluminium = *hull == HullStuff::Aluminium;
+    if !aluminium && *hull != HullStuff::Steel {
+        return;
+    }
+    // Whether salt reaches it matters where the two metals may waste each other.
+    if let SaltFacts::Unknown(settles) = &facts.salt
+        && (aluminium || matches!(own.thing.detail.isolated, Told::Given(false)))
     {
+        let why = format!(
+            "{} of its {} on a hull of {}, and not told whether salt water wets them",
+            metal.word(),
+            part.name,
+            hull.word()
+        );
+        let missing = Missing {
+            why: why.as_str().into(),
+            settles: settles.clone(),
+        };
+        out.push(waits(whole, "isolated", "Metal", &missing));
         return;
     }
     let place = format!("{}.isolated", own.place);
+    // Pads and bushes keep the two apart, but the copper that the sea carries off still pits aluminium.
+    if aluminium {
+        let because = format!(
+            "The {} of {} is of {}, 1 copper alloy on a hull of aluminium in salt water: it wastes the hull round it, isolated or not.",
+            part.name,
+            own.key(),
+            metal.word()
+        );
+        let mut said = verdict(
+            whole,
+            "isolated",
+            Grade::Unsound,
+            because.as_str().into(),
+            "Have it replaced when she is lifted out, by one of reinforced plastic made for hull fittings or of her own metal.",
+        );
+        said.place = format!("{}.chain", own.place);
+        said.basis = Basis::Physics;
+        said.caution = Some(SEA.into());
+        said.working.limit = "no copper alloy on a hull of aluminium in salt water".into();
+        said.source(PRACTICE);
+        out.push(said);
+        return;
+    }
     match own.thing.detail.isolated {
         Told::Given(true) => {}
         Told::Given(false) => {
-            let grade = if *hull == HullStuff::Aluminium {
-                Grade::Unsound
-            } else {
-                Grade::Marginal
-            };
             let because = format!(
-                "The {} of {} is of {} on a hull of {}, 2 metals joined in salt water and not isolated: the hull wastes round it.",
+                "The {} of {}, of {}, touches the hull of {}, not isolated, and sea or bilge water wets both: of the 2 metals the hull wastes round it.",
                 part.name,
                 own.key(),
                 metal.word(),
@@ -264,7 +410,7 @@ fn metals(
             let mut said = verdict(
                 whole,
                 "isolated",
-                grade,
+                Grade::Marginal,
                 because.as_str().into(),
                 "Have it isolated by pad, bushes and washers, or put in one of the hull's metal, when she is lifted out.",
             );

@@ -3,10 +3,12 @@
 //! A family that finds nothing wrong says once that it looked, so that its silence is no guess.
 
 pub mod air;
+pub mod ends;
 pub mod header;
 pub mod heat;
 pub mod home;
 pub mod hull;
+pub mod small;
 pub mod suction;
 
 use boat::{Carries, KeyPath, ThingKind};
@@ -25,6 +27,10 @@ pub(super) const PRACTICE: &str = "common practice, no source";
 pub(super) const DRAWN: &str = "the runs and paths of the file, followed from end to end";
 /// The caution of every act on the hot side.
 pub(super) const HOT: &str = "Hot and under pressure: open nothing before the engine is cold.";
+/// How the reason of a verdict ends that rests on a layout which stands in for the paths.
+const BY_LAYOUT: &str = ", by the assumed layout";
+/// The caution of what stands behind the drinking water.
+pub(super) const POISON: &str = "Ethylene glycol is poison and tastes sweet; used coolant of any kind is none to drink. Local rules for drinking water go before this.";
 /// The caution of every act at the hull.
 pub(super) const SEA: &str = "Lets in the sea: never open or renew a hull fitting afloat; that is work for ashore, under the rules that bind her.";
 
@@ -40,6 +46,7 @@ pub fn judge(facts: &Facts) -> Vec<Verdict> {
     let whole = missing.is_empty();
     out.extend(missing);
     hull::judge(&plan, &mut out);
+    ends::judge(&plan, &mut out);
     if whole && closed(&plan, &mut out) {
         header::judge(&plan, &mut out);
         suction::judge(&plan, &mut out);
@@ -231,7 +238,14 @@ fn closed(plan: &Plan, out: &mut Vec<Verdict>) -> bool {
                 far.push(name);
             }
         }
-        let because = if far.is_empty() {
+        let wrong = backwards(plan);
+        let because = if !wrong.is_empty() {
+            format!(
+                "With the thermostat open the water that leaves the pump of {} has 0 ways back to it: {}.",
+                own.key(),
+                wrong.join("; ")
+            )
+        } else if far.is_empty() {
             format!(
                 "With the thermostat open the water that leaves the pump of {} has 0 ways back to it.",
                 own.key()
@@ -248,12 +262,17 @@ fn closed(plan: &Plan, out: &mut Vec<Verdict>) -> bool {
             format!("the loop through {}", own.key()),
             own.place.clone(),
         );
+        let remedy = if wrong.is_empty() {
+            "Trace the hoses from there on and write each as a run, or open what is shut."
+        } else {
+            "Swap `from` and `to` of each run that is written against the flow."
+        };
         let mut verdict = verdict(
             &subject,
             "loop",
             Grade::Unsound,
             because.as_str().into(),
-            "Trace the hoses from there on and write each as a run, or open what is shut.",
+            remedy,
         );
         verdict.basis = crate::verdict::Basis::Physics;
         verdict.working.limit = "a closed way from the pump back to the pump".into();
@@ -261,6 +280,41 @@ fn closed(plan: &Plan, out: &mut Vec<Verdict>) -> bool {
         out.push(verdict);
     }
     plan.pumps.iter().any(|pump| plan.comes_round(*pump))
+}
+
+/// Runs of coolant that are written against the flow: they end where the paths of a thing let water out,
+/// or begin where they take it in.
+fn backwards(plan: &Plan) -> Vec<String> {
+    let mut wrong = Vec::new();
+    for (thing, own) in plan.facts.things.iter().enumerate() {
+        let paths = plan.insides[thing].paths();
+        for (run, name, comes) in plan.facts.on(thing) {
+            let run = plan.facts.runs[run].run;
+            if run.carries != Carries::Coolant {
+                continue;
+            }
+            let begins = paths
+                .iter()
+                .any(|path| path.first().is_some_and(|station| station == name));
+            let ends = paths
+                .iter()
+                .any(|path| path.last().is_some_and(|station| station == name));
+            if comes && ends && !begins {
+                wrong.push(format!(
+                    "{} ends at {}.{name}, where water comes out",
+                    run.key,
+                    own.key()
+                ));
+            } else if !comes && begins && !ends {
+                wrong.push(format!(
+                    "{} begins at {}.{name}, where water goes in",
+                    run.key,
+                    own.key()
+                ));
+            }
+        }
+    }
+    wrong
 }
 
 /// A node for people: `engine out`, `tee in suck`.
@@ -303,10 +357,19 @@ pub(super) fn engine_place(plan: &Plan) -> KeyPath {
         .map_or_else(|| "engine".to_owned(), |own| own.place.clone())
 }
 
-/// Says in the working that the inside of an engine is only assumed.
+/// Says in the reason and in the working that the inside of an engine is only assumed.
 pub(super) fn say_assumed(plan: &Plan, verdict: &mut Verdict) {
     for (thing, inside) in plan.insides.iter().enumerate() {
         if let Inside::Assumed(layout, _) = inside {
+            let because = &mut verdict.because;
+            for text in [&mut because.metric, &mut because.imperial] {
+                if !text.contains(BY_LAYOUT) {
+                    let bare = text.trim_end_matches('.').len();
+                    text.truncate(bare);
+                    text.push_str(BY_LAYOUT);
+                    text.push('.');
+                }
+            }
             verdict.step(
                 "ways inside the engine",
                 format!(

@@ -39,10 +39,16 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
             .iter()
             .map(|run| plan.facts.runs[*run].run.key.clone())
             .collect();
+        // What has no hose, a rigid pipe for one, needs no wire.
+        let hosed = runs.iter().filter(|run| has_hose(plan, **run)).count();
+        let of_hose = if hosed == 0 {
+            "0 hoses".to_owned()
+        } else {
+            format!("{} of wired hose", say::counted(hosed as u32, "run"))
+        };
         let because = format!(
-            "The suction side, from the last cooler to the pump, is {}: {} of wired hose and no reducer.",
-            say::list(&names, "and"),
-            say::counted(names.len() as u32, "run")
+            "The suction side, from the last cooler to the pump, is {}: {of_hose} and no reducer.",
+            say::list(&names, "and")
         );
         let whole = subject("suction", "suction side".into(), run_place(plan, runs[0]));
         let mut said = verdict(&whole, "hose", Grade::Sound, because.as_str().into(), "");
@@ -107,6 +113,16 @@ fn on_suction(plan: &Plan, run: usize, piece: &Piece) -> bool {
         .is_some_and(|node| plan.suction[node] && plan.on_main[node])
 }
 
+/// Whether a run has hose on the suction side.
+fn has_hose(plan: &Plan, run: usize) -> bool {
+    let pieces = plan.facts.runs[run].run.way.given();
+    pieces.is_some_and(|pieces| {
+        pieces.iter().any(|piece| {
+            matches!(piece.kind, PieceKind::Hose { .. }) && on_suction(plan, run, piece)
+        })
+    })
+}
+
 /// Hose on the suction side without a wire to hold it open.
 fn hose(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
     let own = &plan.facts.runs[run];
@@ -118,10 +134,13 @@ fn hose(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
     );
     let pieces = match &own.run.way {
         Told::Given(pieces) => pieces,
-        Told::Choose => return,
-        _ => {
+        other => {
+            let why = match other {
+                Told::Choose => "left to the tool, and what it takes need not have a wire",
+                _ => "not written",
+            };
             let missing = missing(
-                "not written",
+                why,
                 place,
                 "Write the way of the run with the build of its hose: `way = \"hose 38 wired\"`.",
             );
@@ -153,16 +172,19 @@ fn hose(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
             build: Some(HoseBuild::Wired),
         };
     }
-    let Some((size, _)) = bare.first() else {
+    if bare.is_empty() {
         return;
-    };
+    }
     let plain = bare
         .iter()
         .any(|(_, build)| matches!(build, HoseBuild::PlainRubber | HoseBuild::PlainSilicone));
     let builds: Vec<String> = {
         let mut words: Vec<String> = Vec::new();
         for (_, build) in &bare {
-            let word = build.word().to_owned();
+            let word = match build {
+                HoseBuild::Epdm => "EPDM".to_owned(),
+                build => build.word().to_owned(),
+            };
             if !words.contains(&word) {
                 words.push(word);
             }
@@ -170,21 +192,27 @@ fn hose(plan: &Plan, run: usize, out: &mut Vec<Verdict>) {
         words
     };
     let length = own.run.length.given().map(|length| length.value);
-    let bore = bore_of(*size);
+    let mut bores: Vec<Length> = Vec::new();
+    for bore in bare.iter().filter_map(|(size, _)| bore_of(*size)) {
+        if !bores.contains(&bore) {
+            bores.push(bore);
+        }
+    }
     let because = Words::of(|system| {
         let long = length.map_or(String::new(), |length| {
-            format!(" in a run of {}", super::size(length, system))
+            format!(", in a run of {}", super::size(length, system))
         });
-        let wide = bore.map_or(String::new(), |bore| {
-            format!(" {} wide", super::size(bore, system))
-        });
-        let many = if bare.len() == 1 {
-            "1 hose".to_owned()
+        let sizes: Vec<String> = bores
+            .iter()
+            .map(|bore| super::size(*bore, system))
+            .collect();
+        let wide = if sizes.is_empty() {
+            String::new()
         } else {
-            format!("{} hoses", bare.len())
+            format!(" {} wide", say::list(&sizes, "and"))
         };
         format!(
-            "{many}{wide}{long} of {} without a wire: on the suction side it can be sucked flat when it is hot and she is driven hard.",
+            "Hose{wide}, {} without a wire{long}: on the suction side it can be sucked flat when it is hot and she is driven hard.",
             say::list(&builds, "and")
         )
     });
