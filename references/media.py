@@ -92,7 +92,7 @@ def sea() -> Table:
     for salinity, celsius in [(35, 5), (7, 10), (20, 20), (38, 25), (0, 15)]:
         absolute = salinity * 35.16504 / 35
         value = float(gsw.rho_t_exact(absolute, celsius, 0))
-        table.add("sea_density", f"{TEOS}, rho_t_exact", value, 0.05, salinity=salinity, celsius=celsius)
+        table.add("salt_density", f"{TEOS}, rho_t_exact", value, 0.05, salinity=salinity, celsius=celsius)
     for salinity, celsius in [(35, 20), (7, 20), (20, 5), (38, 25), (10, 10)]:
         absolute = salinity * 35.16504 / 35
         value = 550.34 * absolute * float(gsw.rho_t_exact(absolute, celsius, 0)) / 1000

@@ -89,7 +89,7 @@ fn the_whole_of_dunlin_is_read() {
     );
     let fallback = boat.arranged(Some("fallback")).unwrap();
     assert!(fallback.boat.thing("keel").is_none());
-    assert_eq!(fallback.boat.runs.len(), 9);
+    assert_eq!(fallback.boat.runs.len(), 10);
     assert_eq!(
         fallback.run_place("cold"),
         "arrangements.after.replace.cold"

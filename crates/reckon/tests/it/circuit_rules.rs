@@ -721,3 +721,251 @@ fn no_edit_is_offered_at_the_hull() {
     assert!(verdict.remedy.metric.contains("lifted out"));
     assert!(verdict.caution.as_ref().unwrap().contains("afloat"));
 }
+
+/// Keel pipes without hull fittings: the valve must then stand in the runs, with no hose outboard of it.
+const DIRECT: [Change; 7] = [
+    ("things.keel.between", ""),
+    (
+        "things.keel.spigots.both",
+        "{ od = 38.1, bead = 39.4, behind_bead = 45, bead_width = 4, form = \"beaded\", metal = \"316\", h = -300 }",
+    ),
+    ("runs.hot.to", "\"keel.a\""),
+    ("runs.cold.from", "\"keel.b\""),
+    ("things.keel-aft", ""),
+    ("things.keel-fwd", ""),
+    ("arrangements.fallback", ""),
+];
+
+#[test]
+fn keel_pipes_that_are_led_to_directly_want_a_valve_too() {
+    check(&DIRECT, "circuit.keel.valve", Grade::Unsound);
+    let valve = "\"hose 38 wired + valve 38 full bronze + hose 38 wired\"";
+    let mut soft = DIRECT.to_vec();
+    soft.extend([
+        ("runs.cold.way", valve),
+        ("arrangements.after.replace.hot.way", valve),
+        ("arrangements.after.blank", "[]"),
+        ("joints", ""),
+    ]);
+    check(&soft, "circuit.keel.outboard", Grade::Unsound);
+}
+
+#[test]
+fn a_copper_alloy_on_aluminium_is_unsound_isolated_or_not() {
+    let ids = ["circuit.keel-fwd.isolated", "circuit.keel-aft.isolated"];
+    let aluminium = mutant(&[("boat.hull", "\"aluminium\"")]);
+    assert_eq!(of_circuit(&aluminium), ids);
+    let untold = mutant(&[("boat.hull", "")]);
+    assert_eq!(of_circuit(&untold), ids);
+    for id in ids {
+        let said = verdict(&aluminium, id);
+        assert_eq!(said.grade, Grade::Unsound, "{id}");
+        assert!(!said.remedy.metric.contains("pad"), "{id}");
+        let said = verdict(&untold, id);
+        assert_eq!(said.grade, Grade::Unmeasured, "{id}");
+        assert_eq!(said.settles.as_ref().unwrap().place, "boat.hull", "{id}");
+    }
+    let waters = [
+        ("boat.sea.salinity", ""),
+        ("things.keel-aft.isolated", "false"),
+    ];
+    check(&waters, "circuit.keel-aft.isolated", Grade::Unmeasured);
+    let fresh = mutant(&[
+        ("boat.sea.salinity", "0"),
+        ("things.keel-aft.isolated", "false"),
+    ]);
+    assert_eq!(of_circuit(&fresh), Vec::<String>::new());
+}
+
+#[test]
+fn old_ethylene_glycol_is_poison_behind_one_skin_whatever_is_wanted() {
+    for inside in [
+        "{ volume = \"2 L\", kind = \"ethylene, organic acid\" }",
+        "{ volume = \"2 L\", kind = \"?\" }",
+        "{ volume = \"2 L\" }",
+    ] {
+        check(
+            &[("coolant.inside", inside)],
+            "circuit.calorifier.old-glycol",
+            Grade::Unsound,
+        );
+    }
+    for inside in [
+        "{ kind = \"water\" }",
+        "{ volume = \"2 L\", kind = \"propylene, organic acid\" }",
+    ] {
+        let flushed = mutant(&[("coolant.inside", inside)]);
+        assert_eq!(of_circuit(&flushed), Vec::<String>::new(), "{inside}");
+    }
+    let two = mutant(&[
+        ("coolant.inside", "{ kind = \"ethylene, organic acid\" }"),
+        ("things.calorifier.coil.skins", "2"),
+    ]);
+    assert_eq!(of_circuit(&two), Vec::<String>::new());
+}
+
+#[test]
+fn the_words_of_the_coolant_are_read_and_kept_as_the_owner_wrote_them() {
+    let free = mutant(&[("coolant.wanted.kind", "\"propylene, free of ethylene\"")]);
+    assert_ne!(
+        verdict(&free, "circuit.calorifier.glycol").grade,
+        Grade::Unsound
+    );
+    let capital = mutant(&[("coolant.wanted.kind", "\"Ethylene, Organic Acid\"")]);
+    let edit = &verdict(&capital, "circuit.calorifier.glycol").edits[0];
+    assert_eq!(edit.to, "\"Propylene, Organic Acid\"");
+}
+
+#[test]
+fn a_vent_rises_only_if_it_surely_does() {
+    check(
+        &[("things.header.spigots.vent.h", "368")],
+        "circuit.vent.slope",
+        Grade::Marginal,
+    );
+    check(
+        &[("things.header.spigots.vent.h", "340")],
+        "circuit.vent.slope",
+        Grade::Unsound,
+    );
+}
+
+#[test]
+fn bleeds_and_drains_of_unknown_height_are_not_in_place() {
+    check(
+        &[("things.bleed.h", "")],
+        "circuit.cal-out.bleed",
+        Grade::Unmeasured,
+    );
+    check(
+        &[("things.drain.h", "\"?\"")],
+        "circuit.cal-back.drain",
+        Grade::Unmeasured,
+    );
+    let port = |h: &str| {
+        let text = edited(
+            SOUND,
+            &[("arrangements.fallback.add.exchanger.ports.drain.h", h)],
+        );
+        let circuit = reckon::circuit(&read(&text), Some("fallback")).unwrap();
+        let said = circuit
+            .verdicts
+            .iter()
+            .find(|said| said.id == "circuit.exchanger.drain");
+        said.map(|said| said.grade)
+    };
+    assert_eq!(port("12"), None);
+    assert_eq!(port("\"?\""), Some(Grade::Unmeasured));
+    assert_eq!(port("90"), Some(Grade::Marginal));
+}
+
+#[test]
+fn a_way_left_to_the_tool_is_no_wired_hose() {
+    check(
+        &[("runs.cold.way", "\"choose\"")],
+        "circuit.cold.hose",
+        Grade::Unmeasured,
+    );
+}
+
+#[test]
+fn a_layout_that_is_denied_is_not_assumed() {
+    let assume = ("job.assume", "[\"engine inside\"]");
+    check(
+        &[
+            ("engine.paths", ""),
+            ("engine.layout", "\"no header tank on the engine\""),
+            assume,
+        ],
+        "circuit.engine.inside",
+        Grade::Unmeasured,
+    );
+    let assumed = mutant(&[("engine.paths", ""), assume]);
+    let because = &verdict(&assumed, "circuit.heat.water").because.metric;
+    assert!(because.ends_with(", by the assumed layout."), "{because}");
+}
+
+#[test]
+fn the_hole_in_the_thermostat_and_a_wide_loop_beside_the_main_one() {
+    check(
+        &[("engine.stat.hole", "0")],
+        "circuit.engine.hole",
+        Grade::Marginal,
+    );
+    check(
+        &[("engine.stat.hole", "\"?\"")],
+        "circuit.engine.hole",
+        Grade::Unmeasured,
+    );
+    let tee = "\"hose 38 epdm 500 long + tee 38 x 38 x 38 bronze 100 long + hose 38 epdm\"";
+    let wide = |way: &'static str, coil: &'static str| {
+        [
+            ("runs.hot.way", tee),
+            ("arrangements.after.replace.hot.way", tee),
+            ("arrangements.after.blank", "[]"),
+            ("runs.cal-out.from", "\"hot.tee\""),
+            ("runs.cal-out.way", way),
+            ("things.calorifier.coil.bore", coil),
+        ]
+    };
+    check(
+        &wide("\"hose 38 epdm\"", "32"),
+        "circuit.calorifier.takes",
+        Grade::Marginal,
+    );
+    // A narrow hose or coil throttles it.
+    for (way, coil) in [("\"hose 16 epdm\"", "32"), ("\"hose 38 epdm\"", "14")] {
+        let narrow = mutant(&wide(way, coil));
+        assert_eq!(of_circuit(&narrow), Vec::<String>::new(), "{way} {coil}");
+    }
+}
+
+/// Two engines that share no water: neither the tank nor the cooler of one helps the other.
+#[test]
+fn each_circuit_is_judged_by_its_own_tank_and_cooler() {
+    let two = include_str!("../../../../examples/engines/two-engines.toml");
+    let low = edited(
+        two,
+        &[
+            ("things.port-header.cold_mark", "120"),
+            ("things.port-header.cap_h", "200"),
+        ],
+    );
+    let judged = answer(&read(&low), Set::Prompt);
+    let grade = |judged: &Answer, id: &str| verdict(judged, id).grade;
+    assert_eq!(grade(&judged, "circuit.port-header.height"), Grade::Unsound);
+    assert_eq!(grade(&judged, "circuit.header.height"), Grade::Sound);
+    assert_eq!(
+        grade(&judged, "circuit.calorifier.above-cap"),
+        Grade::Unsound
+    );
+    let uncooled = edited(
+        two,
+        &[
+            ("runs.port-hot", ""),
+            ("runs.port-cold.from", "\"port-engine.out\""),
+            ("things.port-keel", ""),
+            ("things.port-keel-fwd", ""),
+            ("things.port-keel-aft", ""),
+        ],
+    );
+    let judged = answer(&read(&uncooled), Set::Prompt);
+    assert_eq!(grade(&judged, "circuit.loop.sink"), Grade::Sound);
+    assert_eq!(
+        grade(&judged, "circuit.loop.port-engine-pump.sink"),
+        Grade::Unsound
+    );
+}
+
+#[test]
+fn a_trial_that_works_the_hull_valves_says_what_to_have_ready() {
+    let never = mutant(&[("arrangements.fallback.tried", "\"never\"")]);
+    let said = verdict(&never, "circuit.fallback.tried");
+    assert!(said.caution.as_ref().unwrap().contains("second person"));
+    let open = mutant(&[
+        ("arrangements.fallback.tried", "\"never\""),
+        ("arrangements.fallback.shut", "[]"),
+    ]);
+    let said = verdict(&open, "circuit.fallback.tried");
+    assert!(!said.caution.as_ref().unwrap().contains("second person"));
+}

@@ -84,7 +84,7 @@ pub(crate) fn answer(row: &Row) -> Option<Answer> {
             .ok()?
             .value
             .to_ms_per_cm(),
-        "sea_density" => salt::sea_density(salinity(row), at(row))
+        "salt_density" => salt::sea_density(salinity(row), at(row))
             .ok()?
             .value
             .to_kg_per_m3(),

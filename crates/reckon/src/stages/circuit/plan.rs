@@ -377,8 +377,8 @@ impl<'a> Plan<'a> {
     /// Those of them that lie within some nodes of the loop.
     pub fn sinks_within(&self, within: &[bool]) -> Vec<String> {
         let mut names: Vec<String> = Vec::new();
-        for node in 0..self.nodes.len() {
-            if !within[node] || !self.on_loop[node] || !self.sinks(node) {
+        for (node, within) in within.iter().enumerate() {
+            if !within || !self.on_loop[node] || !self.sinks(node) {
                 continue;
             }
             let Site::Thing(thing) = self.nodes[node].site else {

@@ -725,7 +725,8 @@ fn offer(ctx: &Ctx, verdict: &mut Verdict, best: Option<&Tried>) {
         }
         return;
     };
-    let name = &best.clip.name;
+    let raw = ctx.input.terms.carries == boat::Carries::RawWater;
+    let name = &super::need::asked_for(&best.clip, raw);
     let place = format!("{}.clip", ctx.input.note_place);
     let from = ctx
         .input

@@ -162,7 +162,8 @@ pub fn clips(input: &JointInput) -> Option<Clips> {
 }
 
 /// A clip as one asks for it in the shop.
-fn asked_for(clip: &ClipFacts, raw: bool) -> String {
+/// The name by which a clip is asked for: on raw water of 316 throughout, where nothing else is said.
+pub(super) fn asked_for(clip: &ClipFacts, raw: bool) -> String {
     if raw && !clip.own && clip.metal.is_none() {
         format!("{} 316", clip.name)
     } else {

@@ -540,22 +540,20 @@ fn down<'s>(
         format!("low spot of {all}"),
         found.place(plan, "low_at", &lead),
     );
-    if let Some((key, missing)) = of_unknown_height(&drains) {
-        let name = format!("Height of the drain {key}, by which the water of {all} leaves");
+    if let Some((_, missing)) = of_unknown_height(&drains) {
+        let name = format!("Height of the drain of {all}");
         out.push(waits(&whole, "drain", &name, missing));
         return;
     }
-    let high = drains
-        .iter()
-        .find_map(|(key, at)| Some((*key, at.as_ref().ok()?)));
+    let high = drains.iter().find_map(|(_, at)| at.as_ref().ok());
     let because = Words::of(|system| {
         let there = format!(
             "Water stays in the low spot of {all} at {}",
             height(best(found.spot.top), system)
         );
         match high {
-            Some((key, at)) => format!(
-                "{there}: the drain of {key} sits {} higher, and the rest leaves only by a hose pulled off.",
+            Some(at) => format!(
+                "{there}: the drain sits {} higher, and the rest leaves only by a hose pulled off.",
                 say::whole_mm(best(at) - best(found.spot.top), system)
             ),
             None => format!("{there}: no drain is there, and it leaves only by a hose pulled off."),

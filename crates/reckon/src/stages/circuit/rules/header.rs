@@ -682,12 +682,13 @@ fn level_vent(
         return;
     };
     let rise = best(to) - best(from);
+    let way = if rise < 0.0 { "lower" } else { "higher" };
     let because = Words::of(|system| {
         format!(
-            "It leads from {} to {}, {} higher: nearer than they were measured, so that it may not rise.",
+            "It leads from {} to {}, {} {way}: nearer than they were measured, so that it may not rise.",
             height(best(from), system),
             height(best(to), system),
-            say::whole_mm(rise, system)
+            say::whole_mm(rise.abs(), system)
         )
     });
     let mut said = verdict(

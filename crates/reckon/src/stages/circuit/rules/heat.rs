@@ -342,7 +342,10 @@ fn beside(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
     }
     for said in &mut out[before..] {
         if said.grade != Grade::Unmeasured {
-            say_assumed(plan, said);
+            // That water finds its level holds however it runs inside the engine.
+            if said.basis != Basis::Physics {
+                say_assumed(plan, said);
+            }
             said.source(DRAWN);
             said.source(PRACTICE);
         }
