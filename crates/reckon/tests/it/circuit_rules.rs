@@ -969,3 +969,16 @@ fn a_trial_that_works_the_hull_valves_says_what_to_have_ready() {
     let said = verdict(&open, "circuit.fallback.tried");
     assert!(!said.caution.as_ref().unwrap().contains("second person"));
 }
+
+/// Paths that know no hot side of the thermostat do not hide a capped by-pass.
+#[test]
+fn a_capped_by_pass_is_told_however_the_paths_are_written() {
+    let bare =
+        "[\"in > pump > block > head > stat > out\", \"head > heat-out\", \"heat-in > pump\"]";
+    let capped = mutant(&[("engine.paths", bare), ("engine.stat.bypass", "\"capped\"")]);
+    let said = verdict(&capped, "circuit.engine.bypass");
+    assert_eq!(said.grade, Grade::Unsound);
+    let vague = mutant(&[("engine.stat.bypass", "\"open question\"")]);
+    let said = verdict(&vague, "circuit.engine.bypass");
+    assert_eq!(said.grade, Grade::Unmeasured);
+}

@@ -216,15 +216,26 @@ pub enum Bypass {
     Blocked,
 }
 
-/// Reads how a text about the by-pass begins; `None` where it begins otherwise.
+/// Reads the first clause of a text about the by-pass; `None` where it says something else. “Open
+/// question” and “none found yet” say nothing of it.
 pub fn bypass(text: &str) -> Option<Bypass> {
     let text = text.trim().to_lowercase();
-    let begins = |words: &[&str]| words.iter().any(|word| text.starts_with(word));
-    if begins(&["shut by"]) {
+    let clause = text.split([',', ';', '.', '(']).next().unwrap_or("").trim();
+    if clause.starts_with("shut by") {
         Some(Bypass::ShutByStat)
-    } else if begins(&["always open", "open"]) {
+    } else if clause.starts_with("always open") || clause == "open" {
         Some(Bypass::AlwaysOpen)
-    } else if begins(&["capped", "blocked", "plugged", "blanked", "none"]) {
+    } else if [
+        "capped",
+        "capped off",
+        "blocked",
+        "plugged",
+        "blanked",
+        "blanked off",
+        "none",
+    ]
+    .contains(&clause)
+    {
         Some(Bypass::Blocked)
     } else {
         None
@@ -234,6 +245,22 @@ pub fn bypass(text: &str) -> Option<Bypass> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn only_a_whole_clause_tells_of_the_by_pass() {
+        assert_eq!(
+            bypass("shut by the stat's own disc"),
+            Some(Bypass::ShutByStat)
+        );
+        assert_eq!(
+            bypass("Always open, a 10 mm hole"),
+            Some(Bypass::AlwaysOpen)
+        );
+        assert_eq!(bypass("capped, with a bung"), Some(Bypass::Blocked));
+        for vague in ["open question", "none found yet", "somebody capped it?"] {
+            assert_eq!(bypass(vague), None, "{vague}");
+        }
+    }
 
     #[test]
     fn a_layout_is_known_by_its_words() {

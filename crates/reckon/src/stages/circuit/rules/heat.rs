@@ -44,7 +44,8 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
     let hot = stations
         .iter()
         .any(|node| plan.is_station(*node, "stat") && plan.nodes[*node].name.ends_with(".hot"));
-    if !hot {
+    // Paths without a hot side may be those of an engine without a thermostat, unless its by-pass is told.
+    if !hot && engine.stat.bypass.is_left_out() {
         return;
     }
     let place = format!("{}.stat.bypass", own.place);
@@ -117,7 +118,7 @@ fn bypass(plan: &Plan, thing: usize, out: &mut Vec<crate::verdict::Verdict>) {
                 .any(|on| (0..on.len()).any(|node| on[node] && plan.is_cold_way(node)));
             if cold && !drawn {
                 let missing = missing(
-                    "0 paths lead from the thermostat's cold side to the pump",
+                    "no path leads from the thermostat's cold side to the pump",
                     format!("{}.paths", own.place),
                     "Find where the by-pass leads and write it: `stat.cold > bypass > pump`.",
                 );
