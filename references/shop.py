@@ -174,7 +174,7 @@ def boils(pressure: float) -> float:
 
 
 # Densities at 20 °C, kg/m3, and molar masses, g/mol. Source of the masses: IUPAC atomic weights.
-LIQUIDS = {"water": (998.2, 18.015), "ethylene": (1113.0, 62.07), "propylene": (1036.0, 76.09)}
+LIQUIDS = {"water": (998.2, 18.015), "ethylene": (1113.5, 62.07), "propylene": (1036.1, 76.09)}
 
 
 def mix_boils(pressure: float, glycol: str, share: float) -> float:

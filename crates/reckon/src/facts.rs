@@ -2,7 +2,9 @@
 
 use boat::{Arranged, Boat, HoseBuild, Piece, PieceKind, Size, Thing, Told};
 use quantity::{GaugePressure, Reading};
+use reference::media::Glycol;
 
+use crate::stages::fill::KindFacts;
 use crate::stages::fit::{Mix, Serves};
 use crate::stages::survey;
 use crate::stages::types::{ClipWanted, HoseFacts, NoteFacts, Outside, SaltFacts, clip_kind};
@@ -115,7 +117,7 @@ fn mix(boat: &Boat) -> Mix {
     let kind = boat.coolant.kind.given().map_or("", String::as_str);
     let share = boat.coolant.percent.given();
     Mix {
-        propylene: kind.to_lowercase().contains("propylene"),
+        propylene: KindFacts::of(kind).glycol == Some(Glycol::Propylene),
         thousandths: share
             .map(|share| (share.value.to_f64() * 1000.0).clamp(0.0, 600.0).round() as u16),
     }

@@ -1,5 +1,7 @@
 //! The temperature at which water boils, by pressure.
 
+use reference::media::{Glycol, pure_density};
+
 /// Coefficients n1 to n10 of the saturation equation.
 /// Source: IAPWS R7-97(2012), table 34.
 const N: [f64; 10] = [
@@ -31,32 +33,15 @@ pub fn boils_at(pressure: f64) -> Option<f64> {
     Some((N[9] + d - root) / 2.0)
 }
 
-/// A glycol, by what counts for its boiling: mass of a litre [kg/m³] and of a mole [kg/mol].
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Glycol {
-    /// Density at 20 °C [kg/m³].
-    pub density: f64,
-    /// Molar mass [kg/mol].
-    pub molar_mass: f64,
+/// Mass of a mole of water, ethylene glycol and propylene glycol [kg/mol].
+/// Source: IUPAC atomic weights for H2O, C2H6O2 and C3H8O2.
+fn molar_mass(glycol: Option<Glycol>) -> f64 {
+    match glycol {
+        None => 0.018_015,
+        Some(Glycol::Ethylene) => 0.062_07,
+        Some(Glycol::Propylene) => 0.076_09,
+    }
 }
-
-/// Ethylene glycol. Source: IUPAC atomic weights for C2H6O2; density from memory.
-pub const ETHYLENE: Glycol = Glycol {
-    density: 1113.0,
-    molar_mass: 0.062_07,
-};
-
-/// Propylene glycol. Source: IUPAC atomic weights for C3H8O2; density from memory.
-pub const PROPYLENE: Glycol = Glycol {
-    density: 1036.0,
-    molar_mass: 0.076_09,
-};
-
-/// Water [kg/m³], [kg/mol]. Source: IUPAC atomic weights; density at 20 °C, from memory.
-const WATER: Glycol = Glycol {
-    density: 998.2,
-    molar_mass: 0.018_015,
-};
 
 /// Boiling temperature [K] of a mix with glycol at an absolute pressure [Pa]: the glycol hardly
 /// evaporates, so the water in it boils at p / x, x being its share of the moles. `volume_share` is the
@@ -66,10 +51,12 @@ pub fn mix_boils_at(pressure: f64, glycol: Glycol, volume_share: f64) -> Option<
     if !(0.0..=0.6).contains(&volume_share) {
         return None;
     }
-    let moles = |part: Glycol, share: f64| share * part.density / part.molar_mass;
+    let moles = |part: Option<Glycol>, share: f64| {
+        share * pure_density(part).value.to_kg_per_m3() / molar_mass(part)
+    };
     let (water, other) = (
-        moles(WATER, 1.0 - volume_share),
-        moles(glycol, volume_share),
+        moles(None, 1.0 - volume_share),
+        moles(Some(glycol), volume_share),
     );
     boils_at(pressure * (water + other) / water)
 }

@@ -1,7 +1,8 @@
 //! How hot the mix boils: Raoult's law against print, and what must hold whatever the mix.
 
 use proptest::prelude::*;
-use reckon::solve::boil::{ETHYLENE, Glycol, PROPYLENE, boils_at, mix_boils_at};
+use reckon::solve::boil::{boils_at, mix_boils_at};
+use reference::media::Glycol;
 
 /// Source: ISO 2533:1975, standard atmosphere at sea level.
 const AIR: f64 = 101_325.0;
@@ -13,18 +14,21 @@ fn celsius(pressure: f64, glycol: Glycol, share: f64) -> f64 {
 #[test]
 fn half_and_half_boils_as_everyone_says() {
     // The source of 108 °C stands with the row in `validation/boil_printed.csv`; 105 °C is from memory.
-    let (ethylene, propylene) = (celsius(AIR, ETHYLENE, 0.5), celsius(AIR, PROPYLENE, 0.5));
+    let (ethylene, propylene) = (
+        celsius(AIR, Glycol::Ethylene, 0.5),
+        celsius(AIR, Glycol::Propylene, 0.5),
+    );
     assert!((ethylene - 108.0).abs() <= 1.5, "{ethylene}");
     assert!((propylene - 105.0).abs() <= 1.5, "{propylene}");
 }
 
 #[test]
 fn outside_its_range_nothing_is_said() {
-    assert_eq!(mix_boils_at(AIR, ETHYLENE, 0.61), None);
-    assert_eq!(mix_boils_at(AIR, ETHYLENE, -0.01), None);
-    assert_eq!(mix_boils_at(AIR, ETHYLENE, f64::NAN), None);
-    assert_eq!(mix_boils_at(100.0, ETHYLENE, 0.0), None);
-    assert_eq!(mix_boils_at(23e6, ETHYLENE, 0.3), None);
+    assert_eq!(mix_boils_at(AIR, Glycol::Ethylene, 0.61), None);
+    assert_eq!(mix_boils_at(AIR, Glycol::Ethylene, -0.01), None);
+    assert_eq!(mix_boils_at(AIR, Glycol::Ethylene, f64::NAN), None);
+    assert_eq!(mix_boils_at(100.0, Glycol::Ethylene, 0.0), None);
+    assert_eq!(mix_boils_at(23e6, Glycol::Ethylene, 0.3), None);
 }
 
 proptest! {
@@ -32,7 +36,7 @@ proptest! {
 
     #[test]
     fn without_glycol_it_is_water(pressure in 20e3..500e3_f64) {
-        for glycol in [ETHYLENE, PROPYLENE] {
+        for glycol in [Glycol::Ethylene, Glycol::Propylene] {
             let water = boils_at(pressure).map_or(0.0, |kelvin| kelvin - 273.15);
             // The pressure is multiplied and divided by the same moles, which may turn its last digit.
             prop_assert!((celsius(pressure, glycol, 0.0) - water).abs() < 1e-9);
@@ -44,14 +48,14 @@ proptest! {
         pressure in 20e3..500e3_f64, more in 1e3..100e3_f64,
         share in 0.0..0.55_f64, richer in 0.005..0.05_f64,
     ) {
-        for glycol in [ETHYLENE, PROPYLENE] {
+        for glycol in [Glycol::Ethylene, Glycol::Propylene] {
             let here = celsius(pressure, glycol, share);
             prop_assert!(celsius(pressure + more, glycol, share) > here);
             prop_assert!(celsius(pressure, glycol, share + richer) > here);
         }
         // Of the lighter molecule there are more in a litre.
         if share > 0.0 {
-            prop_assert!(celsius(pressure, ETHYLENE, share) > celsius(pressure, PROPYLENE, share));
+            prop_assert!(celsius(pressure, Glycol::Ethylene, share) > celsius(pressure, Glycol::Propylene, share));
         }
     }
 }

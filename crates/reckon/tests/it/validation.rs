@@ -4,11 +4,12 @@ use std::f64::consts::PI;
 use std::path::Path;
 
 use quantity::Length;
-use reckon::solve::boil::{ETHYLENE, PROPYLENE, boils_at, mix_boils_at};
+use reckon::solve::boil::{boils_at, mix_boils_at};
 use reckon::solve::chance::{Spread, chance_within};
 use reckon::solve::fitted::{self, Fit, FitSpread};
 use reckon::solve::sample::{self, Draws};
 use reference::clip::ear_closed_diameter;
+use reference::media::Glycol;
 
 use crate::rows::{self, Answer, Row};
 use crate::{mix_rows, shop_rows, tape_rows, thread_rows};
@@ -76,8 +77,8 @@ fn answer(row: &Row) -> Option<Answer> {
         "boils_at" => boils_at(row.number("p_pa"))?,
         "mix_boils_at" => {
             let glycol = match row.text("glycol") {
-                "ethylene" => ETHYLENE,
-                "propylene" => PROPYLENE,
+                "ethylene" => Glycol::Ethylene,
+                "propylene" => Glycol::Propylene,
                 _ => return None,
             };
             mix_boils_at(row.number("p_pa"), glycol, row.number("share"))?

@@ -18,7 +18,7 @@ use reference::media::{
 use self::facts::Together;
 use self::strength::Mix;
 use crate::say;
-use crate::solve::boil::{ETHYLENE, PROPYLENE, mix_boils_at};
+use crate::solve::boil::mix_boils_at;
 use crate::solve::mix::{Fill, Recipe, flushes};
 use crate::verdict::{Number, Verdict};
 
@@ -260,11 +260,7 @@ fn degrees(temperature: Temperature) -> Number {
 fn boiling(glycol: Glycol, share: f64, cap: Option<GaugePressure>) -> Option<Number> {
     let air = AbsolutePressure::of_si(AIR);
     let pressure = cap.map_or(Some(air), |cap| cap.above(air))?;
-    let of = match glycol {
-        Glycol::Ethylene => ETHYLENE,
-        Glycol::Propylene => PROPYLENE,
-    };
-    Temperature::from_si(mix_boils_at(pressure.si(), of, share)?).map(degrees)
+    Temperature::from_si(mix_boils_at(pressure.si(), glycol, share)?).map(degrees)
 }
 
 /// A volume in steps that are printed whole for a circuit of this size, so that sums add up as they are read.

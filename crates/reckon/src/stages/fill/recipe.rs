@@ -4,7 +4,7 @@ use quantity::{Kind, Quantity, Ratio, System, Temperature, TemperatureDifference
 use reference::media::water_limits;
 
 use super::facts::{FillInput, Together};
-use super::strength::known_fact;
+use super::strength::{known_fact, limit};
 use super::{COLD, Numbers, OLD_LEFT, TABLE_END, expands, freezing, hottest};
 use crate::say;
 use crate::solve::mix::{Fill, Recipe, left_after};
@@ -170,7 +170,7 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
                 let share = (fill.inside > 0.0 && fill.inside_share < wanted)
                     .then(|| fill.topped_up(wanted))?;
                 let freezes = freezing(numbers.glycol?, share)?;
-                let thin = if share < 0.33 {
+                let thin = if share < limit("least").share.to_f64() {
                     ", with too little inhibitor"
                 } else {
                     ""
@@ -396,10 +396,9 @@ fn honest(verdict: &mut Verdict, input: &FillInput, numbers: &Numbers, poured: f
         return;
     }
     let room = volume.measured.low.si() - inside.measured.high.si() - poured;
-    let least = input
-        .least
-        .as_ref()
-        .map_or(0.33, |least| least.measured.value.to_f64().max(0.33));
+    let (usual, most) = (limit("least").share.to_f64(), limit("most").share.to_f64());
+    let own = input.least.as_ref();
+    let least = own.map_or(usual, |own| own.measured.value.to_f64().max(usual));
     verdict.step(
         "share that comes out, at the ends of what was measured",
         Words::of(|system| {
@@ -416,7 +415,7 @@ fn honest(verdict: &mut Verdict, input: &FillInput, numbers: &Numbers, poured: f
     );
     // A mix that was wanted thin on purpose is judged by the rule of inhibitor, not once more here.
     let thin = low < least && wanted >= least;
-    if thin || high > 0.6 && wanted <= 0.6 || room < 0.0 {
+    if thin || high > most && wanted <= most || room < 0.0 {
         verdict.grade = Grade::Marginal;
         verdict.because = Words::of(|system| {
             let why = if room < 0.0 && !thin {

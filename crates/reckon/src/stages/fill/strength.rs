@@ -143,7 +143,7 @@ fn least(input: &FillInput) -> (f64, String) {
     }
 }
 
-fn limit(id: &str) -> &'static CoolantLimit {
+pub(super) fn limit(id: &str) -> &'static CoolantLimit {
     // OK because a test of `reference` asks for each of them.
     coolant_limit(id).expect("the limits of a mix are in the data")
 }

@@ -2,9 +2,10 @@
 
 use quantity::{AbsolutePressure, GaugePressure, Length, Measured, Quantity, Temperature, show};
 use reference::hose::{HoseKind, temperature_limit, working_pressure};
+use reference::media::Glycol;
 
 use crate::say;
-use crate::solve::boil::{ETHYLENE, PROPYLENE, mix_boils_at};
+use crate::solve::boil::mix_boils_at;
 use crate::stages::types::{HoseFacts, Known, Missing, Subject};
 use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 
@@ -82,7 +83,11 @@ pub fn service(input: &ServiceInput) -> Vec<Verdict> {
 /// The temperature at which the coolant boils under the cap.
 fn boiling(cap: &Measured<GaugePressure>, mix: Mix) -> Option<Temperature> {
     let pressure = cap.high.above(AbsolutePressure::of_si(AIR))?;
-    let glycol = if mix.propylene { PROPYLENE } else { ETHYLENE };
+    let glycol = if mix.propylene {
+        Glycol::Propylene
+    } else {
+        Glycol::Ethylene
+    };
     let share = f64::from(mix.most()) / 1000.0;
     Temperature::from_si(mix_boils_at(pressure.si(), glycol, share)?)
 }
