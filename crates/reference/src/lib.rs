@@ -7,7 +7,8 @@
 //!
 //! Reading order: [`source`], [`hose`], [`clip`], [`torque`], [`insertion`], [`metal`], [`rule`], [`thread`],
 //! [`mate`], [`seal`], [`support`], [`tool`], [`media`], [`salt`]; for flow [`fluid`], [`water`], [`seawater`],
-//! [`friction`], [`fitting`], [`tee`], [`pump`]; for heat [`film`], [`exchanger`], [`conduct`].
+//! [`friction`], [`fitting`], [`tee`], [`pump`]; for heat [`film`], [`exchanger`], [`conduct`];
+//! [`number`] lets a formula carry its derivatives.
 //!
 //! Each public item says its unit, its range and its source; a test checks that.
 #![warn(missing_docs)]
@@ -25,6 +26,7 @@ pub mod insertion;
 pub mod mate;
 pub mod media;
 pub mod metal;
+pub mod number;
 pub mod pump;
 mod range;
 pub mod rule;

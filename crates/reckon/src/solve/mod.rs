@@ -10,6 +10,7 @@ pub mod cut;
 pub mod fitted;
 pub mod graph;
 pub mod mix;
+pub mod net;
 pub mod salt;
 pub mod sample;
 pub mod thread;
