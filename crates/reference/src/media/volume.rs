@@ -111,7 +111,10 @@ const STEP: f64 = 5.0;
 impl Sheet {
     fn of(glycol: Glycol) -> Self {
         let rows: Vec<&Row> = ROWS.rows.iter().chain(&HOT.rows).collect();
-        let rows: Vec<&Row> = rows.into_iter().filter(|row| row.glycol == glycol).collect();
+        let rows: Vec<&Row> = rows
+            .into_iter()
+            .filter(|row| row.glycol == glycol)
+            .collect();
         // OK because a test asks for both glycols: files with a gap never leave the project.
         assert!(
             rows.len() > 2

@@ -5,8 +5,8 @@ use reference::media::{
     self, Glycol, MassFraction, Strength, VolumeFraction, boils_at, density, expansion, freezes_at,
     specific_heat, strength_for, thermal_conductivity, vapour_pressure, viscosity,
 };
-use reference::{Status, water};
 use reference::salt::{self, PracticalSalinity};
+use reference::{Status, water};
 
 use crate::rows::{Answer, Row};
 
@@ -209,7 +209,12 @@ fn what_is_worked_out_over_100_degrees_continues_what_is_printed() {
                 of(step + 3) - 3.0 * of(step + 2) + 3.0 * of(step + 1) - of(step)
             };
             let dense = |step| density(glycol, share, at(step)).expect("in").value.si();
-            let heat = |step| specific_heat(glycol, share, at(step)).expect("in").value.si();
+            let heat = |step| {
+                specific_heat(glycol, share, at(step))
+                    .expect("in")
+                    .value
+                    .si()
+            };
             let conducts = |step| {
                 let found = thermal_conductivity(glycol, share, at(step));
                 found.expect("in").value.si()
@@ -245,7 +250,10 @@ fn a_mix_grows_as_its_density_says() {
                 let by_volume = volume(tenths / 10.0);
                 let by_mass = mass(tenths / 10.0);
                 let grows = [
-                    (expansion(glycol, by_volume, at), density(glycol, by_volume, at)),
+                    (
+                        expansion(glycol, by_volume, at),
+                        density(glycol, by_volume, at),
+                    ),
                     (expansion(glycol, by_mass, at), density(glycol, by_mass, at)),
                 ];
                 for (grows, dense) in grows {
