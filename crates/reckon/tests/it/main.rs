@@ -18,6 +18,7 @@ mod cut;
 mod demo;
 mod engines;
 mod fill;
+mod flow_judge;
 mod floors;
 mod hand;
 mod hoses;
