@@ -25,6 +25,8 @@ mod hoses;
 mod memory;
 mod metals;
 mod mix_rows;
+mod net_kit;
+mod net_random;
 mod next;
 mod odd;
 mod order;
