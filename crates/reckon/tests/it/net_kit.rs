@@ -5,7 +5,7 @@ use reckon::solve::net::{
     Branch, Cooler, Curve, Film, Geometry, Gives, Law, Lift, Medium, Network, Node, Outcome,
     Outside, Part, Pipe, Pump, Role, State, Surface, liquids, solve,
 };
-use reference::media::{Glycol, VolumeFraction};
+use reference::media::{Glycol, Strength, VolumeFraction};
 use reference::pump::Quadratic;
 
 /// A liquid that is the same at every temperature, so that answers stand in closed form.

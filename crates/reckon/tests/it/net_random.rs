@@ -10,7 +10,7 @@ use reckon::solve::net::{
 use reference::exchanger::Arrangement;
 
 use crate::net_kit::{
-    branch, cooler, half, heated, lift, loss, network, pipe, plain, pump, sink, surface,
+    branch, cooler, half, heated, lift, loss, network, pipe, plain, pump, surface,
 };
 
 const GRAVITY: f64 = 9.806_65;
