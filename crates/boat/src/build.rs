@@ -140,6 +140,9 @@ fn engine_thing(node: &Node) -> Thing {
             tried: alarm.told("tried"),
         },
         heat: node.told("heat"),
+        idle_heat: node.told("idle_heat"),
+        burns: node.word("burns"),
+        manifold: node.word("manifold"),
         moves: node.told("moves"),
         belt: node.told("belt"),
         extra: EngineExtra {
@@ -151,6 +154,7 @@ fn engine_thing(node: &Node) -> Thing {
             pump_ratio: pump.told("ratio"),
             pump_curve: pump.told("curve"),
             gearbox_oil_normal: gearbox.told("oil_normal"),
+            gearbox_loses: gearbox.told("loses"),
             gearbox_cooler: name(gearbox, "cooler"),
         },
     };
@@ -163,6 +167,11 @@ fn engine_thing(node: &Node) -> Thing {
         cap: node.told("cap"),
         cap_height: either_place(node.told("cap_h"), header.told("cap_h")),
         engine: Some(engine),
+        detail: Detail {
+            volume: node.told("volume"),
+            duty: duty(node),
+            ..Detail::default()
+        },
         ..Thing::default()
     }
 }
@@ -173,6 +182,9 @@ fn thermostat(node: &Node) -> Stat {
         full: node.told("full"),
         bypass: node.told("bypass"),
         hole: node.told("hole"),
+        control: node.word("control"),
+        bore: node.told("bore"),
+        closes_at: node.told("closes_at"),
         gasket: node.told("gasket"),
     }
 }
@@ -199,6 +211,7 @@ fn either_place<T: PartialEq>(one: Told<T>, other: Told<T>) -> Told<T> {
 
 fn thing(key: &str, node: &Node) -> Thing {
     let (pipes, coil, valve) = (node.get("pipes"), node.get("coil"), node.get("valve"));
+    let (channel, tubes) = (node.get("channel"), node.get("tubes"));
     let mut thing = Thing {
         key: key.to_owned(),
         kind: node.word("kind"),
@@ -223,12 +236,38 @@ fn thing(key: &str, node: &Node) -> Thing {
                 in_series: pipes
                     .word::<Joined>("joined")
                     .map(|joined| joined == Joined::Series),
+                form: pipes.word("form"),
                 od: pipes.told("od"),
                 wall: pipes.told("wall"),
                 length: pipes.told("length"),
                 metal: pipes.word("metal"),
                 coat: pipes.told("coat"),
+                paint: pipes.told("paint"),
             }),
+            channel: channel.map(|channel| Channel {
+                width: channel.told("width"),
+                depth: channel.told("depth"),
+                length: channel.told("length"),
+                wall: channel.told("wall"),
+                metal: channel.word("metal"),
+                paint: channel.told("paint"),
+            }),
+            tubes: tubes.map(|tubes| Tubes {
+                count: tubes.told("count"),
+                passes: tubes.told("passes"),
+                od: tubes.told("od"),
+                wall: tubes.told("wall"),
+                length: tubes.told("length"),
+                metal: tubes.word("metal"),
+            }),
+            streams: node.word("arrangement"),
+            outside: Outside {
+                lies: node.word("lies"),
+                aft_of_bow: node.told("aft_of_bow"),
+                fouling: node.word("fouling"),
+                sees_speed: node.told("sees_speed"),
+            },
+            duty: duty(node),
             depth: node.told("depth"),
             between: names(node, "between"),
             tank: node.told("tank"),
@@ -249,6 +288,18 @@ fn thing(key: &str, node: &Node) -> Thing {
     };
     thing.spigot_of_chain();
     thing
+}
+
+fn duty(node: &Node) -> Duty {
+    Duty {
+        drop: node.told("drop"),
+        ua: node.told("ua"),
+        takes: node.told("takes"),
+        air: node.told("air"),
+        works_at: node.told("works_at"),
+        gives: node.told("gives"),
+        curve: node.told("curve"),
+    }
 }
 
 fn spigots(node: &Node) -> Vec<Spigot> {
@@ -446,6 +497,9 @@ fn state(key: &str, node: &Node) -> State {
         sea: node
             .word::<Season>("sea")
             .map(|season| season.word().to_owned()),
+        power: node.told("power"),
+        tide: node.told("tide"),
+        raw: node.told("raw"),
     }
 }
 

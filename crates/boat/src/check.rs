@@ -1,9 +1,7 @@
 //! What only the whole file can tell: names that lead nowhere, doubles, circles.
 
 use crate::arrange::settle_ends;
-use crate::model::{
-    Arrangement, Boat, ChainKind, Governs, Key, KeyPath, PieceKind, Run, RunEnd, Thing,
-};
+use crate::model::{Arrangement, Boat, Governs, Key, KeyPath, PieceKind, Run, RunEnd, Thing};
 use crate::places::{joined, joint_path, run_path, spigot_path, thing_path};
 use crate::remark::Code;
 use crate::walk::Walk;
@@ -538,13 +536,7 @@ fn parts_to<'b>(act: &str, boat: &'b Boat, of: &str) -> Option<(String, Vec<&'b 
             let ports = thing.ports.iter().map(|port| port.name.as_str());
             spigots.chain(ports).chain(["cap"]).collect()
         } else {
-            let is_valve = |kind| {
-                matches!(
-                    kind,
-                    ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve
-                )
-            };
-            let valves = thing.chain.iter().filter(|part| is_valve(part.kind));
+            let valves = thing.chain.iter().filter(|part| part.kind.is_valve());
             let own = thing.valve.as_ref().map(|_| "valve");
             valves.map(|part| part.name.as_str()).chain(own).collect()
         };
@@ -558,8 +550,8 @@ fn parts_to<'b>(act: &str, boat: &'b Boat, of: &str) -> Option<(String, Vec<&'b 
     let pieces = boat.run(of)?.way.given()?;
     let fits = |kind: &PieceKind| match kind {
         PieceKind::Tee { .. } => blank,
-        PieceKind::Valve { .. } => !blank,
-        _ => false,
+        // A check valve is shut by the water alone.
+        kind => kind.can_be_shut() && !blank,
     };
     let parts = pieces.iter().filter(|piece| fits(&piece.kind));
     let what = if blank { "tee" } else { "valve" };

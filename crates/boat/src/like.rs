@@ -4,8 +4,8 @@
 //! said whether it belongs to the part, to the place, or to what was found there.
 
 use crate::model::{
-    Alarm, Anode, ChainPart, Coil, Detail, Engine, EngineExtra, Hidden, Pipes, Port, Spigot, Stat,
-    Thing, Told, Valve,
+    Alarm, Anode, ChainPart, Channel, Coil, Detail, Duty, Engine, EngineExtra, Hidden, Outside,
+    Pipes, Port, Spigot, Stat, Thing, Told, Tubes, Valve,
 };
 
 /// Whether the model stands in the very place of the copy: `replace.keel-aft = { like = "keel-aft" }`.
@@ -272,6 +272,11 @@ impl Detail {
     fn take_after(&mut self, model: &Self, place: Place) {
         let Self {
             pipes,
+            channel,
+            tubes,
+            streams,
+            outside,
+            duty,
             depth,
             between,
             tank,
@@ -286,6 +291,11 @@ impl Detail {
             on_run,
         } = model;
         fill_table(&mut self.pipes, pipes.as_ref(), Pipes::take_after);
+        fill_table(&mut self.channel, channel.as_ref(), Channel::take_after);
+        fill_table(&mut self.tubes, tubes.as_ref(), Tubes::take_after);
+        fill(&mut self.streams, streams);
+        self.outside.take_after(outside, place);
+        self.duty.take_after(duty, place);
         fill_in_place(&mut self.depth, depth, place);
         if place == Place::Same {
             fill_list(&mut self.between, between);
@@ -310,19 +320,97 @@ impl Pipes {
         let Self {
             count,
             in_series,
+            form,
             od,
             wall,
             length,
             metal,
             coat,
+            paint,
         } = model;
         fill(&mut self.count, count);
         fill(&mut self.in_series, in_series);
+        fill(&mut self.form, form);
         fill(&mut self.od, od);
         fill(&mut self.wall, wall);
         fill(&mut self.length, length);
         fill(&mut self.metal, metal);
         fill(&mut self.coat, coat);
+        fill(&mut self.paint, paint);
+    }
+}
+
+impl Channel {
+    fn take_after(&mut self, model: &Self) {
+        let Self {
+            width,
+            depth,
+            length,
+            wall,
+            metal,
+            paint,
+        } = model;
+        fill(&mut self.width, width);
+        fill(&mut self.depth, depth);
+        fill(&mut self.length, length);
+        fill(&mut self.wall, wall);
+        fill(&mut self.metal, metal);
+        fill(&mut self.paint, paint);
+    }
+}
+
+impl Tubes {
+    fn take_after(&mut self, model: &Self) {
+        let Self {
+            count,
+            passes,
+            od,
+            wall,
+            length,
+            metal,
+        } = model;
+        fill(&mut self.count, count);
+        fill(&mut self.passes, passes);
+        fill(&mut self.od, od);
+        fill(&mut self.wall, wall);
+        fill(&mut self.length, length);
+        fill(&mut self.metal, metal);
+    }
+}
+
+impl Outside {
+    fn take_after(&mut self, model: &Self, place: Place) {
+        let Self {
+            lies,
+            aft_of_bow,
+            fouling,
+            sees_speed,
+        } = model;
+        fill_in_place(&mut self.lies, lies, place);
+        fill_in_place(&mut self.aft_of_bow, aft_of_bow, place);
+        fill_in_place(&mut self.fouling, fouling, place);
+        fill_in_place(&mut self.sees_speed, sees_speed, place);
+    }
+}
+
+impl Duty {
+    fn take_after(&mut self, model: &Self, place: Place) {
+        let Self {
+            drop,
+            ua,
+            takes,
+            air,
+            works_at,
+            gives,
+            curve,
+        } = model;
+        fill(&mut self.drop, drop);
+        fill(&mut self.ua, ua);
+        fill(&mut self.takes, takes);
+        fill_in_place(&mut self.air, air, place);
+        fill(&mut self.works_at, works_at);
+        fill(&mut self.gives, gives);
+        fill(&mut self.curve, curve);
     }
 }
 
@@ -348,6 +436,9 @@ impl Engine {
             stat,
             alarm,
             heat,
+            idle_heat,
+            burns,
+            manifold,
             moves,
             belt,
             extra,
@@ -360,18 +451,27 @@ impl Engine {
             full,
             bypass,
             hole,
+            control,
+            bore,
+            closes_at,
             gasket,
         } = stat;
         fill(&mut self.stat.opens, opens);
         fill(&mut self.stat.full, full);
         fill(&mut self.stat.bypass, bypass);
         fill(&mut self.stat.hole, hole);
+        fill(&mut self.stat.control, control);
+        fill(&mut self.stat.bore, bore);
+        fill(&mut self.stat.closes_at, closes_at);
         fill(&mut self.stat.gasket, gasket);
         let Alarm { at, senses, tried } = alarm;
         fill(&mut self.alarm.at, at);
         fill(&mut self.alarm.senses, senses);
         fill_in_place(&mut self.alarm.tried, tried, place);
         fill(&mut self.heat, heat);
+        fill(&mut self.idle_heat, idle_heat);
+        fill(&mut self.burns, burns);
+        fill(&mut self.manifold, manifold);
         fill(&mut self.moves, moves);
         fill(&mut self.belt, belt);
         self.extra.take_after(extra, place);
@@ -389,6 +489,7 @@ impl EngineExtra {
             pump_ratio,
             pump_curve,
             gearbox_oil_normal,
+            gearbox_loses,
             gearbox_cooler,
         } = model;
         fill(&mut self.header_volume, header_volume);
@@ -399,6 +500,7 @@ impl EngineExtra {
         fill(&mut self.pump_ratio, pump_ratio);
         fill(&mut self.pump_curve, pump_curve);
         fill(&mut self.gearbox_oil_normal, gearbox_oil_normal);
+        fill(&mut self.gearbox_loses, gearbox_loses);
         // Which thing cools it is no part of it.
         if place == Place::Same {
             self.gearbox_cooler = self

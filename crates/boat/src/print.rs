@@ -1,6 +1,6 @@
 //! A way as its text: what [`crate::read`] reads back to the same pieces.
 
-use quantity::{Length, NominalSize, Unit};
+use quantity::{Kind, Length, NominalSize, Unit, VolumeFlow};
 
 use crate::model::{
     ChainPart, HoseBuild, Metal, Piece, PieceKind, Size, Stuff, Thread, ThreadStandard,
@@ -11,11 +11,13 @@ pub fn way_text(pieces: &[Piece]) -> String {
     pieces
         .iter()
         .map(|piece| {
-            let kind = piece_text(&piece.kind);
-            match piece.long {
-                Some(long) => format!("{kind} {} long", millimetres(long)),
-                None => kind,
-            }
+            let open = piece.open.map_or_else(String::new, |open| {
+                format!(" open {} %", number(open.to_percent()))
+            });
+            let long = piece
+                .long
+                .map_or_else(String::new, |long| format!(" {} long", millimetres(long)));
+            format!("{}{open}{long}", piece_text(&piece.kind))
         })
         .collect::<Vec<_>>()
         .join(" + ")
@@ -25,7 +27,18 @@ fn millimetres(length: Length) -> String {
     quantity::file_value(length, Unit::mm())
 }
 
-/// The text of one piece: `hose 38 epdm`.
+fn bore_text(bore: Option<Length>) -> String {
+    bore.map_or_else(String::new, |bore| format!("bore {}", millimetres(bore)))
+}
+
+fn kv_text(kv: Option<VolumeFlow>) -> String {
+    // OK because the table of units has this one, and what is bare is read in it.
+    let unit = Unit::find(Kind::VolumeFlow, "m³/h");
+    let text = |(kv, unit)| format!("kv {}", quantity::file_value::<VolumeFlow>(kv, unit));
+    kv.zip(unit).map_or_else(String::new, text)
+}
+
+/// The text of one piece: `hose 38 epdm`. How far a valve stands open is no part of its name.
 pub fn piece_text(kind: &PieceKind) -> String {
     let parts = match kind {
         PieceKind::Hose { size, build } => vec![
@@ -39,6 +52,7 @@ pub fn piece_text(kind: &PieceKind) -> String {
             stuff,
             legs,
             radius,
+            bore,
         } => {
             let legs = legs.map_or_else(String::new, |[one, other]| {
                 format!("legs {} x {}", millimetres(one), millimetres(other))
@@ -53,6 +67,7 @@ pub fn piece_text(kind: &PieceKind) -> String {
                 stuff_text(*stuff),
                 legs,
                 radius,
+                bore_text(*bore),
             ]
         }
         PieceKind::Reducer { from, to, stuff } => {
@@ -62,28 +77,39 @@ pub fn piece_text(kind: &PieceKind) -> String {
                 stuff_text(*stuff),
             ]
         }
-        PieceKind::Joiner { size, stuff } => {
-            vec!["joiner".into(), size_text(*size), stuff_text(*stuff)]
-        }
+        PieceKind::Joiner { size, stuff, bore } => vec![
+            "joiner".into(),
+            size_text(*size),
+            stuff_text(*stuff),
+            bore_text(*bore),
+        ],
         PieceKind::Valve {
+            form,
             size,
             full_bore,
             stuff,
+            bore,
+            kv,
         } => {
             let full = if *full_bore { "full" } else { "" };
             vec![
-                "valve".into(),
+                form.word().into(),
                 size_text(*size),
                 full.into(),
                 stuff_text(*stuff),
+                bore_text(*bore),
+                kv_text(*kv),
             ]
         }
-        PieceKind::Pipe { size, stuff } => {
-            vec!["pipe".into(), size_text(*size), stuff_text(*stuff)]
-        }
-        PieceKind::Tee { sizes, stuff } => {
+        PieceKind::Pipe { size, stuff, bore } => vec![
+            "pipe".into(),
+            size_text(*size),
+            stuff_text(*stuff),
+            bore_text(*bore),
+        ],
+        PieceKind::Tee { sizes, stuff, bore } => {
             let sizes = sizes.map(size_text).join(" x ");
-            vec!["tee".into(), sizes, stuff_text(*stuff)]
+            vec!["tee".into(), sizes, stuff_text(*stuff), bore_text(*bore)]
         }
     };
     parts
@@ -116,7 +142,7 @@ fn stuff_text(stuff: Stuff) -> String {
 }
 
 /// The text of one part of a screwed stack as one asks for it: `ball valve G1-1/4 F F bronze bore 30`.
-/// How far it is screwed in is no part of its name.
+/// How far it is screwed in, and how far it stands open, is no part of its name.
 pub fn chain_part_text(part: &ChainPart) -> String {
     let mut words = vec![part.kind.word().to_owned()];
     let mut before = None;
@@ -200,6 +226,8 @@ mod tests {
             "hose choose + reducer choose>38 metal + hose 38 wired",
             "elbow 45 38 moulded silicone + joiner 38 316 + hose 1 1/2 in",
             "hose 16 400 mm long + valve 16 full bronze + pipe 15 copper 600 mm long + tee 38 x 38 x 16 brass",
+            "check 8 brass bore 3 mm + gate 38 bronze + cone 25 bronze kv 11.5 m³/h open 30 % 70 mm long + valve 1 1/2 in full 316 bore 36 mm kv 60 m³/h",
+            "joiner 8 brass bore 2.5 mm + pipe 38 copper bore 35 mm + tee 38 x 38 x 16 metal bore 33 mm + elbow 90 38 bronze legs 60 mm x 60 mm radius 40 mm bore 32 mm",
             "elbow 90 38 moulded epdm legs 150 mm x 100 mm radius 57 mm + joiner 38 bronze 60 mm long + hose 38",
         ] {
             let pieces = |text: &str| {

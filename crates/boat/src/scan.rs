@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use quantity::{Length, NominalSize, Quantity, Unit};
+use quantity::{Kind, Length, NominalSize, Quantity, Ratio, Unit, VolumeFlow};
 
 use crate::model::Size;
 use crate::remark::{Code, Fault};
@@ -241,6 +241,38 @@ impl<'t> Scan<'t> {
         }
         self.at += taken;
         Ok(length)
+    }
+
+    /// A share with which the rest begins, from 0 to 100 %; bare, it is in per cent.
+    pub(crate) fn share(&mut self) -> Result<Ratio, Fault> {
+        self.skip_space();
+        let (share, taken) =
+            quantity::parse_prefix::<Ratio>(self.rest(), Unit::find(Kind::Ratio, "%"))
+                .map_err(|error| Fault::from(error).moved(self.at))?;
+        let span = self.at..self.at + taken;
+        if !(0.0..=1.0).contains(&share.si()) {
+            let read = self.read(span.clone());
+            let message = format!("{read} is out of range: 0 to 100 % is due");
+            return Err(Fault::new(Code::BadQuantity, span, message));
+        }
+        self.at += taken;
+        Ok(share)
+    }
+
+    /// A Kv with which the rest begins: a flow over 0; bare, it is in m³/h.
+    pub(crate) fn kv(&mut self) -> Result<VolumeFlow, Fault> {
+        self.skip_space();
+        let (kv, taken) =
+            quantity::parse_prefix::<VolumeFlow>(self.rest(), Unit::find(Kind::VolumeFlow, "m³/h"))
+                .map_err(|error| Fault::from(error).moved(self.at))?;
+        let span = self.at..self.at + taken;
+        if kv.si() <= 0.0 {
+            let read = self.read(span.clone());
+            let message = format!("{read} is no Kv: one is over 0");
+            return Err(Fault::new(Code::BadQuantity, span, message));
+        }
+        self.at += taken;
+        Ok(kv)
     }
 
     /// Two lengths in one unit (mm unless inches are typed): `32-50`, `1 1/4 to 2 in`.

@@ -218,6 +218,17 @@ fn one(form: &Form) -> Vec<Json> {
             quantity::Kind::Current,
             quantity::Kind::Voltage,
         ))],
+        Form::DropAtFlow => vec![strings(pattern::at(
+            quantity::Kind::PressureDifference,
+            quantity::Kind::VolumeFlow,
+        ))],
+        Form::FlowAtSpeed => vec![
+            strings(pattern::quantity(quantity::Kind::VolumeFlow, true)),
+            strings(pattern::at(
+                quantity::Kind::VolumeFlow,
+                quantity::Kind::RotationalSpeed,
+            )),
+        ],
         Form::Number(low, high) => vec![
             number(&low.to_string(), Some(*high), "minimum"),
             strings(pattern::plain_number()),

@@ -1,14 +1,14 @@
 //! What was read, before it is put into the model: one tree of typed values.
 
 use quantity::{
-    Angle, At, Current, GaugePressure, HalfWidth, Length, Power, Quantity, Ratio, Reading,
-    RotationalSpeed, Speed, Temperature, Voltage, Volume, VolumeFlow,
+    Angle, At, Current, GaugePressure, HalfWidth, HeatPerKelvin, Length, Power, PressureDifference,
+    Quantity, Ratio, Reading, RotationalSpeed, Speed, Temperature, Voltage, Volume, VolumeFlow,
 };
 
 use crate::keys::TableRow;
 use crate::model::{
-    Bend, ChainPart, ClipSpec, Path, Piece, Price, Sex, SideWord, StockClip, StockHose, StockPart,
-    Thread, Told,
+    Bend, ChainPart, ClipSpec, Gives, Path, Piece, Price, PumpCurve, Sex, SideWord, StockClip,
+    StockHose, StockPart, Thread, Told,
 };
 use crate::words::Word;
 
@@ -48,9 +48,12 @@ pub(crate) enum Datum {
     Speed(Reading<Speed>),
     Angle(Reading<Angle>),
     Ratio(Reading<Ratio>),
+    HeatPerKelvin(Reading<HeatPerKelvin>),
     Spread(HalfWidth<Length>),
     PowerAt(At<Power, RotationalSpeed>),
     CurrentAt(At<Current, Voltage>),
+    DropAt(At<PressureDifference, VolumeFlow>),
+    Gives(Gives),
     Number(f64),
     Count(u32),
     Bool(bool),
@@ -67,6 +70,7 @@ pub(crate) enum Datum {
     StockHose(StockHose),
     StockPart(StockPart),
     Price(Price),
+    Curve(PumpCurve),
     Taper(Reading<Length>, Reading<Length>),
     End(String, Option<String>),
     Side(SideWord),
@@ -98,9 +102,12 @@ take!(
     Reading<Speed>: Datum::Speed(x) => *x,
     Reading<Angle>: Datum::Angle(x) => *x,
     Reading<Ratio>: Datum::Ratio(x) => *x,
+    Reading<HeatPerKelvin>: Datum::HeatPerKelvin(x) => *x,
     HalfWidth<Length>: Datum::Spread(x) => *x,
     At<Power, RotationalSpeed>: Datum::PowerAt(x) => *x,
     At<Current, Voltage>: Datum::CurrentAt(x) => *x,
+    At<PressureDifference, VolumeFlow>: Datum::DropAt(x) => *x,
+    Gives: Datum::Gives(x) => *x,
     f64: Datum::Number(x) => *x,
     u32: Datum::Count(x) => *x,
     bool: Datum::Bool(x) => *x,
@@ -115,6 +122,7 @@ take!(
     StockHose: Datum::StockHose(x) => x.clone(),
     StockPart: Datum::StockPart(x) => x.clone(),
     Price: Datum::Price(x) => x.clone(),
+    PumpCurve: Datum::Curve(x) => x.clone(),
     (Reading<Length>, Reading<Length>): Datum::Taper(x, over) => (*x, *over),
     SideWord: Datum::Side(x) => x.clone(),
     (String, Option<String>): Datum::End(x, second) => (x.clone(), second.clone()),
@@ -217,6 +225,7 @@ impl Datum {
             Self::Speed(x) => x.value.si(),
             Self::Angle(x) => x.value.si(),
             Self::Ratio(x) => x.value.si(),
+            Self::HeatPerKelvin(x) => x.value.si(),
             _ => return None,
         })
     }

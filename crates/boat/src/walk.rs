@@ -2,12 +2,15 @@
 
 use std::ops::Range;
 
-use quantity::{HalfWidth, Instrument, Kind, Length, Quantity, Unit};
+use quantity::{
+    At, HalfWidth, Instrument, Kind, Length, PressureDifference, Quantity, Unit, VolumeFlow,
+};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::grammar;
 use crate::keys::{Form, Grammar, KeyRow, MEANT, Naming, RUN, Sign, TableRow};
+use crate::model::Gives;
 use crate::places::{Places, joined, key_text};
 use crate::raw::Raw;
 use crate::remark::{Code, Fault, Faulty, Remark};
@@ -459,6 +462,7 @@ impl<'t> Walk<'t> {
             Grammar::StockHose => grammar::stock_hose(text, bare).map(Datum::StockHose),
             Grammar::StockPart => grammar::stock_part(text, bare).map(Datum::StockPart),
             Grammar::Price => grammar::price(text).map(Datum::Price),
+            Grammar::Curve => grammar::curve(text).map(Datum::Curve),
             Grammar::Taper => grammar::taper(text, bare).map(|(by, over)| Datum::Taper(by, over)),
             Grammar::End => grammar::dotted(text).map(|(first, second)| Datum::End(first, second)),
             Grammar::Mark => grammar::mark(text).map(Datum::Text),
@@ -592,6 +596,8 @@ fn due(form: &Form) -> &'static str {
         Form::Spread => "how far off it may be",
         Form::PowerAtSpeed => "a power at a speed",
         Form::CurrentAtVoltage => "a current at a voltage",
+        Form::DropAtFlow => "a loss of pressure at a flow",
+        Form::FlowAtSpeed => "a flow, at a speed if that counts",
         Form::Number(..) => "a bare number",
         Form::Count | Form::Whole | Form::Version => "a whole number",
         Form::Bool => "true or false",
@@ -636,6 +642,8 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
                 .map(Datum::CurrentAt)
                 .map_err(wrap);
         }
+        Form::DropAtFlow => return drop_at(text),
+        Form::FlowAtSpeed => return gives(text),
         Form::Percent => (
             reading(text, Unit::find(Kind::Ratio, "%")).map(Datum::Ratio),
             Sign::NotUnder,
@@ -650,6 +658,7 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
                 Kind::RotationalSpeed => reading(text, None).map(Datum::RotationalSpeed),
                 Kind::Speed => reading(text, None).map(Datum::Speed),
                 Kind::Angle => reading(text, None).map(Datum::Angle),
+                Kind::HeatPerKelvin => reading(text, None).map(Datum::HeatPerKelvin),
                 _ => reading(text, None).map(Datum::Ratio),
             };
             (datum, *sign)
@@ -667,4 +676,38 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
         (_, Some(si)) if si > 1.0 && matches!(form, Form::Percent) => bad("at most 100 %"),
         _ => Ok(datum),
     }
+}
+
+/// What water loses, at which flow: both are over 0.
+fn drop_at(text: &str) -> Faulty<Datum> {
+    let read: At<PressureDifference, VolumeFlow> =
+        quantity::parse_at(text, None, None).map_err(|error| vec![error.into()])?;
+    over_zero(text, read.what.value.si().min(read.at.value.si()))?;
+    Ok(Datum::DropAt(read))
+}
+
+/// What a pump gives, and at which speed where one is typed.
+fn gives(text: &str) -> Faulty<Datum> {
+    let typed = text.contains('@') || text.to_ascii_lowercase().contains(" at ");
+    let read: Result<Gives, quantity::ParseError> = if typed {
+        quantity::parse_at(text, None, None).map(|read| Gives {
+            flow: read.what,
+            at: Some(read.at),
+        })
+    } else {
+        quantity::parse_reading(text, None).map(|flow| Gives { flow, at: None })
+    };
+    let read = read.map_err(|error| vec![Fault::from(error)])?;
+    let speed = read.at.map_or(f64::INFINITY, |at| at.value.si());
+    over_zero(text, read.flow.value.si().min(speed))?;
+    Ok(Datum::Gives(read))
+}
+
+/// Refuses a text whose smallest value is not over 0.
+fn over_zero(text: &str, least: f64) -> Faulty<()> {
+    if least > 0.0 {
+        return Ok(());
+    }
+    let message = format!("{} is out of range: values over 0 are due", text.trim());
+    Err(vec![Fault::new(Code::BadQuantity, 0..text.len(), message)])
 }

@@ -2,8 +2,9 @@
 //! the nearest word to a slip of the pen.
 
 use crate::model::{
-    Assume, Berth, Carries, ChainKind, ClipWord, Decided, Direction, Found, Governs, HoseBuild,
-    HullKind, HullStuff, Magnet, Metal, PricePer, Renewal, Sex, SpigotForm, ThingKind,
+    Assume, Berth, Breathing, Carries, ChainKind, ClipWord, Decided, Direction, Fouling, Found,
+    Governs, HoseBuild, HullKind, HullStuff, Lies, Magnet, Manifold, Metal, PipeForm, PricePer,
+    Renewal, Sex, SpigotForm, StatControl, Streams, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.
@@ -248,6 +249,39 @@ words!("value to assume" Assume {
     CoilBore: "coil bore",
     KeelWall: "keel wall",
     EngineInside: "engine inside",
+    HeatShare: "heat share",
+    EngineDrop: "engine drop",
+    Stat: "stat",
+    CoolerDrop: "cooler drop",
+    Paint: "paint",
+    Fouling: "fouling",
+    CoolerPlace: "cooler place",
+    PumpSpeed: "pump speed",
+});
+words!("way of breathing" Breathing {
+    Turbo: "turbo" | "turbocharged",
+    Natural: "natural" | "naturally aspirated",
+});
+words!("kind of exhaust manifold" Manifold { Wet: "wet" | "water-jacketed", Dry: "dry" });
+words!("water that a thermostat feels" StatControl { Outlet: "outlet", Inlet: "inlet" });
+words!("form of keel pipe" PipeForm {
+    Round: "round",
+    HalfRound: "half-round",
+    Box: "box",
+});
+words!("place on the hull" Lies { Side: "side", Bottom: "bottom", Recess: "recess" });
+words!("state of a cooler's outside" Fouling {
+    Clean: "clean",
+    Slime: "slime",
+    Silt: "silt" | "mud",
+    Scale: "scale",
+    Growth: "growth" | "weed" | "barnacles" | "mussels",
+});
+words!("way in which two streams run" Streams {
+    Counter: "counter" | "counterflow" | "counter-flow",
+    Parallel: "parallel",
+    OneShell: "one shell pass" | "one shell",
+    Cross: "cross" | "crossflow" | "cross-flow",
 });
 words!("state as found" Found {
     Good: "good" | "sound",
@@ -341,6 +375,13 @@ mod tests {
         check::<Berth>();
         check::<SpigotForm>();
         check::<PricePer>();
+        check::<Breathing>();
+        check::<Manifold>();
+        check::<StatControl>();
+        check::<PipeForm>();
+        check::<Lies>();
+        check::<Fouling>();
+        check::<Streams>();
     }
 
     #[test]

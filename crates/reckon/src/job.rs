@@ -193,6 +193,7 @@ impl<'a> Job<'a> {
             PieceKind::Joiner {
                 size,
                 stuff: Stuff::Metal(metal),
+                bore: None,
             }
         } else {
             PieceKind::Hose {
@@ -622,6 +623,7 @@ impl<'a> Job<'a> {
                 stuff,
                 legs,
                 radius,
+                bore,
                 ..
             } => PieceKind::Elbow {
                 angle: *angle,
@@ -629,6 +631,7 @@ impl<'a> Job<'a> {
                 stuff: *stuff,
                 legs: *legs,
                 radius: *radius,
+                bore: *bore,
             },
             PieceKind::Reducer { to, stuff, .. } => PieceKind::Reducer {
                 from: size,

@@ -36,9 +36,12 @@ pub(crate) fn chain(text: &str) -> Faulty<Vec<(ChainPart, Range<usize>)>> {
                 .expecting("engaged 16, after a part that is screwed to one before it"),
         ]);
     }
-    let name = |kind| match kind {
-        ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve => "valve",
-        other => other.word(),
+    let name = |kind: ChainKind| {
+        if kind.is_valve() {
+            "valve"
+        } else {
+            kind.word()
+        }
     };
     numbered(
         &mut parts,
@@ -60,6 +63,7 @@ fn part(mut scan: Scan) -> Result<ChainPart, Fault> {
         metal: None,
         tail: None,
         engaged: None,
+        open: None,
     };
     ends(&mut scan, &mut part)?;
     if part.ends.len() > 2 {
@@ -74,6 +78,8 @@ fn part(mut scan: Scan) -> Result<ChainPart, Fault> {
             part.bore = Some(scan.length(Unit::find(Kind::Length, "mm"))?);
         } else if scan.eat_word(&["engaged"]) {
             part.engaged = Some(scan.length(Unit::find(Kind::Length, "mm"))?);
+        } else if kind.is_valve() && part.open.is_none() && scan.eat_word(&["open"]) {
+            part.open = Some(scan.share()?);
         } else if part.metal.is_none() {
             part.metal = Some(match scan.word::<Metal>() {
                 Some(metal) => metal,
@@ -109,7 +115,7 @@ fn ends(scan: &mut Scan, part: &mut ChainPart) -> Result<(), Fault> {
 
 #[cfg(test)]
 mod tests {
-    use quantity::{Length, NominalSize};
+    use quantity::{Length, NominalSize, Quantity, Ratio};
 
     use super::*;
     use crate::model::{SpigotForm, Thread, ThreadStandard};
@@ -139,6 +145,7 @@ mod tests {
             metal: None,
             tail: None,
             engaged: None,
+            open: None,
         };
         let male = (g(80), Sex::Male);
         let female = (g(80), Sex::Female);
@@ -167,6 +174,9 @@ mod tests {
         );
         let bush = &chain("bush G1 M x G3/4 F bronze").unwrap()[0].0;
         assert_eq!(bush.ends, [(g(64), Sex::Male), (g(48), Sex::Female)]);
+        let gate = &chain("gate valve G1 F F bronze bore 24 open 30 %").unwrap()[0].0;
+        assert_eq!(gate.open, Ratio::from_si(0.3));
+        assert_eq!(gate.bore, Some(Length::mm(24.0)));
     }
 
     #[test]
@@ -199,6 +209,12 @@ mod tests {
             "stub G1 M engaged 12 + ball valve G1 F F",
             "stub G1 M engaged 12",
             "the stub is the first of the stack and engages with no part before it",
+        );
+        check("nipple G1 M M open 30 %", "open", "“open” is no metal");
+        check(
+            "ball valve G1 F F open 130 %",
+            "130 %",
+            "130 % is out of range: 0 to 100 % is due",
         );
         check(
             "nipple G1 M M M",

@@ -4,6 +4,7 @@
 mod bends;
 mod chain;
 mod clip;
+mod curve;
 mod ends;
 mod misc;
 mod paths;
@@ -16,6 +17,7 @@ mod way;
 pub(crate) use bends::bends;
 pub(crate) use chain::chain;
 pub(crate) use clip::clip;
+pub(crate) use curve::curve;
 pub(crate) use ends::{dotted, mark, moment, name};
 pub(crate) use misc::taper;
 pub(crate) use paths::path;

@@ -48,7 +48,14 @@ pub(crate) fn stock_part(text: &str, bare: Option<&'static Unit>) -> Faulty<Stoc
         scan.skip_space();
         let begin = scan.at();
         let choose = scan.rest().to_ascii_lowercase().find("choose");
-        let Piece { kind, long, .. } = piece_at(scan, bare)?;
+        let Piece {
+            kind, long, open, ..
+        } = piece_at(scan, bare)?;
+        if open.is_some() {
+            let span = begin..scan.at();
+            let message = "how far a valve stands open is said where it stands, in a run";
+            return Err(Fault::new(Code::BadForm, span, message));
+        }
         if matches!(kind, PieceKind::Hose { .. }) {
             let span = begin..begin + "hose".len();
             let message = "hose on the shelf stands under `hose`, by its length";
@@ -295,6 +302,11 @@ mod tests {
             "2 x reducer 38>Choose",
             "Choose",
             "“choose” can't stand here: what lies on the shelf has its size",
+        );
+        fails(
+            "1 x valve 16 brass open 50 %",
+            "valve 16 brass open 50 %",
+            "how far a valve stands open is said where it stands, in a run",
         );
         fails("2 x joiner 38 at ", "at", "a place is due after “at”");
     }

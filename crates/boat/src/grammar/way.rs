@@ -2,15 +2,17 @@
 
 use std::ops::Range;
 
-use quantity::{Angle, Length, Unit};
+use quantity::{Angle, Length, Ratio, Unit};
 
 use super::{each, numbered};
-use crate::model::{HoseBuild, Metal, Piece, PieceKind, Stuff};
+use crate::model::{HoseBuild, Metal, Piece, PieceKind, Stuff, ValveForm};
 use crate::remark::{Code, Fault, Faulty};
 use crate::scan::Scan;
 use crate::words::{Word, listed, nearest};
 
-const KINDS: [&str; 7] = ["hose", "elbow", "reducer", "joiner", "valve", "pipe", "tee"];
+const KINDS: [&str; 10] = [
+    "hose", "elbow", "reducer", "joiner", "valve", "gate", "cone", "check", "pipe", "tee",
+];
 
 /// Reads a way; `bare` is the unit of a bare length.
 pub(crate) fn way(text: &str, bare: Option<&'static Unit>) -> Faulty<Vec<(Piece, Range<usize>)>> {
@@ -32,7 +34,7 @@ fn kind_word(kind: &PieceKind) -> &'static str {
         PieceKind::Elbow { .. } => "elbow",
         PieceKind::Reducer { .. } => "reducer",
         PieceKind::Joiner { .. } => "joiner",
-        PieceKind::Valve { .. } => "valve",
+        PieceKind::Valve { form, .. } => form.word(),
         PieceKind::Pipe { .. } => "pipe",
         PieceKind::Tee { .. } => "tee",
     }
@@ -49,6 +51,12 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
         };
         return Err(Fault::new(Code::UnknownWord, bit, message).expecting(listed(KINDS, "or")));
     };
+    let mut open = None;
+    let mut shuts = |scan: &mut Scan, form| {
+        let (kind, share) = valve(scan, form, bare)?;
+        open = share;
+        Ok(kind)
+    };
     let (kind, example) = match word {
         "hose" => (hose(scan), "hose 38, hose 38 wired or hose choose"),
         "elbow" => (
@@ -56,10 +64,13 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
             "elbow 90 38 bronze or elbow 45 38 moulded epdm legs 150 x 100 radius 57",
         ),
         "reducer" => (reducer(scan), "reducer 42>38 bronze"),
-        "joiner" => (joiner(scan), "joiner 38 bronze"),
-        "valve" => (valve(scan), "valve 16 full bronze"),
-        "pipe" => (pipe(scan), "pipe 38 copper 600 mm long"),
-        _ => (tee(scan), "tee 38 x 38 x 16 brass"),
+        "joiner" => (joiner(scan, bare), "joiner 38 bronze"),
+        "valve" => (shuts(scan, ValveForm::Ball), "valve 16 full bronze"),
+        "gate" => (shuts(scan, ValveForm::Gate), "gate 38 bronze"),
+        "cone" => (shuts(scan, ValveForm::Cone), "cone 25 bronze"),
+        "check" => (shuts(scan, ValveForm::Check), "check 16 brass"),
+        "pipe" => (pipe(scan, bare), "pipe 38 copper 600 mm long"),
+        _ => (tee(scan, bare), "tee 38 x 38 x 16 brass"),
     };
     let example = |fault: Fault| {
         if fault.expected.is_none() {
@@ -81,6 +92,7 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
     if scan.is_done() {
         return Ok(Piece {
             long,
+            open,
             ..Piece::of(kind)
         });
     }
@@ -101,7 +113,9 @@ fn elbow(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Faul
     let angle = angle(scan)?;
     let size = scan.size_or_choose("an elbow")?;
     let stuff = stuff(scan)?;
-    let (mut legs, mut radius) = (None, None);
+    let (mut legs, mut radius, mut bore) = (None, None, None);
+    // A moulded one is sold by its bore.
+    let bored = !matches!(stuff, Stuff::Moulded(_));
     loop {
         if legs.is_none() && scan.eat_word(&["legs"]) {
             let one = scan.length(bare)?;
@@ -111,6 +125,8 @@ fn elbow(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Faul
             legs = Some([one, scan.length(bare)?]);
         } else if radius.is_none() && scan.eat_word(&["radius"]) {
             radius = Some(scan.length(bare)?);
+        } else if bored && bore.is_none() && scan.eat_word(&["bore"]) {
+            bore = Some(scan.length(bare)?);
         } else {
             return Ok(PieceKind::Elbow {
                 angle,
@@ -118,6 +134,7 @@ fn elbow(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Faul
                 stuff,
                 legs,
                 radius,
+                bore,
             });
         }
     }
@@ -159,32 +176,68 @@ fn reducer(scan: &mut Scan) -> Result<PieceKind, Fault> {
     })
 }
 
-fn joiner(scan: &mut Scan) -> Result<PieceKind, Fault> {
+/// The free bore of a piece, which may be left out: `bore 3`.
+fn bore(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<Option<Length>, Fault> {
+    if scan.eat_word(&["bore"]) {
+        scan.length(bare).map(Some)
+    } else {
+        Ok(None)
+    }
+}
+
+fn joiner(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Fault> {
     let size = scan.size_or_choose("a joiner")?;
     Ok(PieceKind::Joiner {
         size,
         stuff: stuff(scan)?,
+        bore: bore(scan, bare)?,
     })
 }
 
-fn valve(scan: &mut Scan) -> Result<PieceKind, Fault> {
+/// A valve, and how far it stands open where that is typed.
+fn valve(
+    scan: &mut Scan,
+    form: ValveForm,
+    bare: Option<&'static Unit>,
+) -> Result<(PieceKind, Option<Ratio>), Fault> {
+    if form != ValveForm::Ball {
+        scan.eat_word(&["valve"]);
+    }
     let size = scan.size_or_choose("a valve")?;
     let full_bore = scan.eat_word(&["full bore", "full"]);
-    Ok(PieceKind::Valve {
-        size,
-        full_bore,
-        stuff: stuff(scan)?,
-    })
+    let stuff = stuff(scan)?;
+    let (mut bore, mut kv, mut open) = (None, None, None);
+    loop {
+        if bore.is_none() && scan.eat_word(&["bore"]) {
+            bore = Some(scan.length(bare)?);
+        } else if kv.is_none() && scan.eat_word(&["kv"]) {
+            kv = Some(scan.kv()?);
+        } else if open.is_none() && form != ValveForm::Check && scan.eat_word(&["open"]) {
+            // How far a check valve opens is up to the water.
+            open = Some(scan.share()?);
+        } else {
+            let kind = PieceKind::Valve {
+                form,
+                size,
+                full_bore,
+                stuff,
+                bore,
+                kv,
+            };
+            return Ok((kind, open));
+        }
+    }
 }
 
-fn pipe(scan: &mut Scan) -> Result<PieceKind, Fault> {
+fn pipe(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Fault> {
     Ok(PieceKind::Pipe {
         size: scan.size_or_choose("a pipe")?,
         stuff: stuff(scan)?,
+        bore: bore(scan, bare)?,
     })
 }
 
-fn tee(scan: &mut Scan) -> Result<PieceKind, Fault> {
+fn tee(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Fault> {
     let mut sizes = [crate::model::Size::Choose; 3];
     for (at, size) in sizes.iter_mut().enumerate() {
         if at > 0 && !(scan.eat("x") || scan.eat("X") || scan.eat("×")) {
@@ -201,6 +254,7 @@ fn tee(scan: &mut Scan) -> Result<PieceKind, Fault> {
     Ok(PieceKind::Tee {
         sizes,
         stuff: stuff(scan)?,
+        bore: bore(scan, bare)?,
     })
 }
 
@@ -233,8 +287,8 @@ fn stuff(scan: &mut Scan) -> Result<Stuff, Fault> {
     if let Some(metal) = scan.word::<Metal>() {
         return Ok(Stuff::Metal(metal));
     }
-    // A length, a sign or the shape of an elbow is left for whoever comes next.
-    let shape = ["legs", "radius"].iter().any(|word| {
+    // A length, a sign, the shape of an elbow or the way through is left for whoever comes next.
+    let shape = ["legs", "radius", "bore", "kv", "open"].iter().any(|word| {
         let next = scan.next_bit();
         scan.read(next).eq_ignore_ascii_case(word)
     });
@@ -246,7 +300,7 @@ fn stuff(scan: &mut Scan) -> Result<Stuff, Fault> {
 
 #[cfg(test)]
 mod tests {
-    use quantity::NominalSize;
+    use quantity::{NominalSize, Quantity, VolumeFlow};
 
     use super::*;
     use crate::model::Size;
@@ -343,6 +397,7 @@ mod tests {
                         stuff: Stuff::Moulded(HoseBuild::Silicone),
                         legs: None,
                         radius: None,
+                        bore: None,
                     },
                 ),
                 (
@@ -350,6 +405,7 @@ mod tests {
                     PieceKind::Joiner {
                         size: mm(38),
                         stuff: Stuff::Metal(Metal::Stainless316),
+                        bore: None,
                     },
                 ),
                 (
@@ -360,6 +416,7 @@ mod tests {
                         stuff: Stuff::Metal(Metal::CastIron),
                         legs: None,
                         radius: None,
+                        bore: None,
                     },
                 ),
             ],
@@ -373,6 +430,9 @@ mod tests {
                         size: Size::Named(NominalSize::sixty_fourths(32)),
                         full_bore: false,
                         stuff: Stuff::SomeMetal,
+                        form: ValveForm::Ball,
+                        bore: None,
+                        kv: None,
                     },
                 ),
                 (
@@ -380,6 +440,7 @@ mod tests {
                     PieceKind::Pipe {
                         size: mm(38),
                         stuff: Stuff::Metal(Metal::Copper),
+                        bore: None,
                     },
                 ),
                 (
@@ -387,6 +448,7 @@ mod tests {
                     PieceKind::Tee {
                         sizes: [mm(38), mm(38), mm(16)],
                         stuff: Stuff::Metal(Metal::Brass),
+                        bore: None,
                     },
                 ),
                 (
@@ -395,6 +457,9 @@ mod tests {
                         size: mm(38),
                         full_bore: true,
                         stuff: bronze,
+                        form: ValveForm::Ball,
+                        bore: None,
+                        kv: None,
                     },
                 ),
             ],
@@ -423,6 +488,81 @@ mod tests {
             Code::BadQuantity,
             "0",
             "0 is no length here: one is over 0",
+        );
+    }
+
+    #[test]
+    fn valves_and_free_bores_are_read() {
+        let read = |text: &str| way(text, Some(Unit::mm())).unwrap();
+        let pieces = read(
+            "check 8 brass + gate valve 38 bronze bore 30 + cone 25 bore 20 kv 11.5 open 30 % 70 long + valve 16 kv 4.5 m3/h open 50",
+        );
+        let names: Vec<&str> = pieces
+            .iter()
+            .map(|(piece, _)| piece.name.as_str())
+            .collect();
+        assert_eq!(names, ["check", "gate", "cone", "valve"]);
+        let forms = [
+            ValveForm::Check,
+            ValveForm::Gate,
+            ValveForm::Cone,
+            ValveForm::Ball,
+        ];
+        for ((piece, _), due) in pieces.iter().zip(forms) {
+            assert!(
+                matches!(piece.kind, PieceKind::Valve { form, .. } if form == due),
+                "{piece:?}"
+            );
+            assert_eq!(piece.kind.can_be_shut(), due != ValveForm::Check);
+        }
+        let kv = |at: usize| match pieces[at].0.kind {
+            PieceKind::Valve { kv, .. } => kv.map(VolumeFlow::si),
+            _ => None,
+        };
+        assert_eq!((kv(2), kv(3)), (Some(11.5 / 3600.0), Some(4.5 / 3600.0)));
+        let cone = &pieces[2].0;
+        assert_eq!(cone.kind.bore(), Some(Length::mm(20.0)));
+        assert_eq!(cone.long, Some(Length::mm(70.0)));
+        assert_eq!(cone.open, Ratio::from_si(0.3));
+        assert_eq!(pieces[3].0.open, Ratio::from_si(0.5));
+        for (text, bore) in [
+            ("joiner 8 brass bore 2.5 40 long", 2.5),
+            ("pipe 38 copper bore 35", 35.0),
+            ("tee 38 x 38 x 16 bore 33", 33.0),
+            ("elbow 90 38 bronze radius 40 bore 32", 32.0),
+        ] {
+            let bore = Some(Length::mm(bore));
+            assert_eq!(read(text)[0].0.kind.bore(), bore, "{text}");
+        }
+        fails(
+            "joiner 8 brass open 30 %",
+            Code::BadForm,
+            "open",
+            "“open” after the joiner belongs to nothing",
+        );
+        fails(
+            "check 8 brass open 30 %",
+            Code::BadForm,
+            "open",
+            "“open” after the check belongs to nothing",
+        );
+        fails(
+            "elbow 90 38 moulded epdm bore 36",
+            Code::BadForm,
+            "bore",
+            "“bore” after the elbow belongs to nothing",
+        );
+        fails(
+            "valve 16 brass open 110 %",
+            Code::BadQuantity,
+            "110 %",
+            "110 % is out of range: 0 to 100 % is due",
+        );
+        fails(
+            "valve 16 brass kv 0",
+            Code::BadQuantity,
+            "0",
+            "0 is no Kv: one is over 0",
         );
     }
 

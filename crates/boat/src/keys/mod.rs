@@ -32,6 +32,10 @@ pub enum Form {
     PowerAtSpeed,
     /// A current at a voltage.
     CurrentAtVoltage,
+    /// A loss of pressure over 0 at a flow over 0.
+    DropAtFlow,
+    /// A flow over 0, and at a shaft speed where that counts.
+    FlowAtSpeed,
     /// A percentage from 0 to 100; a bare number is one.
     Percent,
     /// A bare number, from and up to.
@@ -72,6 +76,8 @@ impl Form {
                 | Self::Percent
                 | Self::PowerAtSpeed
                 | Self::CurrentAtVoltage
+                | Self::DropAtFlow
+                | Self::FlowAtSpeed
         )
     }
 }
@@ -102,6 +108,7 @@ pub enum Grammar {
     StockPart,
     Taper,
     Price,
+    Curve,
     End,
     Mark,
     Side,
@@ -284,6 +291,13 @@ pub(crate) const MEANT: &[(&str, &str)] = &[
     ("price", "each"),
     ("cost", "each"),
     ("delivery", "days"),
+    ("loss", "drop"),
+    ("pressure_drop", "drop"),
+    ("rating", "works_at"),
+    ("flow", "gives"),
+    ("idle", "idle_heat"),
+    ("thickness", "wall"),
+    ("growth", "fouling"),
     ("unit", "per"),
 ];
 

@@ -169,6 +169,8 @@ fn form(form: &Form, long: &mut Vec<&'static WordList>) -> String {
         Form::Spread => "a length, or a share".into(),
         Form::PowerAtSpeed => "a power `@` a shaft speed".into(),
         Form::CurrentAtVoltage => "a current `@` a voltage".into(),
+        Form::DropAtFlow => "a loss of pressure `@` a flow".into(),
+        Form::FlowAtSpeed => "a flow, or one `@` a shaft speed".into(),
         Form::Percent => "a share, 0 to 100 %".into(),
         Form::Number(low, high) => format!("a number, {low} to {high}"),
         Form::Count => "a whole number from 1".into(),
@@ -208,6 +210,7 @@ fn grammar_name(grammar: Grammar) -> &'static str {
         Grammar::StockPart => "stock part",
         Grammar::Taper => "taper",
         Grammar::Price => "price",
+        Grammar::Curve => "curve",
         Grammar::End => "end",
         Grammar::Mark => "mark",
         Grammar::Side => "side",
@@ -234,6 +237,14 @@ fn unit(form: &Form) -> String {
         Form::Spread => format!("{}, %", of(Kind::Length)),
         Form::PowerAtSpeed => format!("{} @ {}", of(Kind::Power), of(Kind::RotationalSpeed)),
         Form::CurrentAtVoltage => format!("{} @ {}", of(Kind::Current), of(Kind::Voltage)),
+        Form::DropAtFlow => format!(
+            "{} @ {}",
+            of(Kind::PressureDifference),
+            of(Kind::VolumeFlow)
+        ),
+        Form::FlowAtSpeed => {
+            format!("{} @ {}", of(Kind::VolumeFlow), of(Kind::RotationalSpeed))
+        }
         Form::Percent => "%".into(),
         Form::List(item) => unit(item),
         _ => String::new(),

@@ -1,18 +1,20 @@
 //! The tables, in the order of the file.
 
-use quantity::Instrument::{Caliper, Girth, Maker, Plate, Tape, WaterTube};
+use quantity::Instrument::{Caliper, Girth, Guessed, Maker, Plate, Tape, WaterTube};
 use quantity::Kind;
 
 use super::Form::{
-    Bool, Count, CurrentAtVoltage, Height, Length, LengthOrZero, List, Name, Number, Percent,
-    PlainLength, PowerAtSpeed, Quantity, Spread, Table, Text, ThingOrRun, Version, Whole, Words,
+    Bool, Count, CurrentAtVoltage, DropAtFlow, FlowAtSpeed, Height, Length, LengthOrZero, List,
+    Name, Number, Percent, PlainLength, PowerAtSpeed, Quantity, Spread, Table, Text, ThingOrRun,
+    Version, Whole, Words,
 };
 use super::Sign::{Any, NotUnder, Over};
 use super::survey::SURVEY;
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
 use crate::model::{
-    Assume, Berth, Carries, ClipWord, Decided, Found, HullKind, HullStuff, Magnet, Metal, PricePer,
-    Renewal, SpigotForm, ThingKind,
+    Assume, Berth, Breathing, Carries, ClipWord, Decided, Fouling, Found, HullKind, HullStuff,
+    Lies, Magnet, Manifold, Metal, PipeForm, PricePer, Renewal, SpigotForm, StatControl, Streams,
+    ThingKind,
 };
 use crate::words::{BareLength, Joined, Season, Word};
 
@@ -24,6 +26,8 @@ const TEMPERATURE: Form = Quantity(Kind::Temperature, Any);
 const VOLUME: Form = Quantity(Kind::Volume, Over);
 const TEXTS: Form = List(&Text);
 const ABOVE_MARK: &str = "What still goes in between the cold mark and the cap's seat.";
+const CURVE: Form = Form::Grammar(Grammar::Curve);
+const A_CURVE: &str = "\"0 L/min 9.5 m, 60 L/min 7 m, 90 L/min 4 m @ 2600 rpm\"";
 const PATHS: Form = List(&Form::Grammar(Grammar::Path));
 
 /// The file itself.
@@ -315,6 +319,39 @@ static ENGINE: TableRow = TableRow {
         )
         .by(Maker),
         key(
+            "idle_heat",
+            Quantity(Kind::Power, Over),
+            "Heat to the coolant at tick-over, from the maker's sheet.",
+            "\"4 kW\"",
+        )
+        .by(Maker),
+        key(
+            "burns",
+            Words(Breathing::LIST),
+            "How it breathes: with a turbocharger, or by itself.",
+            "\"natural\"",
+        ),
+        key(
+            "manifold",
+            Words(Manifold::LIST),
+            "Whether its exhaust manifold has a jacket of water.",
+            "\"wet\"",
+        ),
+        key(
+            "drop",
+            DropAtFlow,
+            "What the water loses inside, from its inlet to its outlet; the thermostat does not count.",
+            "\"15 kPa @ 72 L/min\"",
+        )
+        .by(Maker),
+        key(
+            "volume",
+            VOLUME,
+            "What it holds of the circuit's water, a header tank of its own not counted.",
+            "\"7 L\"",
+        )
+        .by(Maker),
+        key(
             "pump",
             Table(&PUMP),
             "The circulating pump.",
@@ -381,6 +418,26 @@ static STAT: TableRow = TableRow {
             "3",
         )
         .by(Caliper),
+        key(
+            "control",
+            Words(StatControl::LIST),
+            "Which water it feels: what leaves the engine, or what comes back to it.",
+            "\"outlet\"",
+        ),
+        key(
+            "bore",
+            Length,
+            "Diameter of its free way when it is fully open.",
+            "35",
+        )
+        .by(Caliper),
+        key(
+            "closes_at",
+            TEMPERATURE,
+            "Where it is shut again as the water cools.",
+            "\"77 °C\"",
+        )
+        .by(Maker),
         key("gasket", Text, "Its gasket.", "\"paper, 54 across\""),
     ],
     free: None,
@@ -434,9 +491,9 @@ static PUMP: TableRow = TableRow {
         ),
         key(
             "curve",
-            Text,
-            "Where its curve is printed.",
-            "\"maker's sheet, p. 12\"",
+            CURVE,
+            "Its curve, at a speed of the pump itself.",
+            A_CURVE,
         ),
     ],
     free: None,
@@ -452,6 +509,13 @@ static GEARBOX: TableRow = TableRow {
             "Its oil when all is well.",
             "\"60 °C\"",
         ),
+        key(
+            "loses",
+            Percent,
+            "Share of the power that goes through it and heats its oil.",
+            "\"3 %\"",
+        )
+        .by(Guessed),
         key(
             "cooler",
             Name(Names::Thing),
@@ -629,7 +693,7 @@ static ANODE: TableRow = TableRow {
             "How much of it is left, of a new one.",
             "\"60 %\"",
         )
-        .by(quantity::Instrument::Guessed),
+        .by(Guessed),
         key("seen", Text, "When that was seen.", "\"2026-03\""),
         key(
             "tape",
@@ -672,6 +736,20 @@ pub(crate) static THING: TableRow = TableRow {
         key("cold_mark", Height, "Height of the mark up to which it is filled cold.", "660").by(WaterTube),
         key("above_mark", VOLUME, ABOVE_MARK, "\"1.2 L\""),
         key("pipes", Table(&PIPES), "Keel pipes.", "{ count = 4, joined = \"series\", od = 60.3 }"),
+        key("channel", Table(&CHANNEL), "The way of the water in a skin tank.", "{ width = 180, depth = 40, length = \"5.6 m\", wall = 6 }"),
+        key("tubes", Table(&TUBES), "The tubes of a heat exchanger.", "{ count = 40, passes = 2, od = 8, wall = 0.7, length = 300 }"),
+        key("arrangement", Words(Streams::LIST), "How the two waters of a heat exchanger run.", "\"one shell pass\""),
+        key("lies", Words(Lies::LIST), "Where keel pipes or a skin tank lie: on an upright side, under a flat bottom, in a recess or behind a fin.", "\"side\""),
+        key("aft_of_bow", Length, "How far the fore end of a cooler lies abaft the stem, where the water first meets the hull.", "\"3.2 m\"").by(Tape),
+        key("sees_speed", Percent, "Share of the boat's speed that the water has along a cooler.", "\"60 %\"").by(Guessed),
+        key("fouling", Words(Fouling::LIST), "What sits on a cooler where the water outside meets it.", "\"slime\""),
+        key("drop", DropAtFlow, "What the circuit's water loses in it; of a raw-water cooler, the raw water.", "\"4 kPa @ 60 L/min\"").by(Maker),
+        key("ua", Quantity(Kind::HeatPerKelvin, Over), "Heat that it passes on for each kelvin between its two waters, clean.", "\"180 W/K\"").by(Maker),
+        key("takes", Quantity(Kind::Power, Over), "Heat that a calorifier or a cabin heater takes when it is cold.", "\"4 kW\"").by(Maker),
+        key("air", TEMPERATURE, "The air at a cabin heater.", "\"20 °C\""),
+        key("works_at", Quantity(Kind::GaugePressure, Over), "The pressure that it is rated for.", "\"1 bar\"").by(Plate),
+        key("gives", FlowAtSpeed, "What a pump gives, at a speed of the engine where the engine drives it.", "\"70 L/min @ 2600 rpm\"").by(Maker),
+        key("curve", CURVE, "A pump's curve, at a speed of the pump itself.", A_CURVE),
         key("depth", Length, "How deep below today's waterline keel pipes or a skin tank lie.", "480").by(Tape),
         key("between", List(&Name(Names::Thing)), "The two hull fittings between which it lies outside.", "[\"keel-fwd\", \"keel-aft\"]"),
         key("tank", VOLUME, "What a calorifier holds of domestic water.", "\"40 L\"").by(Plate),
@@ -726,6 +804,12 @@ static PIPES: TableRow = TableRow {
             "One after the other, or side by side.",
             "\"series\"",
         ),
+        key(
+            "form",
+            Words(PipeForm::LIST),
+            "Their section: whole, half a pipe on the shell, or square; round where nothing is said.",
+            "\"round\"",
+        ),
         key("od", Length, "Outside diameter.", "60.3").by(Caliper),
         key("wall", Length, "Thickness of the wall.", "2.9").by(Caliper),
         key("length", Length, "Length of one.", "2400").by(Tape),
@@ -736,6 +820,64 @@ static PIPES: TableRow = TableRow {
             "What is painted on them.",
             "\"two thin coats of primer\"",
         ),
+        key(
+            "paint",
+            Length,
+            "Thickness of all that is painted on them.",
+            "\"0.3 mm\"",
+        )
+        .by(Guessed),
+    ],
+    free: None,
+};
+
+static CHANNEL: TableRow = TableRow {
+    name: "channel",
+    doc: "The way of the water in a skin tank: a flat channel along the hull's skin, which baffles may fold.",
+    keys: &[
+        key(
+            "width",
+            Length,
+            "Its width along the skin, across the flow.",
+            "180",
+        )
+        .by(Tape),
+        key("depth", Length, "Its depth from the skin inward.", "40").by(Tape),
+        key(
+            "length",
+            Length,
+            "Its length along the flow, all lanes between baffles together.",
+            "\"5.6 m\"",
+        )
+        .by(Tape),
+        key("wall", Length, "Thickness of the hull's skin.", "6").by(Caliper),
+        key("metal", METAL, "Of what the skin is made.", "\"steel\""),
+        key(
+            "paint",
+            Length,
+            "Thickness of all that is painted on the skin outside.",
+            "0.3",
+        )
+        .by(Guessed),
+    ],
+    free: None,
+};
+
+static TUBES: TableRow = TableRow {
+    name: "tubes",
+    doc: "The tubes of a heat exchanger.",
+    keys: &[
+        key("count", Count, "How many there are in all.", "40"),
+        key(
+            "passes",
+            Count,
+            "How often the water in them goes through from end to end.",
+            "2",
+        ),
+        key("od", Length, "Outside diameter of one.", "8").by(Caliper),
+        key("wall", Length, "Thickness of the wall.", "0.7").by(Caliper),
+        key("length", Length, "Length of one.", "300").by(Tape),
+        key("metal", METAL, "Of what they are made.", "\"cupro-nickel\""),
     ],
     free: None,
 };
@@ -1141,6 +1283,24 @@ static STATE: TableRow = TableRow {
             Words(Season::LIST),
             "Which of the temperatures in `boat.sea`.",
             "\"summer\"",
+        ),
+        key(
+            "power",
+            Quantity(Kind::Power, NotUnder),
+            "Power at the shaft, where you know it better than the propeller tells.",
+            "\"12 kW\"",
+        ),
+        key(
+            "tide",
+            Quantity(Kind::Speed, NotUnder),
+            "Water that runs past her when she is tied up.",
+            "\"0.5 kn\"",
+        ),
+        key(
+            "raw",
+            Quantity(Kind::VolumeFlow, NotUnder),
+            "Raw water that runs through.",
+            "\"40 L/min\"",
         ),
     ],
     free: None,

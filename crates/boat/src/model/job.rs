@@ -1,8 +1,8 @@
 //! What was found, the ways of connecting and using her, readings, coolant, stock and the job.
 
 use quantity::{
-    At, Current, GaugePressure, Length, NominalSize, Reading, RotationalSpeed, Temperature,
-    Voltage, Volume,
+    At, Current, GaugePressure, Length, NominalSize, Power, Reading, RotationalSpeed, Temperature,
+    Voltage, Volume, VolumeFlow,
 };
 
 use super::{Bend, ClipSpec, HoseBuild, Key, KeyPath, Piece, PieceKind, Run, RunEnd, Thing, Told};
@@ -110,6 +110,12 @@ pub struct State {
     pub speed: Told<Reading<quantity::Speed>>,
     pub alternator: Told<At<Current, Voltage>>,
     pub sea: Told<String>,
+    /// At the shaft, where it is known better than the propeller tells.
+    pub power: Told<Reading<Power>>,
+    /// Water that runs past her when she is tied up.
+    pub tide: Told<Reading<quantity::Speed>>,
+    /// Raw water through the heat exchanger.
+    pub raw: Told<Reading<VolumeFlow>>,
 }
 
 /// One sitting of readings on the old plumbing.
@@ -316,4 +322,20 @@ pub enum Assume {
     CoilBore,
     KeelWall,
     EngineInside,
+    /// The share of the power that goes into the water.
+    HeatShare,
+    /// What the water loses in the engine.
+    EngineDrop,
+    /// Where the thermostat is fully open, its bore, what it feels, where it shuts.
+    Stat,
+    /// What the water loses in a cooler or another thing.
+    CoolerDrop,
+    /// The thickness of paint on a cooler.
+    Paint,
+    /// What sits on a cooler.
+    Fouling,
+    /// Where a cooler lies, and the water that it sees.
+    CoolerPlace,
+    /// How fast a pump turns.
+    PumpSpeed,
 }

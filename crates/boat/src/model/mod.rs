@@ -4,6 +4,7 @@
 //! leaves the model equal. Nothing here is looked up or computed: a metal is the word that was
 //! typed, a size is the name by which a thing is sold.
 
+mod flow;
 mod job;
 mod runs;
 mod survey;
@@ -11,6 +12,7 @@ mod things;
 
 use quantity::{Instruments, Length, Quantity, Reading, Temperature, Volume};
 
+pub use flow::*;
 pub use job::*;
 pub use runs::*;
 pub use survey::*;

@@ -1,6 +1,6 @@
 //! What lies between two fixed ends: runs, their pieces, and the joints with their clips.
 
-use quantity::{Angle, Length, NominalSize, Reading};
+use quantity::{Angle, Length, NominalSize, Ratio, Reading, VolumeFlow};
 
 use super::{Key, Metal, Spigot, Told};
 
@@ -102,15 +102,18 @@ pub struct Piece {
     /// Its length along the run, where typed: of a hose between the mouths of its two spigots, of
     /// anything else over all, from mouth to mouth.
     pub long: Option<Length>,
+    /// For a valve: how far it stands open, where typed. It is how it is set, no part of it.
+    pub open: Option<Ratio>,
 }
 
 impl Piece {
-    /// A piece without a name and of no known length.
+    /// A piece without a name, of no known length and as open as it comes.
     pub fn of(kind: PieceKind) -> Self {
         Self {
             name: Key::new(),
             kind,
             long: None,
+            open: None,
         }
     }
 }
@@ -156,6 +159,8 @@ pub enum PieceKind {
         legs: Option<[Length; 2]>,
         /// Radius of its bend, to the centre line.
         radius: Option<Length>,
+        /// Its free bore, where typed.
+        bore: Option<Length>,
     },
     /// `reducer 42>38 bronze`, `reducer choose>38 metal`; with male ends if of metal or plastic, cuffs if moulded.
     Reducer {
@@ -166,21 +171,29 @@ pub enum PieceKind {
         /// Its stuff.
         stuff: Stuff,
     },
-    /// `joiner 38 bronze`: a short pipe with male ends.
+    /// `joiner 38 bronze`: a short pipe with male ends; with a small bore a restrictor.
     Joiner {
         /// Outside diameter by name.
         size: Size,
         /// Its stuff.
         stuff: Stuff,
+        /// Its free bore, where typed.
+        bore: Option<Length>,
     },
-    /// `valve 1/2 bronze`, `valve 38 full bronze`: male ends.
+    /// `valve 1/2 bronze`, `valve 38 full bronze`, `check 8 brass`: male ends.
     Valve {
+        /// What shuts in it.
+        form: ValveForm,
         /// Size of its tails by name.
         size: Size,
         /// Full bore, where typed.
         full_bore: bool,
         /// Its stuff.
         stuff: Stuff,
+        /// Its free bore, where typed.
+        bore: Option<Length>,
+        /// Its Kv, where typed: the flow of water at 1 bar.
+        kv: Option<VolumeFlow>,
     },
     /// `pipe 38 copper`: rigid, male ends.
     Pipe {
@@ -188,6 +201,8 @@ pub enum PieceKind {
         size: Size,
         /// Its stuff.
         stuff: Stuff,
+        /// Its free bore, where typed.
+        bore: Option<Length>,
     },
     /// `tee 38 x 38 x 16 brass`: male ends, the third is the branch.
     Tee {
@@ -195,6 +210,8 @@ pub enum PieceKind {
         sizes: [Size; 3],
         /// Its stuff.
         stuff: Stuff,
+        /// The free bore of its straight way, where typed.
+        bore: Option<Length>,
     },
 }
 
@@ -207,6 +224,49 @@ impl PieceKind {
                 !matches!(stuff, Stuff::Moulded(_))
             }
             Self::Joiner { .. } | Self::Valve { .. } | Self::Pipe { .. } | Self::Tee { .. } => true,
+        }
+    }
+
+    /// Whether it is a valve that one can shut.
+    pub fn can_be_shut(&self) -> bool {
+        matches!(self, Self::Valve { form, .. } if *form != ValveForm::Check)
+    }
+
+    /// Its free bore, where that was typed.
+    pub fn bore(&self) -> Option<Length> {
+        match self {
+            Self::Hose { .. } | Self::Reducer { .. } => None,
+            Self::Elbow { bore, .. }
+            | Self::Joiner { bore, .. }
+            | Self::Valve { bore, .. }
+            | Self::Pipe { bore, .. }
+            | Self::Tee { bore, .. } => *bore,
+        }
+    }
+}
+
+/// What shuts in a valve of a run.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum ValveForm {
+    /// A ball.
+    #[default]
+    Ball,
+    /// A gate.
+    Gate,
+    /// A cone.
+    Cone,
+    /// The water itself, when it would run back; nobody can shut it by hand.
+    Check,
+}
+
+impl ValveForm {
+    /// The word with which a piece of it begins, which is its name in the run too.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Ball => "valve",
+            Self::Gate => "gate",
+            Self::Cone => "cone",
+            Self::Check => "check",
         }
     }
 }

@@ -5,7 +5,10 @@ use quantity::{
     Volume,
 };
 
-use super::{Key, KeyPath, Told};
+use super::{
+    Breathing, Channel, Duty, Key, KeyPath, Manifold, Outside, PipeForm, PumpCurve, StatControl,
+    Streams, Told, Tubes,
+};
 
 /// A fixed thing: engine, cooler, calorifier, hull valve, header tank.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -231,6 +234,8 @@ pub struct ChainPart {
     pub tail: Option<(NominalSize, SpigotForm)>,
     /// Length of thread that engages with the part before it, where it was typed.
     pub engaged: Option<Length>,
+    /// For a valve: how far it stands open, where it was typed. It is how it was found, no part of it.
+    pub open: Option<Ratio>,
 }
 
 /// What stands in a screwed stack.
@@ -246,6 +251,13 @@ pub enum ChainKind {
     Bush,
     Nipple,
     Plug,
+}
+
+impl ChainKind {
+    /// Whether it is a valve.
+    pub const fn is_valve(self) -> bool {
+        matches!(self, Self::BallValve | Self::ConeValve | Self::GateValve)
+    }
 }
 
 /// A valve as found.
@@ -276,6 +288,12 @@ pub struct Engine {
     pub alarm: Alarm,
     /// Heat to the coolant from the maker's sheet.
     pub heat: Told<Reading<Power>>,
+    /// Heat to the coolant at tick-over.
+    pub idle_heat: Told<Reading<Power>>,
+    /// How it breathes.
+    pub burns: Told<Breathing>,
+    /// How its exhaust manifold is cooled.
+    pub manifold: Told<Manifold>,
     /// How far the engine moves on its feet, any way.
     pub moves: Told<Reading<Length>>,
     /// Its belt, as printed on the old one.
@@ -299,6 +317,12 @@ pub struct Stat {
     pub full: Told<Reading<Temperature>>,
     pub bypass: Told<String>,
     pub hole: Told<Reading<Length>>,
+    /// Which water it feels.
+    pub control: Told<StatControl>,
+    /// Diameter of its free way when it is fully open.
+    pub bore: Told<Reading<Length>>,
+    /// Where it is shut again as the water cools.
+    pub closes_at: Told<Reading<Temperature>>,
     pub gasket: Told<String>,
 }
 
@@ -322,8 +346,10 @@ pub struct EngineExtra {
     pub header_above_mark: Told<Reading<Volume>>,
     pub pump_drive: Told<String>,
     pub pump_ratio: Told<f64>,
-    pub pump_curve: Told<String>,
+    pub pump_curve: Told<PumpCurve>,
     pub gearbox_oil_normal: Told<Reading<Temperature>>,
+    /// Share of the power that it turns into heat.
+    pub gearbox_loses: Told<Reading<Ratio>>,
     pub gearbox_cooler: Option<Key>,
 }
 
@@ -333,6 +359,16 @@ pub struct EngineExtra {
 pub struct Detail {
     /// Keel pipes.
     pub pipes: Option<Pipes>,
+    /// The way of the water in a skin tank.
+    pub channel: Option<Channel>,
+    /// The tubes of a heat exchanger.
+    pub tubes: Option<Tubes>,
+    /// How the two streams of a heat exchanger run.
+    pub streams: Told<Streams>,
+    /// Where a cooler lies outside the hull.
+    pub outside: Outside,
+    /// What a sheet or a gauge says of its flow and heat.
+    pub duty: Duty,
     pub depth: Told<Reading<Length>>,
     /// The two hull fittings it lies between.
     pub between: Vec<Key>,
@@ -341,7 +377,7 @@ pub struct Detail {
     pub coil: Option<Coil>,
     /// Inner water paths of anything with more than one.
     pub paths: Vec<Path>,
-    /// What a header tank (or any other thing) holds of the circuit's water.
+    /// What a header tank, the engine or any other thing holds of the circuit's water.
     pub volume: Told<Reading<Volume>>,
     /// A header tank whose level can be seen.
     pub sight_glass: Told<bool>,
@@ -363,11 +399,14 @@ pub struct Detail {
 pub struct Pipes {
     pub count: Told<u32>,
     pub in_series: Told<bool>,
+    pub form: Told<PipeForm>,
     pub od: Told<Reading<Length>>,
     pub wall: Told<Reading<Length>>,
     pub length: Told<Reading<Length>>,
     pub metal: Told<Metal>,
     pub coat: Told<String>,
+    /// Thickness of all that is painted on them.
+    pub paint: Told<Reading<Length>>,
 }
 
 /// `coil = { skins = 1, bore = "?", top_h = 610 }`.

@@ -131,7 +131,8 @@ fn amount(kind: Kind) -> String {
     let unit = match kind {
         Kind::Temperature => "[°℃℉CFKcfk]",
         Kind::Volume => "[LlMmCcGgQqPpIiFfDdUu]",
-        Kind::GaugePressure => PRESSURE,
+        Kind::GaugePressure | Kind::PressureDifference => PRESSURE,
+        Kind::HeatPerKelvin => "(?:[/⁄∕]|[pP][eE][rR])",
         Kind::Power => "[KkWwHhPpBbSsCcMm]",
         Kind::VolumeFlow => "(?:[/⁄∕]|[pP][eE][rR]|[gGlL][pP][mMhH])",
         Kind::RotationalSpeed => "[RrTtMm/⁄∕]",
@@ -243,6 +244,12 @@ pub(super) fn grammar(grammar: Grammar) -> String {
             let (amount, currency) = ("[0-9]+(?:[.,][0-9]+)?", "(?:[A-Z]{3}|[€£$])");
             whole(&format!("{amount}\\s*{currency}|{currency}\\s*{amount}"))
         }
+        Grammar::Curve => {
+            let within = "(?:[^,@]|,[0-9])*?";
+            let point = format!("{within}{DIGIT}{within}[^0-9,@]{within}{DIGIT}{within}");
+            let speed = format!("@{}", amount(Kind::RotationalSpeed));
+            whole(&format!("{point}(?:,{point}){{2,}}(?:{speed})?"))
+        }
         Grammar::Taper => whole(&format!("[^0-9]{{0,40}}{DIGIT}.* over .*{DIGIT}.*")),
         Grammar::End => end(),
         Grammar::Mark => "^[A-Z]{1,3}$".to_owned(),
@@ -280,23 +287,26 @@ fn way() -> String {
 /// Each piece of a way but hose, of sizes that look so.
 fn fittings(size: &str) -> [String; 6] {
     let stuff = stuff();
+    let bore = format!("(?:\\s*{}\\s*{LENGTH})?", word("bore"));
     [
         format!(
             "{}\\s*{ANGLE}\\s*{size}{stuff}(?:\\s*{}\\s*{LENGTH}\\s*[xX×]\\s*{LENGTH}|\\s*{}\\s*{LENGTH})*",
             word("elbow"),
             word("legs"),
-            word("radius")
+            any(["radius", "bore"])
         ),
         format!("{}\\s*{size}\\s*>\\s*{size}{stuff}", word("reducer")),
-        format!("{}\\s*{size}{stuff}", word("joiner")),
+        format!("{}\\s*{size}{stuff}{bore}", word("joiner")),
         format!(
-            "{}\\s*{size}(?:\\s*{})?{stuff}",
+            "{}(?:\\s*{})?\\s*{size}(?:\\s*{})?{stuff}(?:\\s*{}\\s*{LENGTH})*",
+            any(["valve", "gate", "cone", "check"]),
             word("valve"),
-            any(["full bore", "full"])
+            any(["full bore", "full"]),
+            any(["bore", "kv", "open"])
         ),
-        format!("{}\\s*{size}{stuff}", word("pipe")),
+        format!("{}\\s*{size}{stuff}{bore}", word("pipe")),
         format!(
-            "{}\\s*{size}\\s*[xX×]\\s*{size}\\s*[xX×]\\s*{size}{stuff}",
+            "{}\\s*{size}\\s*[xX×]\\s*{size}\\s*[xX×]\\s*{size}{stuff}{bore}",
             word("tee")
         ),
     ]
@@ -311,13 +321,12 @@ fn chain() -> String {
             .flat_map(|(_, names)| names.iter().copied()))
     };
     let part = format!(
-        "(?:{}\\s*{threaded}[x×]\\s*{}\\s*{}\\s*|{}\\s*{threaded}(?:[x×]\\s*{threaded})*)(?:(?:{}|{})\\s*{LENGTH}\\s*|{}\\s*)*",
+        "(?:{}\\s*{threaded}[x×]\\s*{}\\s*{}\\s*|{}\\s*{threaded}(?:[x×]\\s*{threaded})*)(?:{}\\s*{LENGTH}\\s*|{}\\s*)*",
         names(true),
         size(),
         any_word(SpigotForm::LIST),
         names(false),
-        word("bore"),
-        word("engaged"),
+        any(["bore", "engaged", "open"]),
         any_word(Metal::LIST),
     );
     whole(&format!("{part}(?:\\s*\\+\\s*{part})*"))

@@ -18,13 +18,18 @@ lengths = "mm"
 power = "46 kW @ 2600 rpm"
 layout = "header tank apart"
 paths = ["in > block > out"]
-stat = { opens = "80 °C", full = "92 °C", bypass = "disc", hole = 3, gasket = "paper" }
+stat = { opens = "80 °C", full = "92 °C", bypass = "disc", hole = 3, control = "outlet", bore = 35, closes_at = "77 °C", gasket = "paper" }
 alarm = { at = "98 °C", senses = "head", tried = "2024" }
 heat = "30 kW"
-pump = { drive = "belt", ratio = 1.15, curve = "sheet 12" }
+idle_heat = "4 kW"
+burns = "turbo"
+manifold = "wet"
+drop = "15 kPa @ 72 L/min"
+volume = "7 L"
+pump = { drive = "belt", ratio = 1.15, curve = "0 L/min 9 m, 50 L/min 7 m, 90 L/min 3 m" }
 moves = 7
 belt = "13 x 1050"
-gearbox = { oil_normal = "60 °C", cooler = "whole" }
+gearbox = { oil_normal = "60 °C", loses = "3 %", cooler = "whole" }
 header = { volume = "3 L", sight_glass = true, cold_mark = 455 }
 cap = "0.9 bar"
 cap_h = 520
@@ -49,7 +54,21 @@ cap_h = 760
 volume = "5.5 L"
 sight_glass = true
 cold_mark = 660
-pipes = { count = 4, joined = "series", od = 60.3, wall = 2.9, length = 2400, metal = "steel", coat = "primer" }
+pipes = { count = 4, joined = "series", form = "box", od = 60.3, wall = 2.9, length = 2400, metal = "steel", coat = "primer", paint = 0.3 }
+channel = { width = 180, depth = 40, length = 5600, wall = 6, metal = "steel", paint = 0.3 }
+tubes = { count = 40, passes = 2, od = 8, wall = 0.7, length = 300, metal = "cupro-nickel" }
+arrangement = "counter"
+lies = "side"
+aft_of_bow = 3200
+sees_speed = "60 %"
+fouling = "slime"
+drop = "4 kPa @ 60 L/min"
+ua = "180 W/K"
+takes = "4 kW"
+air = "20 °C"
+works_at = "1 bar"
+gives = "70 L/min @ 2600 rpm"
+curve = "0 L/min 9 m, 50 L/min 7 m, 90 L/min 3 m @ 2600 rpm"
 depth = 480
 between = ["fwd", "aft"]
 tank = "40 L"
@@ -96,6 +115,8 @@ fn in_another_place_the_part_is_taken_over_and_the_place_is_not() {
     }
     due.ports[0].height = Told::LeftOut;
     due.detail.depth = Told::LeftOut;
+    due.detail.outside = boat::Outside::default();
+    due.detail.duty.air = Told::LeftOut;
     due.detail.between = Vec::new();
     due.detail.cold_mark = Told::LeftOut;
     due.detail.on_run = None;
@@ -103,6 +124,10 @@ fn in_another_place_the_part_is_taken_over_and_the_place_is_not() {
     assert_eq!(copy, &due);
     // What belongs to the part is there, or nothing would have been looked at.
     assert!(copy.cap.given().is_some() && copy.detail.sight_glass == Told::Given(true));
+    let (duty, was) = (&copy.detail.duty, &whole.detail);
+    assert!(duty.ua.given().is_some() && duty.curve.given().is_some());
+    assert!(was.outside.lies.given().is_some() && was.duty.air.given().is_some());
+    assert!(copy.detail.channel.is_some() && copy.detail.tubes.is_some());
 }
 
 #[test]

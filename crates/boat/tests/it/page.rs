@@ -61,6 +61,7 @@ fn every_grammar_of_the_reference_stands_on_the_page() {
         "stock part",
         "taper",
         "price",
+        "curve",
         "end",
         "mark",
     ] {

@@ -1,8 +1,9 @@
 //! From an outcome to the result of the format.
 
-use reckon::solve::boil::boils_at;
+use quantity::{AbsolutePressure, Quantity};
 use reckon::solve::net::{Outcome, State};
-use reference::media::{Glycol, MassFraction, Strength};
+use reference::media::{self, Glycol, MassFraction};
+use reference::water;
 use serde_json::{Map, Value, json};
 
 use crate::build::Made;
@@ -34,18 +35,14 @@ pub(crate) fn result(
     told
 }
 
-/// Boiling temperature [°C] of the coolant under a gauge pressure [Pa]: its water boils at its share of
-/// the moles (Raoult).
+/// Boiling temperature [°C] of the coolant under a gauge pressure [Pa].
 fn boils(glycol: Option<(Glycol, MassFraction)>, gauge: f64) -> Option<f64> {
-    let share = glycol.map_or(1.0, |(glycol, mass)| {
-        let molar = match glycol {
-            Glycol::Ethylene => 62.07,
-            Glycol::Propylene => 76.09,
-        };
-        let (water, other) = ((1.0 - mass.share()) / 18.015, mass.share() / molar);
-        water / (water + other)
-    });
-    boils_at((gauge + ATMOSPHERE) / share).map(|kelvin| kelvin - 273.15)
+    let under = AbsolutePressure::from_si(gauge + ATMOSPHERE)?;
+    let at = match glycol {
+        Some((glycol, mass)) => media::boils_at(glycol, mass, under).ok()?.value,
+        None => water::boiling_temperature(under).ok()?,
+    };
+    Some(at.to_celsius())
 }
 
 fn solved(case: &Case, made: &Made, state: &State) -> Value {

@@ -15,7 +15,6 @@ mod adjust;
 mod bar;
 mod bays;
 mod boats;
-mod boil;
 mod chances;
 mod circuit;
 mod circuit_rules;

@@ -195,7 +195,7 @@ pub fn at_the_sea(boat: &Boat, run: &Run, joint: &Joint) -> bool {
 }
 
 /// Whether any part of the coolant's circuit is of aluminium: spigots on its runs, their pieces,
-/// keel pipes. What only raw water touches does not count.
+/// keel pipes, skin tanks, tubes of an exchanger. What only raw water touches does not count.
 pub fn has_aluminium(boat: &Boat) -> bool {
     let is = |metal: Option<&Metal>| metal == Some(&Metal::Aluminium);
     let wetted = |run: &&Run| matches!(run.carries, Carries::Coolant | Carries::Vent);
@@ -210,8 +210,12 @@ pub fn has_aluminium(boat: &Boat) -> bool {
     });
     in_runs
         || boat.things.iter().any(|thing| {
-            let pipes = thing.detail.pipes.as_ref();
-            pipes.is_some_and(|pipes| is(pipes.metal.given()))
+            let detail = &thing.detail;
+            let pipes = detail.pipes.as_ref().map(|pipes| &pipes.metal);
+            let channel = detail.channel.as_ref().map(|channel| &channel.metal);
+            let tubes = detail.tubes.as_ref().map(|tubes| &tubes.metal);
+            let metals = [pipes, channel, tubes];
+            metals.into_iter().flatten().any(|metal| is(metal.given()))
         })
 }
 

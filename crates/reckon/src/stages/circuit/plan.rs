@@ -9,7 +9,7 @@
 
 use std::collections::BTreeMap;
 
-use boat::{Carries, PieceKind, RunEnd, ThingKind};
+use boat::{Carries, RunEnd, ThingKind};
 
 use super::input::Facts;
 use super::inside::{self, Inside};
@@ -251,9 +251,7 @@ impl<'a> Plan<'a> {
         let mut before = self.end(&own.from);
         for (i, name) in names.iter().enumerate() {
             let node = self.node(Site::Run(run), name, false);
-            let valve = pieces
-                .get(i)
-                .is_some_and(|piece| matches!(piece.kind, PieceKind::Valve { .. }));
+            let valve = pieces.get(i).is_some_and(|piece| piece.kind.can_be_shut());
             let shut = valve && facts.shut.contains(&format!("{}.{name}", own.key));
             if let Some(before) = before.filter(|_| !shut) {
                 self.graph.link(before, node);

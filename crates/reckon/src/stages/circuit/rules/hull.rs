@@ -1,6 +1,6 @@
 //! Hull: a valve wherever the sea can come in, nothing soft outboard of it, and metals kept apart.
 
-use boat::{Carries, ChainKind, HullStuff, Metal, Piece, PieceKind, ThingKind, Told};
+use boat::{Carries, ChainKind, HullStuff, Metal, Piece, ThingKind, Told};
 
 use super::{PRACTICE, SEA, missing, subject, verdict, waits};
 use crate::say;
@@ -72,23 +72,14 @@ fn outside_of(plan: &Plan, fitting: &str) -> Option<usize> {
         .position(|own| own.thing.detail.between.iter().any(|key| key == fitting))
 }
 
-fn is_valve(kind: ChainKind) -> bool {
-    matches!(
-        kind,
-        ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve
-    )
-}
-
-/// The first valve of a way as one comes from the sea, by the hose that stands outboard of it; `None` where
+/// The first valve of a way that one can shut, as one comes from the sea, by the hose that stands outboard of it; `None` where
 /// it has no valve at all. `comes` says that the way ends at the sea.
 fn first_valve(pieces: &[Piece], comes: bool) -> Option<Option<String>> {
     let mut order: Vec<usize> = (0..pieces.len()).collect();
     if comes {
         order.reverse();
     }
-    let valve = order
-        .iter()
-        .position(|i| matches!(pieces[*i].kind, PieceKind::Valve { .. }))?;
+    let valve = order.iter().position(|i| pieces[*i].kind.can_be_shut())?;
     let hose = order[..valve]
         .iter()
         .find(|i| !pieces[**i].kind.is_male())
@@ -107,7 +98,7 @@ fn valve(
     let facts = plan.facts;
     let own = &facts.things[fitting];
     let chain = &own.thing.chain;
-    let valve_at = chain.iter().position(|part| is_valve(part.kind));
+    let valve_at = chain.iter().position(|part| part.kind.is_valve());
     let tail_at = chain.iter().position(|part| part.kind == ChainKind::Tail);
     // A tail before the valve is there to take a hose.
     let soft = matches!((tail_at, valve_at), (Some(tail), Some(valve)) if tail < valve);
@@ -158,7 +149,7 @@ fn valve(
                         .thing
                         .chain
                         .iter()
-                        .any(|part| is_valve(part.kind))
+                        .any(|part| part.kind.is_valve())
                 })
                 .count();
             format!(

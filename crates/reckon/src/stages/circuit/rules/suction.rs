@@ -2,6 +2,7 @@
 
 use boat::{
     ChainKind, HoseBuild, HullStuff, Metal, Piece, PieceKind, Size, Stuff, ThingKind, Told,
+    ValveForm,
 };
 use quantity::{Length, Quantity, System};
 
@@ -326,21 +327,10 @@ fn valves(plan: &Plan, out: &mut Vec<Verdict>) {
             let reduced = bore
                 .zip(narrowest)
                 .filter(|(bore, hose)| bore.si() < PORT_SHARE * hose.si());
-            let valve = matches!(
-                part.kind,
-                ChainKind::BallValve | ChainKind::ConeValve | ChainKind::GateValve
-            );
             if part.kind == ChainKind::GateValve {
-                let because = Words::of(|system| {
-                    let wide =
-                        bore.map_or(String::new(), |bore| format!(" of {}", size(bore, system)));
-                    format!(
-                        "1 gate valve{wide} stands in the main loop of {}: nobody sees whether it is open, and its gate can drop or stick.",
-                        own.key()
-                    )
-                });
+                let because = gate_words(bore, &format!(" of {}", own.key()));
                 out.push(throttles(&whole, "gate", because));
-            } else if let (true, Some((bore, hose))) = (valve, reduced) {
+            } else if let (true, Some((bore, hose))) = (part.kind.is_valve(), reduced) {
                 out.push(throttles(&whole, "port", reduced_words(bore, hose)));
             }
         }
@@ -349,13 +339,25 @@ fn valves(plan: &Plan, out: &mut Vec<Verdict>) {
         let pieces = own.run.way.given().map_or(&[][..], Vec::as_slice);
         for (at, piece) in pieces.iter().enumerate() {
             let PieceKind::Valve {
+                form,
                 size,
-                full_bore: false,
+                full_bore,
                 stuff,
+                bore,
+                ..
             } = &piece.kind
             else {
                 continue;
             };
+            let reduced = bore.zip(narrowest).map(|(bore, hose)| {
+                let less = bore.si() < PORT_SHARE * hose.si();
+                less.then_some((bore, hose))
+            });
+            let wide = *full_bore || matches!(reduced, Some(None));
+            // A check valve throttles by its disc, whatever its bore: the flow tells how much.
+            if *form == ValveForm::Check || wide && *form != ValveForm::Gate {
+                continue;
+            }
             let on = plan
                 .find(Site::Run(i), &piece.name)
                 .is_some_and(|node| plan.on_main[node]);
@@ -367,24 +369,37 @@ fn valves(plan: &Plan, out: &mut Vec<Verdict>) {
                 format!("{} in {}", piece.name, own.run.key),
                 run_place(plan, i),
             );
-            let because = Words::of(|system| {
-                let wide = bore_of(*size).map_or(String::new(), |bore| {
-                    format!(" of {}", super::size(bore, system))
-                });
-                format!(
-                    "1 valve{wide} stands in the main loop and is not written as full bore: a reduced port throttles the whole flow."
-                )
-            });
+            if *form == ValveForm::Gate {
+                let mut said = throttles(&whole, "gate", gate_words(bore_of(*size), ""));
+                said.caution = Some(HOT.into());
+                out.push(said);
+                continue;
+            }
+            let because = match reduced.flatten() {
+                Some((bore, hose)) => reduced_words(bore, hose),
+                None => Words::of(|system| {
+                    let wide = bore_of(*size).map_or(String::new(), |bore| {
+                        format!(" of {}", super::size(bore, system))
+                    });
+                    format!(
+                        "1 valve{wide} stands in the main loop and is not written as full bore: a reduced port throttles the whole flow."
+                    )
+                }),
+            };
             let mut said = throttles(&whole, "port", because);
             said.caution = Some(HOT.into());
             let mut mended = pieces.to_vec();
+            // Bore and Kv were those of the old one.
             mended[at].kind = PieceKind::Valve {
+                form: *form,
                 size: *size,
                 full_bore: true,
                 stuff: match stuff {
                     Stuff::Metal(metal) => Stuff::Metal(*metal),
                     other => *other,
                 },
+                bore: None,
+                kv: None,
             };
             said.edits.push(edit(
                 run_place(plan, i),
@@ -395,6 +410,16 @@ fn valves(plan: &Plan, out: &mut Vec<Verdict>) {
             out.push(said);
         }
     }
+}
+
+/// Why a gate valve is none for the main loop; `of` says of what, with a space before it.
+fn gate_words(bore: Option<Length>, of: &str) -> Words {
+    Words::of(|system| {
+        let wide = bore.map_or(String::new(), |bore| format!(" of {}", size(bore, system)));
+        format!(
+            "1 gate valve{wide} stands in the main loop{of}: nobody sees whether it is open, and its gate can drop or stick."
+        )
+    })
 }
 
 fn reduced_words(bore: Length, hose: Length) -> Words {
