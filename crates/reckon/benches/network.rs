@@ -82,7 +82,7 @@ fn network(nodes: usize, branches: Vec<Branch>) -> Network {
     nodes[0].fixed = Some(30_000.0);
     Network {
         column: medium.density(80.0),
-        medium,
+        medium: medium.into(),
         law: Law::Smooth,
         nodes,
         branches,

@@ -98,7 +98,7 @@ pub(crate) fn surface(geometry: Geometry, film: Film, sea: f64, speed: f64) -> S
         dirt_in: 9e-5,
         dirt_out: 1.8e-4,
         sea: Outside {
-            medium: liquids::sea(0.035).expect("sea water is published"),
+            medium: liquids::sea(0.035).expect("sea water is published").into(),
             temperature: sea,
             speed,
             length: 5.0,
@@ -124,7 +124,7 @@ pub(crate) fn network(medium: Medium, nodes: usize, branches: Vec<Branch>) -> Ne
     nodes[0].fixed = Some(50_000.0);
     Network {
         column: medium.density(60.0),
-        medium,
+        medium: medium.into(),
         law: Law::Smooth,
         nodes,
         branches,

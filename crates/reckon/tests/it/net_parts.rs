@@ -211,7 +211,7 @@ fn a_way_of_the_thermostat_opens_without_a_step() {
 fn coolers() -> Vec<Cooler> {
     let sea = || liquids::sea(0.035).expect("sea water is published");
     let raw = |flow: f64| Raw {
-        medium: sea(),
+        medium: sea().into(),
         flow,
         temperature: 14.0,
     };

@@ -72,7 +72,7 @@ fn any_cooler(rng: &mut Pcg64) -> Part {
             let how = Arrangement::SAMPLES[rng.random_range(0..Arrangement::SAMPLES.len())];
             let ua = if chance(rng, 0.5) { told(rng) } else { tubes(rng) };
             let raw = Raw {
-                medium: liquids::sea(0.035).expect("sea water is published"),
+                medium: liquids::sea(0.035).expect("sea water is published").into(),
                 flow: rng.random_range(0.2..1.5),
                 temperature: sea,
             };
@@ -586,7 +586,7 @@ fn boils(made: &Network) -> bool {
         props.conductivity,
         props.viscosity,
     );
-    other.medium = same.expect("all are over zero");
+    other.medium = same.expect("all are over zero").into();
     match solve(&other, None) {
         Outcome::Solved(state) => {
             let runs = state.runs.iter().filter(|run| run.flow.abs() > 1e-9);

@@ -13,6 +13,8 @@ use reference::film;
 use reference::number::Number;
 
 use super::GRAVITY;
+use std::sync::Arc;
+
 use super::medium::{Medium, Props};
 use super::part::{Law, area, by_square, friction, rated_loss};
 
@@ -43,7 +45,7 @@ pub enum Geometry {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outside {
     /// What it is.
-    pub medium: Medium,
+    pub medium: Arc<Medium>,
     /// Its temperature [°C].
     pub temperature: f64,
     /// How fast it runs along the surface [m/s].
@@ -131,7 +133,7 @@ pub enum Ua {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Raw {
     /// What it is.
-    pub medium: Medium,
+    pub medium: Arc<Medium>,
     /// Its flow [kg/s].
     pub flow: f64,
     /// Its temperature at the inlet [°C].

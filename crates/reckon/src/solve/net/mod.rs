@@ -56,7 +56,7 @@ pub struct Branch {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Network {
     /// What runs in it.
-    pub medium: Medium,
+    pub medium: std::sync::Arc<Medium>,
     /// How friction goes through the transition.
     pub law: Law,
     /// Where branches meet.
