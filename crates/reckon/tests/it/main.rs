@@ -3,6 +3,14 @@
 #[path = "../../../reference/tests/it/rows.rs"]
 mod rows;
 
+// The bench's reader of cases, so that its rows are asked of what the bench asks.
+#[allow(dead_code)]
+#[path = "../../examples/network_bench/build.rs"]
+mod build;
+#[allow(dead_code)]
+#[path = "../../examples/network_bench/case.rs"]
+mod case;
+
 mod adjust;
 mod bar;
 mod bays;
@@ -25,6 +33,12 @@ mod hoses;
 mod memory;
 mod metals;
 mod mix_rows;
+mod net_hand;
+mod net_kit;
+mod net_odd;
+mod net_parts;
+mod net_random;
+mod net_rows;
 mod next;
 mod odd;
 mod order;

@@ -12,7 +12,7 @@ use reference::media::{self, Glycol, Strength, VolumeFraction};
 use reference::water;
 
 use crate::rows::{self, Answer, Row};
-use crate::{mix_rows, shop_rows, tape_rows, thread_rows};
+use crate::{mix_rows, net_rows, shop_rows, tape_rows, thread_rows};
 
 fn fit(row: &Row) -> Fit {
     Fit {
@@ -98,7 +98,8 @@ fn answer(row: &Row) -> Option<Answer> {
             None => {
                 return shop_rows::answer(row)
                     .or_else(|| thread_rows::answer(row))
-                    .or_else(|| tape_rows::answer(row));
+                    .or_else(|| tape_rows::answer(row))
+                    .or_else(|| net_rows::answer(row));
             }
         },
     }))

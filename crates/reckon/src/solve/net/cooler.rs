@@ -412,6 +412,15 @@ impl Cooler {
         }
     }
 
+    /// Whether it takes heat at all.
+    pub fn takes(&self) -> bool {
+        match &self.gives {
+            Gives::Sea(_) => true,
+            Gives::Raw(_, ua, raw) => raw.flow > 0.0 && *ua != Ua::Told(0.0),
+            Gives::Sink { ua, .. } => *ua > 0.0,
+        }
+    }
+
     /// Heat out of the water [W], with its derivatives by flow and inlet, and what the cooler does. The flow
     /// is [kg/s] and counts as over zero; `near` holds the two inner temperatures of the last time, and is
     /// left at those of this one.
@@ -430,7 +439,7 @@ impl Cooler {
             unit[at] = 1.0;
             Four::new(value, Derivative::some(unit))
         };
-        for step in 0..60 {
+        for _ in 0..60 {
             let (m, t) = (seed(flow, 2), seed(t_in, 3));
             let (a, b) = (seed(mean, 0), seed(other, 1));
             let trial = self.trial(medium, m, t, a, b)?;
@@ -449,7 +458,7 @@ impl Cooler {
             let move_other = (two.re * g[0] - one.re * h[0]) / det;
             let small = 1e-10 * (1.0 + t_in.abs());
             let settled = move_mean.abs() < small && move_other.abs() < small;
-            if settled || step == 59 {
+            if settled {
                 // What the inner two do when flow or inlet move.
                 let by = |k: usize| {
                     let da = -(g[k] * h[1] - h[k] * g[1]) / det;
@@ -475,7 +484,6 @@ impl Cooler {
             mean = next(mean, move_mean);
             other = next(other, move_other);
         }
-        // OK because the last step of the loop returns.
         Err(Unknown {
             why: "the temperatures inside a cooler did not settle".into(),
             settles: "the flow through it and its sizes".into(),

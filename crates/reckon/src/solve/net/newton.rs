@@ -46,6 +46,8 @@ struct Walk {
     loss: [f64; 4],
     /// Enthalpy where the water goes out [J/kg], and by flow and temperature upstream.
     out: [f64; 3],
+    /// What a kilogram gains on the way [J/kg].
+    gained: f64,
     t_out: f64,
 }
 
@@ -63,8 +65,8 @@ struct Work<'a> {
     side: Vec<f64>,
     /// Node that stands for the pressure of a piece that nothing ties.
     kept: Vec<Option<f64>>,
-    heat_scale: f64,
-    pressure_scale: f64,
+    /// Heat that comes in whatever the temperatures [W].
+    heat_in: f64,
 }
 
 fn seed(value: f64, at: usize) -> Three {
@@ -123,7 +125,7 @@ impl<'a> Work<'a> {
                 }
             })
             .collect();
-        let heat_scale: f64 = net
+        let heat_in = net
             .branches
             .iter()
             .flat_map(|own| &own.parts)
@@ -145,8 +147,7 @@ impl<'a> Work<'a> {
             standing: vec![0.0; n],
             side: vec![0.0; b + 2 * n],
             kept,
-            heat_scale: heat_scale.max(1.0),
-            pressure_scale: 100.0,
+            heat_in,
         }
     }
 
@@ -264,6 +265,7 @@ impl<'a> Work<'a> {
         Ok(Walk {
             loss: [loss.re, l[0], l[1], l[2]],
             out: [h.re, o[0], o[1]],
+            gained: h.re - medium.enthalpy(self.temperature[up]),
             t_out: t.re,
         })
     }
@@ -277,6 +279,7 @@ impl<'a> Work<'a> {
         self.side.fill(0.0);
         let mut greatest = 1e-9_f64;
         let mut pressure_scale = 100.0_f64;
+        let mut turned_over = 0.0;
         for i in 0..b {
             if !self.net.branches[i].open {
                 self.lu.add(i, i, 1.0);
@@ -303,12 +306,12 @@ impl<'a> Work<'a> {
             self.side[i] = -left;
             greatest = greatest.max(self.flow[i].abs());
             pressure_scale = pressure_scale.max(walk.loss[0].abs());
+            turned_over += (self.flow[i] * walk.gained).abs();
             self.walks[i] = Some(walk);
         }
         self.tees();
         // What is left of the branches, before the nodes write theirs.
         let worst = |some: &[f64]| some.iter().fold(0.0_f64, |most, x| most.max(x.abs()));
-        self.pressure_scale = pressure_scale;
         let open = (0..b).filter(|i| self.net.branches[*i].open);
         let left_pressure = open.fold(0.0_f64, |most, i| most.max(self.side[i].abs()));
         self.masses();
@@ -329,11 +332,15 @@ impl<'a> Work<'a> {
             }
         }
         let left_heat = worst(&self.side[b + n..]);
+        // Two coolers at odds turn heat over where none comes in; and rounding lets no balance be told more
+        // closely than a share of what warms the greatest flow by a hundredth of a kelvin.
+        let least = 0.01 * greatest * self.net.medium.heat(self.temperature[0]);
+        let heat_scale = self.heat_in.max(turned_over).max(least);
         Ok([
             left_pressure / pressure_scale,
             left_mass / greatest,
             if heat {
-                left_heat / self.heat_scale
+                left_heat / heat_scale
             } else {
                 0.0
             },
@@ -348,9 +355,7 @@ impl<'a> Work<'a> {
                 (sign, if own.open { sign * self.flow[leg] } else { 0.0 })
             };
             let signed = tee.legs.map(into);
-            let own = &self.net.branches[tee.legs[0]];
-            let t = self.temperature[if own.to == tee.node { own.from } else { own.to }];
-            let density = self.net.medium.density(t);
+            let density = self.net.medium.density(self.temperature[tee.node]);
             let losses = tee.losses(signed.map(|(_, flow)| flow), density);
             for (leg, loss) in losses.into_iter().enumerate() {
                 let row = tee.legs[leg];
@@ -593,15 +598,16 @@ pub(super) fn solve(network: &Network, reach: &Reach, start: Option<&State>) -> 
                 .iter()
                 .filter(|run| run.flow != 0.0)
                 .flat_map(|run| [run.t_in, run.t_out])
+                .chain(network.isothermal)
                 .find(|t| *t < low || *t > high);
             match beyond {
-                Some(t) if network.isothermal.is_none() => Outcome::Unmeasured(Unknown {
+                Some(t) => Outcome::Unmeasured(Unknown {
                     why: format!(
                         "the water would be at {t:.0} °C, and its properties are known from {low:.0} to {high:.0} °C"
                     ),
                     settles: "properties of the coolant at that temperature".into(),
                 }),
-                _ => Outcome::Solved(Box::new(state)),
+                None => Outcome::Solved(Box::new(state)),
             }
         }
         Ok(None) => Outcome::Unsolvable("the flows did not settle".into()),

@@ -244,7 +244,7 @@ impl Lift {
 impl Part {
     /// What it takes of the total pressure [Pa] in the order of the branch, at a flow [kg/s] in that order,
     /// with the properties at its mean temperature and the lift of the thermostat.
-    pub(super) fn loss<D: Number>(
+    pub fn loss<D: Number>(
         &self,
         law: Law,
         flow: D,

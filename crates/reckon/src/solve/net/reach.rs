@@ -10,10 +10,10 @@ pub struct Reach {
     pub piece: Vec<usize>,
     /// Whether a piece is tied to a pressure that is kept.
     pub tied: Vec<bool>,
-    /// Which branches lie on a closed way of open branches, so that water can go round in them; in a circuit
-    /// with several kept pressures, or with inflow, those that may carry water for that reason too.
+    /// Which branches may carry water: those on a closed way of open branches through a pump that turns, or
+    /// through the outside, where water is let in or several pressures are kept.
     pub runs: Vec<bool>,
-    /// Which ring-group a node belongs to: nodes that are joined by branches of which each lies on a ring.
+    /// Which group a node belongs to: nodes that are joined by branches that may carry water.
     pub group: Vec<usize>,
 }
 
@@ -27,106 +27,111 @@ pub fn reach(network: &Network) -> Result<Reach, Outcome> {
             ));
         }
     }
-    let bridge = bridges(network);
-    let open = |b: usize| network.branches[b].open;
-    let piece = joined(network, open);
-    let group = joined(network, |b| open(b) && !bridge[b]);
+    let piece = joined(network, |b| network.branches[b].open);
     let pieces = piece.iter().max().map_or(0, |last| last + 1);
-    let mut fixed = vec![0_u32; pieces];
-    let mut inflow = vec![0.0; pieces];
-    let mut lets = vec![false; pieces];
-    for (node, own) in network.nodes.iter().enumerate() {
-        let at = piece[node];
-        fixed[at] += u32::from(own.fixed.is_some());
-        inflow[at] += own.inflow;
-        lets[at] |= own.inflow != 0.0;
+    let (mut tied, mut inflow, mut size) =
+        (vec![false; pieces], vec![0.0; pieces], vec![0.0; pieces]);
+    for (own, at) in network.nodes.iter().zip(&piece) {
+        tied[*at] |= own.fixed.is_some();
+        inflow[*at] += own.inflow;
+        size[*at] += own.inflow.abs();
     }
-    // Water that is let in somewhere and leaves elsewhere may run over any open branch of its piece.
-    let through: Vec<bool> = (0..pieces).map(|p| lets[p] || fixed[p] > 1).collect();
-    let runs: Vec<bool> = network
-        .branches
-        .iter()
-        .enumerate()
-        .map(|(b, own)| own.open && (!bridge[b] || through[piece[own.from]]))
-        .collect();
     for (p, in_all) in inflow.iter().enumerate() {
-        let size: f64 = (0..n)
-            .filter(|node| piece[*node] == p)
-            .map(|node| network.nodes[node].inflow.abs())
-            .sum();
-        if fixed[p] == 0 && in_all.abs() > 1e-9 * size {
+        if !tied[p] && in_all.abs() > 1e-9 * size[p] {
             return Err(Outcome::Unsolvable(format!(
                 "more water is let into the part with node {} than is taken out, and nothing else lets it out",
                 piece.iter().position(|at| *at == p).unwrap_or(0)
             )));
         }
     }
+    let (ring, runs) = rings(network);
     for (b, own) in network.branches.iter().enumerate() {
-        let pumped = own.parts.iter().any(|part| matches!(part, Part::Pump(_)));
-        let untied = fixed[piece[own.from]] == 0;
-        if own.open && untied && (pumped || through[piece[own.from]]) {
+        if runs[b] && !tied[piece[own.from]] {
             return Err(Outcome::Unsolvable(format!(
                 "branch {b} moves water, and nothing ties its pressure to a fixed one: no header tank can be reached"
             )));
         }
     }
+    let group = joined(network, |b| runs[b]);
     if network.isothermal.is_none() {
-        heat_has_a_way(network, &group, &bridge)?;
+        heat_has_a_way(network, &group, &ring, &runs)?;
     }
     Ok(Reach {
-        tied: fixed.iter().map(|count| *count > 0).collect(),
+        tied,
         piece,
         runs,
         group,
     })
 }
 
-/// Heat that comes in must come to a sink in the same rings, and a pump must move them.
-fn heat_has_a_way(network: &Network, group: &[usize], bridge: &[bool]) -> Result<(), Outcome> {
+/// Heat that comes in must come into water that runs, and with it to a sink; and something must set the
+/// temperature of all water that runs.
+fn heat_has_a_way(
+    network: &Network,
+    group: &[usize],
+    ring: &[bool],
+    runs: &[bool],
+) -> Result<(), Outcome> {
     let groups = group.iter().max().map_or(0, |last| last + 1);
-    let (mut heated, mut cooled, mut pumped) = (
+    let (mut heated, mut cooled, mut moved) = (
         vec![false; groups],
         vec![false; groups],
         vec![false; groups],
     );
     for (b, own) in network.branches.iter().enumerate() {
-        if !own.open {
-            continue;
-        }
         let at = group[own.from];
-        for part in &own.parts {
-            let heat = part.heat();
-            if bridge[b] && heat != 0.0 {
-                return Err(Outcome::NoSteadyState(format!(
-                    "branch {b} is heated and lies on no ring: its water stands and boils"
-                )));
-            }
-            heated[at] |= heat != 0.0 && !bridge[b];
-            cooled[at] |= matches!(part, Part::Cooler(_)) && !bridge[b];
-            pumped[at] |= matches!(part, Part::Pump(pump) if pump.ratio > 0.0) && !bridge[b];
+        let heat = own.parts.iter().any(|part| part.heat() != 0.0);
+        if heat && !runs[b] {
+            return Err(Outcome::NoSteadyState(if !own.open {
+                "what heats the water is shut off from the circuit".into()
+            } else if ring[b] {
+                format!("heat comes into the water of branch {b}, and no pump moves it")
+            } else {
+                format!("branch {b} is heated and lies on no ring: its water stands and boils")
+            }));
         }
+        let cools = |part: &Part| matches!(part, Part::Cooler(cooler) if cooler.takes());
+        heated[at] |= heat;
+        moved[at] |= runs[b];
+        cooled[at] |= runs[b] && own.parts.iter().any(cools);
     }
-    for own in network.branches.iter().filter(|own| !own.open) {
-        if own.parts.iter().any(|part| part.heat() != 0.0) {
-            return Err(Outcome::NoSteadyState(
-                "what heats the water is shut off from the circuit".into(),
+    let mut kept = vec![0_u32; groups];
+    for (own, at) in network.nodes.iter().zip(group) {
+        kept[*at] += u32::from(own.fixed.is_some());
+        if own.inflow != 0.0 || (kept[*at] > 1 && moved[*at]) {
+            return Err(Outcome::Unsolvable(
+                "water may come in from outside, and how warm it is was not told".into(),
             ));
         }
     }
-    for at in 0..groups {
-        if heated[at] && !cooled[at] {
-            return Err(Outcome::NoSteadyState(
+    for at in (0..groups).filter(|at| moved[*at] && !cooled[*at]) {
+        return Err(if heated[at] {
+            Outcome::NoSteadyState(
                 "heat comes into the water and nothing on its rings takes it away: it grows warmer until it boils"
                     .into(),
-            ));
-        }
-        if heated[at] && !pumped[at] {
-            return Err(Outcome::NoSteadyState(
-                "heat comes into the water and no pump moves it".into(),
-            ));
-        }
+            )
+        } else {
+            Outcome::Unsolvable(format!(
+                "nothing sets the temperature of the water that runs by node {}",
+                group.iter().position(|own| *own == at).unwrap_or(0)
+            ))
+        });
     }
-    Ok(())
+    if !moved.contains(&true) {
+        return Err(Outcome::Unsolvable(
+            "no water runs, and nothing sets its temperature".into(),
+        ));
+    }
+    let lifts = |own: &super::Branch| own.parts.iter().any(|part| matches!(part, Part::Lift(_)));
+    let heard = network.branches.iter().zip(runs).any(|(own, runs)| *runs && lifts(own));
+    match network.stat {
+        Some(stat) if heard && !group.get(stat.node).is_some_and(|at| moved[*at]) => {
+            Err(Outcome::Unsolvable(
+                "the element of the thermostat feels water that stands".into(),
+            ))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Numbers the parts of the graph that hang together over the branches that count.
@@ -160,52 +165,89 @@ fn joined(network: &Network, counts: impl Fn(usize) -> bool) -> Vec<usize> {
         .collect()
 }
 
-/// Which open branches lie on no ring: without them two parts would not hang together. By depth first,
-/// without recursion, so that a long row does not run out of room.
-fn bridges(network: &Network) -> Vec<bool> {
-    let n = network.nodes.len();
-    let mut beside: Vec<Vec<(usize, usize)>> = vec![Vec::new(); n];
+/// Which open branches lie on a closed way, and which of them may carry water. The closed ways through
+/// the outside count too: nodes with a pressure that is kept, or with inflow, are joined there. Two
+/// branches lie on a closed way together where they belong to one block of the graph; the blocks are found
+/// depth first, without recursion, so that a long row does not run out of room.
+fn rings(network: &Network) -> (Vec<bool>, Vec<bool>) {
+    let (n, count) = (network.nodes.len(), network.branches.len());
+    let outside = n;
+    let mut beside: Vec<Vec<(usize, usize)>> = vec![Vec::new(); n + 1];
+    let mut join = |one: usize, other: usize, edge: usize| {
+        beside[one].push((other, edge));
+        beside[other].push((one, edge));
+    };
     for (b, own) in network.branches.iter().enumerate() {
         if own.open && own.from != own.to {
-            beside[own.from].push((own.to, b));
-            beside[own.to].push((own.from, b));
+            join(own.from, own.to, b);
         }
     }
-    let mut bridge = vec![false; network.branches.len()];
-    let mut order = vec![usize::MAX; n];
-    let mut low = vec![usize::MAX; n];
-    let mut count = 0;
-    for start in 0..n {
+    for (node, own) in network.nodes.iter().enumerate() {
+        if own.fixed.is_some() || own.inflow != 0.0 {
+            join(node, outside, count + node);
+        }
+    }
+    let turns = |b: usize| {
+        let parts = network.branches[b].parts.iter();
+        parts.fold(false, |so_far, part| {
+            so_far || matches!(part, Part::Pump(pump) if pump.ratio > 0.0)
+        })
+    };
+    let (mut ring, mut runs) = (vec![false; count], vec![false; count]);
+    let mut block = |edges: &[usize]| {
+        let driven = edges.iter().any(|edge| *edge >= count || turns(*edge));
+        for edge in edges.iter().filter(|edge| **edge < count) {
+            ring[*edge] = true;
+            runs[*edge] = driven;
+        }
+    };
+    for (b, own) in network.branches.iter().enumerate() {
+        if own.open && own.from == own.to {
+            block(&[b]);
+        }
+    }
+    let mut order = vec![usize::MAX; n + 1];
+    let mut low = vec![usize::MAX; n + 1];
+    let mut next_number = 0;
+    for start in 0..=n {
         if order[start] != usize::MAX {
             continue;
         }
-        let mut way: Vec<(usize, usize, usize)> = vec![(start, usize::MAX, 0)];
-        (order[start], low[start]) = (count, count);
-        count += 1;
-        while let Some((node, by, next)) = way.last_mut() {
-            let (node, by) = (*node, *by);
-            if let Some((to, b)) = beside[node].get(*next).copied() {
+        let mut kept: Vec<usize> = Vec::new();
+        // Node, the edge by which it was come to, which neighbour is next, and how many edges were kept.
+        let mut way = vec![(start, usize::MAX, 0, 0)];
+        (order[start], low[start]) = (next_number, next_number);
+        next_number += 1;
+        while let Some((node, by, next, before)) = way.last_mut() {
+            let (node, by, before) = (*node, *by, *before);
+            if let Some((to, edge)) = beside[node].get(*next).copied() {
                 *next += 1;
-                if b == by {
+                if edge == by {
                     continue;
                 }
                 if order[to] == usize::MAX {
-                    (order[to], low[to]) = (count, count);
-                    count += 1;
-                    way.push((to, b, 0));
-                } else {
+                    (order[to], low[to]) = (next_number, next_number);
+                    next_number += 1;
+                    way.push((to, edge, 0, kept.len()));
+                    kept.push(edge);
+                } else if order[to] < order[node] {
                     low[node] = low[node].min(order[to]);
+                    kept.push(edge);
                 }
             } else {
                 way.pop();
-                if let Some((parent, _, _)) = way.last() {
+                if let Some((parent, _, _, _)) = way.last() {
                     low[*parent] = low[*parent].min(low[node]);
-                    if low[node] > order[*parent] {
-                        bridge[by] = true;
+                    if low[node] >= order[*parent] {
+                        // A block of one edge lies on no closed way.
+                        if kept.len() - before > 1 {
+                            block(&kept[before..]);
+                        }
+                        kept.truncate(before);
                     }
                 }
             }
         }
     }
-    bridge
+    (ring, runs)
 }
