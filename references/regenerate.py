@@ -9,6 +9,7 @@ sys.dont_write_bytecode = True
 import fit
 import hydraulics
 import media
+import network
 import shop
 import tape
 import threads
@@ -20,7 +21,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    modules = [units, fit, hydraulics, media, shop, tape, threads]
+    modules = [units, fit, hydraulics, media, network, shop, tape, threads]
     for table in [table for module in modules for table in module.tables()]:
         if check:
             differences += table.differences()

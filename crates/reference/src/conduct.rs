@@ -25,6 +25,8 @@ pub enum Wall {
     Stainless316,
     /// Paint, antifouling included.
     Paint,
+    /// Bitumen.
+    Bitumen,
     /// Air at rest, near 20 °C.
     Air,
     /// Mineral oil.
@@ -33,7 +35,7 @@ pub enum Wall {
 
 impl Wall {
     /// All of them. Unit: none. Range: all. Source: this crate.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Steel,
         Self::CopperNickel10,
         Self::CopperNickel30,
@@ -41,6 +43,7 @@ impl Wall {
         Self::Aluminium,
         Self::Stainless316,
         Self::Paint,
+        Self::Bitumen,
         Self::Air,
         Self::Oil,
     ];
@@ -67,7 +70,8 @@ data!(static CONDUCTS: Conducts = "conductivities.toml", RawConducts, |table, ra
 });
 
 /// Conductivity of a wall.
-/// Unit: W/(m K). Range: 0.025 to 390 W/(m K), near room temperature. Source: handbooks, from memory; paint is common practice.
+/// Unit: W/(m K). Range: 0.025 to 390 W/(m K), near room temperature. Source: handbooks, from memory; paint is
+/// common practice; bitumen by EN ISO 10456:2007.
 pub fn conductivity(wall: Wall) -> Sourced<Limits<ThermalConductivity>> {
     let row = CONDUCTS.rows.iter().find(|row| row.wall == wall);
     // OK because a test asks for every wall.

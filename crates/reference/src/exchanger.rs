@@ -6,6 +6,7 @@
 
 use quantity::{HeatPerKelvin, Power, Quantity, Temperature, TemperatureDifference};
 
+use crate::number::Number;
 use crate::range::within;
 use crate::source::Unknown;
 
@@ -15,6 +16,10 @@ const TEMPERATURES: &str = "the temperatures at both ends of the cooler";
 
 /// A ratio under this is none: the formulas for it are then the same for every arrangement.
 const NONE: f64 = 1e-9;
+
+/// Streams that differ by less than this share count as equal: the formula for equal ones is the limit of
+/// the other, which has no digits left there.
+const EQUAL: f64 = 1e-9;
 
 /// How the two streams of a cooler run.
 /// Unit: none. Range: those below. Source: Kays and London; Incropera, table 11.3.
@@ -82,30 +87,30 @@ pub enum Units {
 /// [`Unknown`] for transfer units below 0, a ratio outside 0 to 1, and no shell.
 ///
 /// Unit: 1. Range: transfer units 0 and over, ratio 0 to 1. Source: Kays and London; Incropera, table 11.3. Both unmixed is an approximation, to 1 % of the exact sum.
-pub fn effectiveness(how: Arrangement, units: f64, ratio: f64) -> Result<f64, Unknown> {
-    how.sound(ratio)?;
-    within("the transfer units", units, 0.0..=f64::MAX, UNITS)?;
+pub fn effectiveness<D: Number>(how: Arrangement, units: D, ratio: D) -> Result<D, Unknown> {
+    how.sound(ratio.re())?;
+    within("the transfer units", units.re(), 0.0..=f64::MAX, UNITS)?;
     // 1 − exp(−x), exact for small x.
-    let part = |x: f64| -(-x).exp_m1();
-    if ratio < NONE {
+    let part = |x: D| -(-x).exp_m1();
+    if ratio.re() < NONE || units.re() == 0.0 {
         return Ok(part(units));
     }
+    let less = -ratio + 1.0;
     Ok(match how {
-        Arrangement::Parallel => part(units * (1.0 + ratio)) / (1.0 + ratio),
+        Arrangement::Parallel => part(units * (ratio + 1.0)) / (ratio + 1.0),
         Arrangement::Counter => {
-            let less = 1.0 - ratio;
             let done = part(units * less);
-            if less == 0.0 {
-                units / (1.0 + units)
+            if less.re().abs() < EQUAL {
+                units / (units + 1.0)
             } else {
                 done / (less + ratio * done)
             }
         }
         Arrangement::Shells(shells) => {
-            let root = ratio.hypot(1.0);
+            let root = (ratio * ratio + 1.0).sqrt();
             let x = units / f64::from(shells) * root;
             // (1 + e⁻ˣ)/(1 − e⁻ˣ) is one over the hyperbolic tangent of x/2.
-            let one = 2.0 / (1.0 + ratio + root / (x / 2.0).tanh());
+            let one = D::from(2.0) / (root / (x / 2.0).tanh() + ratio + 1.0);
             in_row(one, shells, ratio)
         }
         Arrangement::CrossUnmixed => {
@@ -118,13 +123,13 @@ pub fn effectiveness(how: Arrangement, units: f64, ratio: f64) -> Result<f64, Un
 }
 
 /// Effectiveness of shells in a row, each with that of one.
-fn in_row(one: f64, shells: u8, ratio: f64) -> f64 {
-    let less = 1.0 - ratio;
+fn in_row<D: Number>(one: D, shells: u8, ratio: D) -> D {
+    let less = -ratio + 1.0;
     let n = f64::from(shells);
-    if less == 0.0 {
-        return n * one / (1.0 + (n - 1.0) * one);
+    if less.re().abs() < EQUAL {
+        return one * n / (one * (n - 1.0) + 1.0);
     }
-    let grown = (n * (one * less / (1.0 - one)).ln_1p()).exp_m1();
+    let grown = ((one * less / (-one + 1.0)).ln_1p() * n).exp_m1();
     grown / (grown + less)
 }
 

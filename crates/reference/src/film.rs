@@ -2,7 +2,8 @@
 //! water at rest.
 //!
 //! All are pure numbers; [`coefficient`] turns one into a heat transfer coefficient. Properties
-//! belong to the mean of bulk and wall, inside to the mean of inlet and outlet.
+//! belong to the mean of bulk and wall, inside to the mean of inlet and outlet. Each takes plain numbers, or
+//! such as carry their derivatives.
 
 use quantity::{
     HeatTransferCoefficient, Length, Quantity, TemperatureDifference, ThermalConductivity,
@@ -10,6 +11,7 @@ use quantity::{
 };
 
 use crate::fluid::Fluid;
+use crate::number::Number;
 use crate::pump::STANDARD_GRAVITY;
 use crate::range::within;
 use crate::source::Unknown;
@@ -35,24 +37,24 @@ pub fn coefficient(
         .ok_or_else(|| Unknown::new("the length must be over zero", "the bore or the length"))
 }
 
-fn prandtl(pr: f64) -> Result<(), Unknown> {
-    within("the Prandtl number", pr, 0.5..=2000.0, INSIDE)
+fn prandtl<D: Number>(pr: D) -> Result<(), Unknown> {
+    within("the Prandtl number", pr.re(), 0.5..=2000.0, INSIDE)
 }
 
 /// Turbulent flow in a long smooth pipe, to 10 %.
 /// Unit: 1. Range: Re 3000 to 5e6, Pr 0.5 to 2000. Source: Gnielinski 1976, friction by Petukhov 1970.
-pub fn gnielinski(re: f64, pr: f64) -> Result<f64, Unknown> {
-    within("Re of a turbulent film", re, 3000.0..=5e6, INSIDE)?;
+pub fn gnielinski<D: Number>(re: D, pr: D) -> Result<D, Unknown> {
+    within("Re of a turbulent film", re.re(), 3000.0..=5e6, INSIDE)?;
     prandtl(pr)?;
-    let eighth = (0.79 * re.ln() - 1.64).powi(-2) / 8.0;
-    let below = 1.0 + 12.7 * eighth.sqrt() * (pr.cbrt().powi(2) - 1.0);
+    let eighth = (re.ln() * 0.79 - 1.64).powi(-2) / 8.0;
+    let below = eighth.sqrt() * (pr.cbrt().powi(2) - 1.0) * 12.7 + 1.0;
     Ok(eighth * (re - 1000.0) * pr / below)
 }
 
 /// Laminar flow in a pipe from its inlet on, the wall of one temperature: the mean over the length.
 /// Unit: 1. Range: Re over 0 to 2300, bore over length 0 (a long pipe) to 1. Source: Hausen 1943, in Incropera.
-pub fn hausen(re: f64, pr: f64, bore_over_length: f64) -> Result<f64, Unknown> {
-    within("Re of a laminar film", re, 0.0..=LAMINAR_UP_TO, INSIDE)?;
+pub fn hausen<D: Number>(re: D, pr: D, bore_over_length: f64) -> Result<D, Unknown> {
+    within("Re of a laminar film", re.re(), 0.0..=LAMINAR_UP_TO, INSIDE)?;
     prandtl(pr)?;
     within(
         "bore over length",
@@ -61,25 +63,46 @@ pub fn hausen(re: f64, pr: f64, bore_over_length: f64) -> Result<f64, Unknown> {
         "the bore and the length of the pipe",
     )?;
     let graetz = re * pr * bore_over_length;
-    Ok(3.66 + 0.0668 * graetz / (1.0 + 0.04 * graetz.cbrt().powi(2)))
+    // The cube root has no slope at nothing, where the term is nothing too.
+    if graetz.re() < 1e-12 {
+        return Ok(graetz * 0.0668 + 3.66);
+    }
+    Ok(graetz * 0.0668 / (graetz.cbrt().powi(2) * 0.04 + 1.0) + 3.66)
 }
 
 /// Inside a pipe at any Reynolds number: laminar to 2300, turbulent from 4000, between them on a
 /// straight line from the one to the other, so that no step stops a solver. In the transition the
 /// film may be either. Corrections for entrance and wall are not in it.
 /// Unit: 1. Range: Re 0 to 5e6, Pr 0.5 to 2000. Source: Hausen; Gnielinski 1976; between them Gnielinski 2013.
-pub fn inside(re: f64, pr: f64, bore_over_length: f64) -> Result<f64, Unknown> {
-    if re <= LAMINAR_UP_TO {
+pub fn inside<D: Number>(re: D, pr: D, bore_over_length: f64) -> Result<D, Unknown> {
+    if re.re() <= LAMINAR_UP_TO {
         return hausen(re, pr, bore_over_length);
     }
-    if re >= TURBULENT_FROM {
+    if re.re() >= TURBULENT_FROM {
         return gnielinski(re, pr);
     }
     let (low, high) = (
-        hausen(LAMINAR_UP_TO, pr, bore_over_length)?,
-        gnielinski(TURBULENT_FROM, pr)?,
+        hausen(D::from(LAMINAR_UP_TO), pr, bore_over_length)?,
+        gnielinski(D::from(TURBULENT_FROM), pr)?,
     );
-    within("Re", re, LAMINAR_UP_TO..=TURBULENT_FROM, INSIDE)?;
+    within("Re", re.re(), LAMINAR_UP_TO..=TURBULENT_FROM, INSIDE)?;
+    let towards = (re - LAMINAR_UP_TO) / (TURBULENT_FROM - LAMINAR_UP_TO);
+    Ok(low + (high - low) * towards)
+}
+
+/// As [`inside`], in a flat channel that gives heat on one of its two wide walls: in laminar flow the film is
+/// the one of such a channel far down it, 4.861 in place of 3.66, and what the inlet adds is that of a pipe.
+/// Unit: 1. Range: as [`inside`]. Source: Shah and London 1978; the inlet's share by Hausen is common practice.
+pub fn inside_flat<D: Number>(re: D, pr: D, bore_over_length: f64) -> Result<D, Unknown> {
+    let more = channel_one_wall() - 3.66;
+    if re.re() <= LAMINAR_UP_TO {
+        return Ok(hausen(re, pr, bore_over_length)? + more);
+    }
+    if re.re() >= TURBULENT_FROM {
+        return gnielinski(re, pr);
+    }
+    let low = hausen(D::from(LAMINAR_UP_TO), pr, bore_over_length)? + more;
+    let high = gnielinski(D::from(TURBULENT_FROM), pr)?;
     let towards = (re - LAMINAR_UP_TO) / (TURBULENT_FROM - LAMINAR_UP_TO);
     Ok(low + (high - low) * towards)
 }
@@ -153,8 +176,8 @@ pub fn channel_one_wall() -> f64 {
     4.861
 }
 
-fn plate_prandtl(pr: f64) -> Result<(), Unknown> {
-    within("the Prandtl number", pr, 0.6..=60.0, OUTSIDE)
+fn plate_prandtl<D: Number>(pr: D) -> Result<(), Unknown> {
+    within("the Prandtl number", pr.re(), 0.6..=60.0, OUTSIDE)
 }
 
 /// Turbulent flow along a plate, at one place. Unit: 1. Range: Re from the leading edge 5e5 to 1e8 (published to 1e7), Pr 0.6 to 60. Source: Incropera, after Schlichting.
@@ -167,21 +190,29 @@ pub fn plate_local(re: f64, pr: f64) -> Result<f64, Unknown> {
 /// Turbulent flow along a hull, the mean over a cooler that begins somewhere aft of the bow; on the
 /// cooler's own length. The layer is taken as turbulent from the bow, since hulls are rough.
 /// Unit: 1. Range: Re from the bow to the cooler's fore end 0 and over, to its aft end up to 1e8, Pr 0.6 to 60. Source: integral of the local law in Incropera; turbulent from the bow is common practice.
-pub fn plate_between(re_fore: f64, re_aft: f64, pr: f64) -> Result<f64, Unknown> {
+pub fn plate_between<D: Number>(re_fore: D, re_aft: D, pr: D) -> Result<D, Unknown> {
     within(
         "Re from the bow to the cooler's aft end",
-        re_aft,
+        re_aft.re(),
         0.0..=1e8,
         OUTSIDE,
     )?;
     within(
         "Re from the bow to the cooler's fore end",
-        re_fore,
-        0.0..=re_aft,
+        re_fore.re(),
+        0.0..=re_aft.re(),
         OUTSIDE,
     )?;
     plate_prandtl(pr)?;
-    Ok(0.037 * (re_aft.powf(0.8) - re_fore.powf(0.8)) * pr.cbrt())
+    // A power under one has no slope at nothing; a hull at rest, or a cooler at the bow, needs none.
+    let to = |re: D| {
+        if re.re() > 0.0 {
+            re.powf(0.8)
+        } else {
+            D::from(0.0)
+        }
+    };
+    Ok((to(re_aft) - to(re_fore)) * pr.cbrt() * 0.037)
 }
 
 /// Flow along a smooth plate from its leading edge, laminar to Re 5e5 and turbulent after; the mean.
@@ -214,52 +245,79 @@ pub fn rayleigh(
 }
 
 /// What Prandtl's number does in Churchill and Chu's two formulas.
-fn churchill_chu(start: f64, middle: f64, ra: f64, pr: f64) -> Result<f64, Unknown> {
-    within("the Rayleigh number", ra, 0.0..=1e12, STILL)?;
+fn churchill_chu<D: Number>(start: f64, middle: f64, ra: D, pr: D) -> Result<D, Unknown> {
+    within("the Rayleigh number", ra.re(), 0.0..=1e12, STILL)?;
     within(
         "the Prandtl number",
-        pr,
+        pr.re(),
         f64::MIN_POSITIVE..=f64::MAX,
         STILL,
     )?;
-    let by_prandtl = (1.0 + (middle / pr).powf(9.0 / 16.0)).powf(8.0 / 27.0);
-    Ok((start + 0.387 * ra.powf(1.0 / 6.0) / by_prandtl).powi(2))
+    if ra.re() == 0.0 {
+        return Ok(D::from(start * start));
+    }
+    let by_prandtl = ((D::from(middle) / pr).powf(9.0 / 16.0) + 1.0).powf(8.0 / 27.0);
+    Ok((ra.powf(1.0 / 6.0) * 0.387 / by_prandtl + start).powi(2))
 }
 
 /// Water at rest along an upright plate, on its height. Unit: 1. Range: Ra 0 to 1e12, any Pr. Source: Churchill and Chu 1975.
-pub fn still_upright(ra: f64, pr: f64) -> Result<f64, Unknown> {
+pub fn still_upright<D: Number>(ra: D, pr: D) -> Result<D, Unknown> {
     churchill_chu(0.825, 0.492, ra, pr)
 }
 
 /// Water at rest round a level pipe, on its outside diameter. Unit: 1. Range: Ra 0 to 1e12, any Pr. Source: Churchill and Chu 1975.
-pub fn still_pipe(ra: f64, pr: f64) -> Result<f64, Unknown> {
+pub fn still_pipe<D: Number>(ra: D, pr: D) -> Result<D, Unknown> {
     churchill_chu(0.60, 0.559, ra, pr)
 }
 
 /// Water at rest under a warm plate that faces down, on its area over its girth: a flat bottom. Much
 /// weaker than an upright plate, whose formula must not stand in for it.
 /// Unit: 1. Range: Ra 1e4 to 1e9, Pr 0.7 and over. Source: Incropera, 7th edition, equation 9.32; the factor 0.52 from memory.
-pub fn still_under(ra: f64, pr: f64) -> Result<f64, Unknown> {
-    within("the Rayleigh number", ra, 1e4..=1e9, STILL)?;
-    within("the Prandtl number", pr, 0.7..=f64::MAX, STILL)?;
-    Ok(0.52 * ra.powf(0.2))
+pub fn still_under<D: Number>(ra: D, pr: D) -> Result<D, Unknown> {
+    within("the Rayleigh number", ra.re(), 1e4..=1e9, STILL)?;
+    within("the Prandtl number", pr.re(), 0.7..=f64::MAX, STILL)?;
+    Ok(ra.powf(0.2) * 0.52)
+}
+
+/// As [`still_under`], down to no difference of temperature: under its range the film stays that of the
+/// range's end, since there is little to carry and no law of it.
+/// Unit: 1. Range: Ra 0 to 1e9, Pr 0.7 and over. Source: [`still_under`]; under Ra 1e4 common practice.
+pub fn still_bottom<D: Number>(ra: D, pr: D) -> Result<D, Unknown> {
+    if ra.re() >= 0.0 && ra.re() < 1e4 {
+        return still_under(D::from(1e4), pr);
+    }
+    still_under(ra, pr)
 }
 
 /// As [`still_under`], by the older law, which reaches to larger surfaces.
 /// Unit: 1. Range: Ra 1e5 to 1e10. Source: McAdams 1954.
-pub fn still_under_older(ra: f64) -> Result<f64, Unknown> {
-    within("the Rayleigh number", ra, 1e5..=1e10, STILL)?;
-    Ok(0.27 * ra.powf(0.25))
+pub fn still_under_older<D: Number>(ra: D) -> Result<D, Unknown> {
+    within("the Rayleigh number", ra.re(), 1e5..=1e10, STILL)?;
+    Ok(ra.powf(0.25) * 0.27)
 }
 
 /// Both together, where the stream runs with the warm water or across it: cubes add.
 /// Unit: 1. Range: both on one length, both 0 and over. Source: Churchill 1977; Incropera, section 9.9.
-pub fn mixed(forced: f64, still: f64) -> Result<f64, Unknown> {
-    within("the forced Nusselt number", forced, 0.0..=f64::MAX, OUTSIDE)?;
-    within("the Nusselt number at rest", still, 0.0..=f64::MAX, STILL)?;
-    let (large, small) = (forced.max(still), forced.min(still));
-    if large == 0.0 {
-        return Ok(0.0);
+pub fn mixed<D: Number>(forced: D, still: D) -> Result<D, Unknown> {
+    within(
+        "the forced Nusselt number",
+        forced.re(),
+        0.0..=f64::MAX,
+        OUTSIDE,
+    )?;
+    within(
+        "the Nusselt number at rest",
+        still.re(),
+        0.0..=f64::MAX,
+        STILL,
+    )?;
+    let (large, small) = if forced.re() > still.re() {
+        (forced, still)
+    } else {
+        (still, forced)
+    };
+    if large.re() == 0.0 {
+        return Ok(D::from(0.0));
     }
-    Ok(large * (1.0 + (small / large).powi(3)).cbrt())
+    Ok(large * ((small / large).powi(3) + 1.0).cbrt())
 }

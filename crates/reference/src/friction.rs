@@ -244,6 +244,24 @@ pub fn reduced_loss(re: f64, roughness: f64) -> Result<Slope, Unknown> {
     })
 }
 
+/// As [`reduced_loss`], with a straight line in Re between the two laws in place of the cubic: it meets
+/// both in value and not in slope.
+/// Unit: 1. Range: as [`reduced_loss`]. Source: Hagen and Poiseuille; Colebrook 1939; the line is common practice.
+pub fn reduced_loss_by_line(re: f64, roughness: f64) -> Result<Slope, Unknown> {
+    let size = re.abs();
+    if Regime::at(size) != Regime::Transition {
+        return reduced_loss(re, roughness);
+    }
+    let from = laminar_slope(LAMINAR_UP_TO).value;
+    let rise = colebrook(TURBULENT_FROM, roughness)?.value - from;
+    let slope = rise / (TURBULENT_FROM - LAMINAR_UP_TO);
+    let f = from + slope * (size - LAMINAR_UP_TO);
+    Ok(Slope {
+        value: f * re * size,
+        slope: slope * size * size + 2.0 * f * size,
+    })
+}
+
 /// What a straight round pipe loses, with the sign of the flow.
 /// Unit: Pa. Range: as [`reduced_loss`]. Source: Darcy and Weisbach, with [`factor`].
 pub fn pipe_loss(

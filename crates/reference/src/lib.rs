@@ -6,8 +6,9 @@
 //! was published a function returns [`Unknown`], which names what would settle it.
 //!
 //! Reading order: [`source`], [`hose`], [`clip`], [`torque`], [`insertion`], [`metal`], [`rule`], [`thread`],
-//! [`mate`], [`seal`], [`support`], [`tool`], [`media`], [`salt`]; for flow [`fluid`], [`water`], [`seawater`],
-//! [`friction`], [`fitting`], [`tee`], [`pump`]; for heat [`film`], [`exchanger`], [`conduct`].
+//! [`mate`], [`seal`], [`support`], [`tool`], [`media`], [`salt`]; for flow [`fluid`], [`water`], [`seawater`], [`oil`],
+//! [`friction`], [`fitting`], [`tee`], [`pump`], [`speed_limits`]; for heat [`film`], [`exchanger`], [`conduct`], [`cooler_area`]; of engines
+//! [`heat`], [`mod@engine`], [`usual`]; [`number`] lets a formula carry its derivatives.
 //!
 //! Each public item says its unit, its range and its source; a test checks that.
 #![warn(missing_docs)]
@@ -15,16 +16,21 @@
 mod bore;
 pub mod clip;
 pub mod conduct;
+pub mod cooler_area;
+pub mod engine;
 pub mod exchanger;
 pub mod film;
 pub mod fitting;
 pub mod fluid;
 pub mod friction;
+pub mod heat;
 pub mod hose;
 pub mod insertion;
 pub mod mate;
 pub mod media;
 pub mod metal;
+pub mod number;
+pub mod oil;
 pub mod pump;
 mod range;
 pub mod rule;
@@ -32,12 +38,14 @@ pub mod salt;
 pub mod seal;
 pub mod seawater;
 pub mod source;
+pub mod speed_limits;
 pub mod support;
 mod table;
 pub mod tee;
 pub mod thread;
 pub mod tool;
 pub mod torque;
+pub mod usual;
 pub mod water;
 
 pub use source::{Fact, Limits, Source, SourceRef, Sourced, Status, Unknown};

@@ -161,6 +161,12 @@ static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| {
     tables.extend(crate::friction::tables());
     tables.extend(crate::fitting::tables());
     tables.extend(crate::conduct::tables());
+    tables.extend(crate::oil::tables());
+    tables.extend(crate::heat::tables());
+    tables.extend(crate::cooler_area::tables());
+    tables.extend(crate::speed_limits::tables());
+    tables.extend(crate::usual::tables());
+    tables.extend(crate::engine::tables());
     tables
 });
 

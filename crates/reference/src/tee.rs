@@ -7,6 +7,7 @@
 
 use quantity::Angle;
 
+use crate::number::Number;
 use crate::range::{between, degrees, within};
 use crate::source::Unknown;
 
@@ -45,6 +46,15 @@ fn shape(share: f64, beta: f64, angle: Angle) -> Result<Shape, Unknown> {
     Ok(Shape::Wye { degrees })
 }
 
+/// The number, or the least that is published where it lies below.
+fn at_least<D: Number>(number: D, least: f64) -> D {
+    if number.re() > least {
+        number
+    } else {
+        D::from(least)
+    }
+}
+
 /// Where flows join: what the branch loses.
 ///
 /// The source changes from 0.9(1 − share) to 0.55 at a share of 0.4, with a step of 0.01; here the
@@ -55,20 +65,20 @@ fn shape(share: f64, beta: f64, angle: Angle) -> Result<Shape, Unknown> {
 /// 30° to 60° nor a right one.
 ///
 /// Unit: 1. Range: share 0 to 1, beta 0.1 to 1. Source: Crane TP-410 (2009), chapter 2, with its errata.
-pub fn joining_branch(share: f64, beta: f64, angle: Angle) -> Result<f64, Unknown> {
-    let factor = match shape(share, beta, angle)? {
+pub fn joining_branch<D: Number>(share: D, beta: f64, angle: Angle) -> Result<D, Unknown> {
+    let factor = match shape(share.re(), beta, angle)? {
         // OK because `shape` has looked that the angle lies within the table.
         Shape::Wye { degrees } => between(&JOINING, degrees).unwrap_or(0.0),
         Shape::Tee => 0.0,
     };
     let area = beta * beta;
     let c = if area <= 0.35 {
-        1.0
+        D::from(1.0)
     } else {
-        (0.9 * (1.0 - share)).max(0.55)
+        at_least((-share + 1.0) * 0.9, 0.55)
     };
-    let (speed, rest) = (share / area, 1.0 - share);
-    Ok(c * (1.0 + speed * speed - 2.0 * rest * rest - factor * share * share / area))
+    let (speed, rest) = (share / area, -share + 1.0);
+    Ok(c * (speed * speed - rest * rest * 2.0 - share * share * (factor / area) + 1.0))
 }
 
 /// Where flows join: what the run loses.
@@ -77,14 +87,14 @@ pub fn joining_branch(share: f64, beta: f64, angle: Angle) -> Result<f64, Unknow
 /// As [`joining_branch`].
 ///
 /// Unit: 1. Range: share 0 to 1, beta 0.1 to 1. Source: Crane TP-410 (2009), chapter 2.
-pub fn joining_run(share: f64, beta: f64, angle: Angle) -> Result<f64, Unknown> {
-    Ok(match shape(share, beta, angle)? {
-        Shape::Tee => share * (1.55 - share),
+pub fn joining_run<D: Number>(share: D, beta: f64, angle: Angle) -> Result<D, Unknown> {
+    Ok(match shape(share.re(), beta, angle)? {
+        Shape::Tee => share * (-share + 1.55),
         Shape::Wye { degrees } => {
             // OK because `shape` has looked that the angle lies within the table.
             let factor = between(&JOINING, degrees).unwrap_or(0.0);
-            let rest = 1.0 - share;
-            1.0 - rest * rest - factor * share * share / (beta * beta)
+            let rest = -share + 1.0;
+            -rest * rest - share * share * (factor / (beta * beta)) + 1.0
         }
     })
 }
@@ -99,21 +109,21 @@ pub fn joining_run(share: f64, beta: f64, angle: Angle) -> Result<f64, Unknown> 
 /// As [`joining_branch`].
 ///
 /// Unit: 1. Range: share 0 to 1, beta 0.1 to 1. Source: Crane TP-410 (2009), chapter 2, with its errata.
-pub fn parting_branch(share: f64, beta: f64, angle: Angle) -> Result<f64, Unknown> {
+pub fn parting_branch<D: Number>(share: D, beta: f64, angle: Angle) -> Result<D, Unknown> {
     let area = beta * beta;
     let speed = share / area;
-    Ok(match shape(share, beta, angle)? {
+    Ok(match shape(share.re(), beta, angle)? {
         Shape::Wye { degrees } => {
             let g = if area <= 0.35 {
-                (1.1 - 0.7 * share).max(0.85)
+                at_least(-share * 0.7 + 1.1, 0.85)
             } else {
-                (1.0 - 0.6 * share).max(0.6)
+                at_least(-share * 0.6 + 1.0, 0.6)
             };
-            g * (1.0 + speed * speed - 2.0 * speed * degrees.to_radians().cos())
+            g * (speed * speed - speed * (2.0 * degrees.to_radians().cos()) + 1.0)
         }
         Shape::Tee => {
-            let narrow = 1.0 + speed * speed;
-            let wide = (1.0 + 0.3 * share * share) * (1.0 + 0.3 * speed * speed);
+            let narrow = speed * speed + 1.0;
+            let wide = (share * share * 0.3 + 1.0) * (speed * speed * 0.3 + 1.0);
             let towards = ((area - 2.0 / 3.0) * 3.0).clamp(0.0, 1.0);
             narrow + (wide - narrow) * towards
         }
@@ -126,15 +136,15 @@ pub fn parting_branch(share: f64, beta: f64, angle: Angle) -> Result<f64, Unknow
 /// As [`joining_branch`].
 ///
 /// Unit: 1. Range: share 0 to 1, beta 0.1 to 1. Source: Crane TP-410 (2009), chapter 2.
-pub fn parting_run(share: f64, beta: f64, angle: Angle) -> Result<f64, Unknown> {
-    shape(share, beta, angle)?;
-    let more = 2.0 * share - 1.0;
+pub fn parting_run<D: Number>(share: D, beta: f64, angle: Angle) -> Result<D, Unknown> {
+    shape(share.re(), beta, angle)?;
+    let more = share * 2.0 - 1.0;
     let m = if beta * beta <= 0.4 {
-        0.4
-    } else if share <= 0.5 {
-        2.0 * more
+        D::from(0.4)
+    } else if share.re() <= 0.5 {
+        more * 2.0
     } else {
-        0.3 * more
+        more * 0.3
     };
     Ok(m * share * share)
 }

@@ -2,7 +2,6 @@
 //!
 //! Lengths are in any one unit throughout a call; ratios are plain numbers, 0.05 for five per cent.
 pub mod adjust;
-pub mod boil;
 pub mod chance;
 pub mod clip;
 pub mod cover;
@@ -10,6 +9,7 @@ pub mod cut;
 pub mod fitted;
 pub mod graph;
 pub mod mix;
+pub mod net;
 pub mod salt;
 pub mod sample;
 pub mod thread;

@@ -4,6 +4,7 @@ pub mod condition;
 pub mod cut;
 pub mod fill;
 pub mod fit;
+pub mod flow;
 pub mod order;
 pub mod survey;
 pub mod threads;

@@ -7,7 +7,6 @@ mod adjust;
 mod bar;
 mod bays;
 mod boats;
-mod boil;
 mod chances;
 mod circuit;
 mod circuit_rules;

@@ -4,12 +4,10 @@ use std::f64::consts::PI;
 use std::path::Path;
 
 use quantity::Length;
-use reckon::solve::boil::{boils_at, mix_boils_at};
 use reckon::solve::chance::{Spread, chance_within};
 use reckon::solve::fitted::{self, Fit, FitSpread};
 use reckon::solve::sample::{self, Draws};
 use reference::clip::ear_closed_diameter;
-use reference::media::Glycol;
 
 use crate::rows::{self, Answer, Row};
 use crate::{mix_rows, shop_rows, tape_rows, thread_rows};
@@ -73,15 +71,6 @@ fn answer(row: &Row) -> Option<Answer> {
         "ear_closed_diameter" => {
             let mm = |input| Length::mm(row.number(input));
             ear_closed_diameter(mm("open"), mm("ear"), mm("ear_left")).to_mm()
-        }
-        "boils_at" => boils_at(row.number("p_pa"))?,
-        "mix_boils_at" => {
-            let glycol = match row.text("glycol") {
-                "ethylene" => Glycol::Ethylene,
-                "propylene" => Glycol::Propylene,
-                _ => return None,
-            };
-            mix_boils_at(row.number("p_pa"), glycol, row.number("share"))?
         }
         "chance_within" => chance_within(
             row.number("mean"),

@@ -1,6 +1,10 @@
 //! The two glycols, and the two ways to count how much of one is in a mix.
 
-use quantity::{Density, DynamicViscosity, SpecificHeat, Temperature, ThermalConductivity};
+use std::sync::LazyLock;
+
+use quantity::{
+    Density, DynamicViscosity, SpecificHeat, Temperature, ThermalConductivity, ThermalExpansion,
+};
 use serde::Deserialize;
 
 use super::{mass, volume};
@@ -79,6 +83,14 @@ pub trait Strength: sealed::Sealed + Copy + Sized {
         glycol: Glycol,
         at: Temperature,
     ) -> Result<Sourced<DynamicViscosity>, Unknown>;
+    /// See [`super::expansion`]. Unit: 1/K. Range: see there. Source: the tables.
+    fn expansion(
+        self,
+        glycol: Glycol,
+        at: Temperature,
+    ) -> Result<Sourced<ThermalExpansion>, Unknown>;
+    /// The same mix by mass. Unit: 1. Range: 0 to 1. Source: definition.
+    fn by_mass(self, glycol: Glycol) -> MassFraction;
 }
 
 fn between(share: f64) -> Option<f64> {
@@ -147,6 +159,16 @@ impl Strength for VolumeFraction {
             DynamicViscosity::mpa_s(x.exp())
         })
     }
+    fn expansion(
+        self,
+        glycol: Glycol,
+        at: Temperature,
+    ) -> Result<Sourced<ThermalExpansion>, Unknown> {
+        volume::expansion(glycol, self.0, at)
+    }
+    fn by_mass(self, glycol: Glycol) -> MassFraction {
+        self.to_mass(glycol)
+    }
 }
 
 impl Strength for MassFraction {
@@ -210,6 +232,16 @@ impl Strength for MassFraction {
             DynamicViscosity::mpa_s(x.exp())
         })
     }
+    fn expansion(
+        self,
+        glycol: Glycol,
+        at: Temperature,
+    ) -> Result<Sourced<ThermalExpansion>, Unknown> {
+        mass::expansion(glycol, self.0, at)
+    }
+    fn by_mass(self, _: Glycol) -> MassFraction {
+        self
+    }
 }
 
 /// What a pure liquid weighs.
@@ -242,24 +274,27 @@ data!(from "../../data/", static PURE: Pure = "glycol-pure.toml", RawPure, |tabl
     source: table.source(raw.source.as_deref()),
 });
 
-fn pure(what: What) -> Sourced<Density> {
-    // OK because a test checks that every liquid has its row.
-    let row = PURE.rows.iter().find(|row| row.what == what);
-    let row = row.expect("every pure liquid has a row");
-    Sourced {
-        value: row.density,
-        source: row.source,
-    }
-}
+/// The rows in the order of [`What`], so that one is found by its place.
+static IN_ORDER: LazyLock<[Sourced<Density>; 3]> = LazyLock::new(|| {
+    [What::Water, What::Ethylene, What::Propylene].map(|what| {
+        // OK because a test checks that every liquid has its row.
+        let row = PURE.rows.iter().find(|row| row.what == what);
+        let row = row.expect("every pure liquid has a row");
+        Sourced {
+            value: row.density,
+            source: row.source,
+        }
+    })
+});
 
 /// Density at 20 °C of a pure glycol, or of water where none is named.
 /// Unit: kg/m³. Range: 20 °C. Source: the row's own.
 pub fn pure_density(glycol: Option<Glycol>) -> Sourced<Density> {
-    pure(match glycol {
-        None => What::Water,
-        Some(Glycol::Ethylene) => What::Ethylene,
-        Some(Glycol::Propylene) => What::Propylene,
-    })
+    IN_ORDER[match glycol {
+        None => 0,
+        Some(Glycol::Ethylene) => 1,
+        Some(Glycol::Propylene) => 2,
+    }]
 }
 
 impl VolumeFraction {

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use quantity::Temperature;
+use quantity::{Temperature, ThermalExpansion};
 use serde::Deserialize;
 
 use super::Glycol;
@@ -188,17 +188,11 @@ pub(super) fn share_for(glycol: Glycol, freezes: Temperature) -> Result<Sourced<
     })
 }
 
-pub(super) fn at<Q>(
-    glycol: Glycol,
-    share: f64,
-    at: Temperature,
-    property: Property,
-    unit: fn(f64) -> Q,
-) -> Result<Sourced<Q>, Unknown> {
+/// Whether the polynomials hold for a mix at a temperature.
+fn liquid(glycol: Glycol, share: f64, celsius: f64) -> Result<(), Unknown> {
     if share > STRONGEST {
         return Err(too_strong(glycol, share));
     }
-    let celsius = at.to_celsius();
     // A hair below freezing is rounding, not ice.
     if celsius > HOTTEST || celsius < celsius_of_freezing(glycol, share) - 0.5 {
         return Err(Unknown::new(
@@ -209,6 +203,18 @@ pub(super) fn at<Q>(
             "a temperature at which the mix is liquid, up to 100 °C",
         ));
     }
+    Ok(())
+}
+
+pub(super) fn at<Q>(
+    glycol: Glycol,
+    share: f64,
+    at: Temperature,
+    property: Property,
+    unit: fn(f64) -> Q,
+) -> Result<Sourced<Q>, Unknown> {
+    let celsius = at.to_celsius();
+    liquid(glycol, share, celsius)?;
     let polynomials = polynomials(glycol);
     let grid = match property {
         Property::Density => &polynomials.density,
@@ -219,6 +225,33 @@ pub(super) fn at<Q>(
     let (x0, t0) = centre(glycol);
     Ok(Sourced {
         value: unit(sum(grid, 100.0 * share - x0, celsius - t0)),
+        source: polynomials.source,
+    })
+}
+
+/// By what share a mix grows per kelvin: the derivative of the polynomial of the density.
+pub(super) fn expansion(
+    glycol: Glycol,
+    share: f64,
+    at: Temperature,
+) -> Result<Sourced<ThermalExpansion>, Unknown> {
+    let celsius = at.to_celsius();
+    liquid(glycol, share, celsius)?;
+    let polynomials = polynomials(glycol);
+    let (x0, t0) = centre(glycol);
+    let (x, t) = (100.0 * share - x0, celsius - t0);
+    let by_temperature = |powers: &[f64; POWERS_OF_TEMPERATURE]| {
+        let powers = powers.iter().enumerate().skip(1).rev();
+        powers.fold(0.0, |sum, (n, c)| sum * t + c * n as f64)
+    };
+    let slope = polynomials
+        .density
+        .iter()
+        .rev()
+        .fold(0.0, |sum, powers| sum * x + by_temperature(powers));
+    Ok(Sourced {
+        // OK because the densities of the fit lie between 900 and 1200.
+        value: ThermalExpansion::of_si(-slope / sum(&polynomials.density, x, t)),
         source: polynomials.source,
     })
 }

@@ -4,17 +4,21 @@
 //! tables of its own: by volume those of inhibited coolant, by mass those of pure glycol. They
 //! differ by up to one per cent in density at the same composition, so neither fills the other's gaps.
 
+mod boil;
 mod glycol;
 mod limits;
 mod mass;
 mod volume;
 
+pub use boil::{boils_at, vapour_pressure};
 pub use glycol::{Glycol, MassFraction, Strength, VolumeFraction, pure_density};
 pub use limits::{
     CoolantLimit, WaterLimit, coolant_facts, coolant_limit, coolant_limits, water_limits,
 };
 
-use quantity::{Density, DynamicViscosity, SpecificHeat, Temperature, ThermalConductivity};
+use quantity::{
+    Density, DynamicViscosity, SpecificHeat, Temperature, ThermalConductivity, ThermalExpansion,
+};
 
 use crate::source::{Sourced, Unknown};
 use crate::table::Table;
@@ -38,8 +42,8 @@ pub fn strength_for<S: Strength>(
 }
 
 /// Density of a mix.
-/// Unit: kg/m³. Range: by volume 10 to 60 per cent, by mass 0 to 60 per cent; from its freezing point to 100 °C.
-/// Source: that of the strength's tables.
+/// Unit: kg/m³. Range: by volume 10 to 60 per cent, from its freezing point to 125 °C; by mass 0 to 60 per cent,
+/// from its freezing point to 100 °C. Source: that of the strength's tables; by volume over 100 °C worked out from them.
 pub fn density<S: Strength>(
     glycol: Glycol,
     strength: S,
@@ -78,10 +82,21 @@ pub fn viscosity<S: Strength>(
     strength.viscosity(glycol, at)
 }
 
+/// By what share a mix grows for each kelvin.
+/// Unit: 1/K. Range: as [`density`]. Source: the change of the density in that of the strength's tables.
+pub fn expansion<S: Strength>(
+    glycol: Glycol,
+    strength: S,
+    at: Temperature,
+) -> Result<Sourced<ThermalExpansion>, Unknown> {
+    strength.expansion(glycol, at)
+}
+
 pub(crate) fn tables() -> Vec<&'static Table> {
     let mut tables = volume::tables();
     tables.extend(mass::tables());
     tables.extend(glycol::tables());
+    tables.extend(boil::tables());
     tables.extend(limits::tables());
     tables
 }

@@ -1,9 +1,15 @@
 //! Inhibited coolant by volume: the published tables, with straight lines between their rows.
+//!
+//! What is printed ends at 100 °C. The rows from there to 125 °C are worked out from it, in a file of
+//! their own whose source says so; a value that leans on one of them carries that source.
 
-use quantity::Temperature;
+use std::sync::LazyLock;
+
+use quantity::{Temperature, ThermalExpansion};
 use serde::Deserialize;
 
 use super::Glycol;
+use crate::range::celsius;
 use crate::source::{SourceRef, Sourced, Unknown};
 use crate::table::{Table, data};
 
@@ -66,11 +72,17 @@ struct RawRow {
     viscosity: Vec<f64>,
 }
 
-data!(from "../../data/", static ROWS: Row = "glycol-volume.toml", RawRow, |table, raw| {
+fn row(table: &Table, raw: RawRow) -> Row {
     let first = (raw.first / 10).saturating_sub(1);
-    // OK because a test reads the file: a row of the wrong length never leaves the project.
+    // OK because a test reads the files: a row of the wrong length never leaves the project.
     let cells = |given: &[f64]| {
-        assert_eq!(given.len(), COLUMNS.len() - first, "{}: a row at {} °C", table.file, raw.at);
+        assert_eq!(
+            given.len(),
+            COLUMNS.len() - first,
+            "{}: a row at {} °C",
+            table.file,
+            raw.at
+        );
         let mut cells = [f64::NAN; 6];
         cells[first..].copy_from_slice(given);
         cells
@@ -85,7 +97,64 @@ data!(from "../../data/", static ROWS: Row = "glycol-volume.toml", RawRow, |tabl
         log_viscosity: cells(&raw.viscosity).map(f64::ln),
         source: table.source(None),
     }
-});
+}
+
+data!(from "../../data/", static ROWS: Row = "glycol-volume.toml", RawRow, row);
+data!(from "../../data/", static HOT: Row = "glycol-volume-hot.toml", RawRow, row);
+
+/// The rows of one glycol, coldest first, so many kelvins apart that the row below a temperature is
+/// found by dividing.
+struct Sheet(Vec<&'static Row>);
+
+const STEP: f64 = 5.0;
+
+impl Sheet {
+    fn of(glycol: Glycol) -> Self {
+        let rows: Vec<&Row> = ROWS.rows.iter().chain(&HOT.rows).collect();
+        let rows: Vec<&Row> = rows
+            .into_iter()
+            .filter(|row| row.glycol == glycol)
+            .collect();
+        // OK because a test asks for both glycols: files with a gap never leave the project.
+        assert!(
+            rows.len() > 2
+                && rows
+                    .windows(2)
+                    .all(|pair| pair[1].celsius - pair[0].celsius == STEP),
+            "the rows of {glycol:?} are not {STEP} °C apart"
+        );
+        Self(rows)
+    }
+
+    fn coldest(&self) -> f64 {
+        self.0[0].celsius
+    }
+
+    fn hottest(&self) -> f64 {
+        self.0[self.0.len() - 1].celsius
+    }
+
+    /// The rows below and above a temperature; none outside the sheet.
+    fn around(&self, celsius: f64) -> Option<(&'static Row, &'static Row)> {
+        if !(self.coldest()..=self.hottest()).contains(&celsius) {
+            return None;
+        }
+        // A temperature that stands in the sheet asks for no colder row.
+        let below = ((celsius - self.coldest()) / STEP) as usize;
+        let below = below.min(self.0.len() - 2);
+        Some((self.0[below], self.0[below + 1]))
+    }
+}
+
+static ETHYLENE: LazyLock<Sheet> = LazyLock::new(|| Sheet::of(Glycol::Ethylene));
+static PROPYLENE: LazyLock<Sheet> = LazyLock::new(|| Sheet::of(Glycol::Propylene));
+
+fn sheet(glycol: Glycol) -> &'static Sheet {
+    match glycol {
+        Glycol::Ethylene => &ETHYLENE,
+        Glycol::Propylene => &PROPYLENE,
+    }
+}
 
 /// The rows of one glycol, which stand together in the file, lowest first.
 fn of<T>(rows: &[T], glycol: Glycol, is: impl Fn(&T) -> Glycol) -> &[T] {
@@ -156,7 +225,7 @@ pub(super) fn share_for(glycol: Glycol, freezes: Temperature) -> Result<Sourced<
     })
 }
 
-/// A property between four cells of the table, each way on a straight line.
+/// A property between four cells of the sheet, each way on a straight line.
 pub(super) fn at<Q>(
     glycol: Glycol,
     share: f64,
@@ -164,28 +233,26 @@ pub(super) fn at<Q>(
     property: Property,
     unit: fn(f64) -> Q,
 ) -> Result<Sourced<Q>, Unknown> {
-    let rows = of(&ROWS.rows, glycol, |row| row.glycol);
-    let celsius = at.to_celsius();
-    // A value that stands in the table asks for no colder row and no weaker column.
-    let after = rows
-        .partition_point(|row| row.celsius <= celsius)
-        .clamp(1, rows.len() - 1);
+    let Sourced { value, source } = number(glycol, share, celsius(at), property)?;
+    Ok(Sourced {
+        value: unit(value),
+        source,
+    })
+}
+
+fn number(
+    glycol: Glycol,
+    share: f64,
+    celsius: f64,
+    property: Property,
+) -> Result<Sourced<f64>, Unknown> {
     let column = COLUMNS
         .partition_point(|column| *column <= share)
         .clamp(1, COLUMNS.len() - 1);
     let in_columns = (COLUMNS[0]..=COLUMNS[COLUMNS.len() - 1]).contains(&share);
-    let pair = match (rows.get(after - 1), rows.get(after)) {
-        (Some(one), Some(other))
-            if in_columns
-                && (one.celsius..=other.celsius).contains(&celsius)
-                && column > one.first.max(other.first) =>
-        {
-            Some((one, other))
-        }
-        _ => None,
-    };
-    let Some((one, other)) = pair else {
-        return Err(outside(glycol, share, celsius));
+    let (one, other) = match sheet(glycol).around(celsius) {
+        Some((one, other)) if in_columns && column > one.first.max(other.first) => (one, other),
+        _ => return Err(outside(glycol, share, celsius)),
     };
     let (left, right) = (COLUMNS[column - 1], COLUMNS[column]);
     let along = |row: &Row| {
@@ -202,16 +269,46 @@ pub(super) fn at<Q>(
         (one.celsius, along(one)),
         (other.celsius, along(other)),
     );
-    Ok(Sourced {
-        value: unit(value),
-        source: one.source,
-    })
+    // A value that leans on a row that is worked out is no better than that row.
+    let source = if celsius > one.celsius {
+        other.source
+    } else {
+        one.source
+    };
+    Ok(Sourced { value, source })
+}
+
+/// By what share a mix grows per kelvin, from densities one step to either side: the densities follow a
+/// parabola, and what the straight lines between its rows leave out is the same at each step, so
+/// that differences over whole steps are free of it. At an end of the liquid the steps go one way.
+pub(super) fn expansion(
+    glycol: Glycol,
+    share: f64,
+    at: Temperature,
+) -> Result<Sourced<ThermalExpansion>, Unknown> {
+    let celsius = celsius(at);
+    let density = |celsius| number(glycol, share, celsius, Property::Density);
+    let here = density(celsius)?;
+    let steps = |by: f64| (density(celsius + by), density(celsius + 2.0 * by));
+    let (slope, source) = match (density(celsius - STEP), density(celsius + STEP)) {
+        (Ok(below), Ok(above)) => ((above.value - below.value) / (2.0 * STEP), above.source),
+        (below, _) => {
+            let by = if below.is_ok() { -STEP } else { STEP };
+            let (near, far) = steps(by);
+            let (near, far) = (near?, far?);
+            let slope = (4.0 * near.value - 3.0 * here.value - far.value) / (2.0 * by);
+            (slope, here.source)
+        }
+    };
+    // OK because the densities of the sheet lie between 900 and 1200.
+    let value = ThermalExpansion::of_si(-slope / here.value);
+    Ok(Sourced { value, source })
 }
 
 fn outside(glycol: Glycol, share: f64, celsius: f64) -> Unknown {
     Unknown::new(
         format!(
-            "the table of inhibited {} holds liquid mixes of 10 to 60 per cent by volume from −35 to 100 °C, and \
+            "the table of inhibited {} holds liquid mixes of 10 to 60 per cent by volume from −35 to 125 °C, and \
              {:.0} per cent at {celsius:.0} °C is none of them",
             glycol.name(),
             100.0 * share
@@ -221,5 +318,5 @@ fn outside(glycol: Glycol, share: f64, celsius: f64) -> Unknown {
 }
 
 pub(super) fn tables() -> Vec<&'static Table> {
-    vec![&FREEZING.table, &ROWS.table]
+    vec![&FREEZING.table, &ROWS.table, &HOT.table]
 }

@@ -1,11 +1,12 @@
 //! Coolant and sea water: what validation rows ask, what must hold whatever the mix, and where the tables end.
 
-use quantity::{Concentration, Conductivity, Ratio, Temperature};
+use quantity::{AbsolutePressure, Concentration, Conductivity, Quantity, Ratio, Temperature};
 use reference::media::{
-    self, Glycol, MassFraction, Strength, VolumeFraction, density, freezes_at, specific_heat,
-    strength_for, thermal_conductivity, viscosity,
+    self, Glycol, MassFraction, Strength, VolumeFraction, boils_at, density, expansion, freezes_at,
+    specific_heat, strength_for, thermal_conductivity, vapour_pressure, viscosity,
 };
 use reference::salt::{self, PracticalSalinity};
+use reference::{Status, water};
 
 use crate::rows::{Answer, Row};
 
@@ -75,6 +76,13 @@ pub(crate) fn answer(row: &Row) -> Option<Answer> {
             .ok()?
             .value
             .to_mpa_s(),
+        "mix_boils_at" => {
+            let under = AbsolutePressure::bar(row.number("bar"));
+            boils_at(glycol(row), share::<VolumeFraction>(row), under)
+                .ok()?
+                .value
+                .to_celsius()
+        }
         "mass_share" => share::<VolumeFraction>(row).to_mass(glycol(row)).share(),
         "salinity" => {
             let conductivity = Conductivity::ms_per_cm(row.number("ms_per_cm"));
@@ -172,18 +180,153 @@ fn where_the_tables_end_nothing_is_said() {
         // Weaker than the table, stronger than it, hotter, colder, and ice.
         assert!(density(glycol, volume(0.09), warm).is_err());
         assert!(density(glycol, volume(0.61), warm).is_err());
-        assert!(density(glycol, volume(0.4), Temperature::celsius(101.0)).is_err());
+        assert!(density(glycol, volume(0.4), Temperature::celsius(125.1)).is_err());
         assert!(density(glycol, volume(0.6), Temperature::celsius(-36.0)).is_err());
         assert!(density(glycol, volume(0.2), Temperature::celsius(-20.0)).is_err());
         assert!(density(glycol, mass(0.2), Temperature::celsius(-20.0)).is_err());
         assert!(density(glycol, mass(0.4), Temperature::celsius(101.0)).is_err());
         // The corners are in.
         assert!(density(glycol, volume(0.1), Temperature::celsius(0.0)).is_ok());
-        assert!(density(glycol, volume(0.6), Temperature::celsius(100.0)).is_ok());
+        assert!(density(glycol, volume(0.6), Temperature::celsius(125.0)).is_ok());
         assert!(density(glycol, volume(0.6), Temperature::celsius(-25.0)).is_ok());
         assert!(density(glycol, mass(0.0), Temperature::celsius(20.0)).is_ok());
     }
     assert!(VolumeFraction::of(1.01).is_none() && MassFraction::of(f64::NAN).is_none());
+}
+
+/// Half of a printed digit, and what the fit may add to it.
+fn digits(worst: f64, printed: f64) {
+    assert!(worst <= 2.0 * printed, "{worst}, printed to {printed}");
+}
+
+#[test]
+fn what_is_worked_out_over_100_degrees_continues_what_is_printed() {
+    for glycol in Glycol::ALL {
+        for tenths in 1..=6 {
+            let share = volume(f64::from(tenths) / 10.0);
+            let at = |step: i32| Temperature::celsius(100.0 + 5.0 * f64::from(step));
+            let third = |of: &dyn Fn(i32) -> f64, step: i32| {
+                of(step + 3) - 3.0 * of(step + 2) + 3.0 * of(step + 1) - of(step)
+            };
+            let dense = |step| density(glycol, share, at(step)).expect("in").value.si();
+            let heat = |step| {
+                specific_heat(glycol, share, at(step))
+                    .expect("in")
+                    .value
+                    .si()
+            };
+            let conducts = |step| {
+                let found = thermal_conductivity(glycol, share, at(step));
+                found.expect("in").value.si()
+            };
+            let thick = |step| {
+                let found = viscosity(glycol, share, at(step));
+                found.expect("in").value.to_mpa_s()
+            };
+            for step in -6..=2 {
+                // Eight halves of the last digit may meet in a third difference, four in a second.
+                digits(third(&dense, step).abs(), 4.0 * 0.005);
+                digits(third(&conducts, step).abs(), 4.0 * 0.0005);
+                let bend = heat(step + 2) - 2.0 * heat(step + 1) + heat(step);
+                digits(bend.abs(), 2.0 * 0.5);
+                assert!(thick(step + 1) < thick(step), "{glycol:?} {tenths}");
+            }
+            let status = |celsius| {
+                let found = density(glycol, share, Temperature::celsius(celsius));
+                found.expect("in").source.status
+            };
+            assert_eq!(status(100.0), Status::Printed);
+            assert_eq!(status(100.1), Status::Calculated);
+        }
+    }
+}
+
+#[test]
+fn a_mix_grows_as_its_density_says() {
+    for glycol in Glycol::ALL {
+        for celsius in [3.0, 21.0, 60.0, 97.0] {
+            let at = Temperature::celsius(celsius);
+            for tenths in [1.0, 3.5, 5.0, 6.0] {
+                let by_volume = volume(tenths / 10.0);
+                let by_mass = mass(tenths / 10.0);
+                let grows = [
+                    (
+                        expansion(glycol, by_volume, at),
+                        density(glycol, by_volume, at),
+                    ),
+                    (expansion(glycol, by_mass, at), density(glycol, by_mass, at)),
+                ];
+                for (grows, dense) in grows {
+                    let (grows, dense) = (grows.expect("in").value, dense.expect("in").value);
+                    assert!((5e-5..1.1e-3).contains(&grows.si()), "{grows:?} {dense:?}");
+                }
+            }
+            // Over ten kelvins from a row to a row the growth is the mean of the slopes, to rounding.
+            let dense = |celsius| {
+                let found = density(glycol, volume(0.5), Temperature::celsius(celsius));
+                found.expect("in").value.si()
+            };
+            let at = |celsius| {
+                let found = expansion(glycol, volume(0.5), Temperature::celsius(celsius));
+                found.expect("in").value.si()
+            };
+            let mean = (at(50.0) * dense(50.0) + at(60.0) * dense(60.0)) / 2.0 * 10.0;
+            assert!((mean - (dense(50.0) - dense(60.0))).abs() < 0.02);
+        }
+        // The ends of the liquid take their steps inwards.
+        for celsius in [0.0, 125.0] {
+            assert!(expansion(glycol, volume(0.1), Temperature::celsius(celsius)).is_ok());
+        }
+        assert!(expansion(glycol, volume(0.1), Temperature::celsius(-1.0)).is_err());
+        assert!(expansion(glycol, mass(0.3), Temperature::celsius(100.5)).is_err());
+        // By mass, the derivative against the difference.
+        let dense = |celsius| {
+            let found = density(glycol, mass(0.4), Temperature::celsius(celsius));
+            found.expect("in").value.si()
+        };
+        let grows = expansion(glycol, mass(0.4), Temperature::celsius(70.0));
+        let expected = (dense(69.9) - dense(70.1)) / 0.2 / dense(70.0);
+        assert!((grows.expect("in").value.si() / expected - 1.0).abs() < 1e-6);
+    }
+}
+
+#[test]
+fn more_glycol_and_more_pressure_boil_hotter() {
+    // Source: ISO 2533:1975, standard atmosphere at sea level.
+    let air = AbsolutePressure::pa(101_325.0);
+    let bar = AbsolutePressure::bar;
+    let hot = |glycol, share: f64, under| {
+        let found = boils_at(glycol, volume(share), under);
+        found.expect("in").value.si()
+    };
+    for glycol in Glycol::ALL {
+        for tenths in 2..50 {
+            let under = bar(f64::from(tenths) / 10.0);
+            let water = water::boiling_temperature(under).expect("water").si();
+            assert!((hot(glycol, 0.0, under) - water).abs() < 1e-9);
+            for percent in (0..60).step_by(5) {
+                let share = f64::from(percent) / 100.0;
+                assert!(hot(glycol, share + 0.01, under) > hot(glycol, share, under));
+                assert!(hot(glycol, share, bar(under.to_bar() + 0.05)) > hot(glycol, share, under));
+            }
+            // Of the lighter molecule there are more in a litre.
+            assert!(hot(Glycol::Ethylene, 0.3, under) > hot(Glycol::Propylene, 0.3, under));
+        }
+        // The same mix counted by mass boils at the same temperature.
+        let by_mass = volume(0.45).to_mass(glycol);
+        let one = boils_at(glycol, by_mass, air).expect("in").value.si();
+        assert!((one - hot(glycol, 0.45, air)).abs() < 1e-9);
+        // What boils at a temperature has the pressure of its vapour there.
+        let at = boils_at(glycol, volume(0.4), air).expect("in").value;
+        let back = vapour_pressure(glycol, volume(0.4), at).expect("in").value;
+        assert!((back.si() / air.si() - 1.0).abs() < 1e-8, "{back:?}");
+        assert!(boils_at(glycol, volume(0.61), air).is_err());
+        assert!(boils_at(glycol, mass(0.61), air).is_err());
+        assert!(boils_at(glycol, volume(0.0), AbsolutePressure::pa(100.0)).is_err());
+        assert!(boils_at(glycol, volume(0.3), AbsolutePressure::pa(23e6)).is_err());
+        assert!(vapour_pressure(glycol, volume(0.3), Temperature::celsius(151.0)).is_err());
+        assert!(vapour_pressure(glycol, volume(0.3), Temperature::celsius(-1.0)).is_err());
+    }
 }
 
 #[test]

@@ -10,4 +10,5 @@ mod rows;
 mod tables;
 mod threads;
 mod tools;
+mod trade;
 mod validation;

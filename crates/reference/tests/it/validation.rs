@@ -300,7 +300,8 @@ fn answer(row: &Row) -> Option<Answer> {
         _ => {
             return crate::liquids::answer(row)
                 .or_else(|| crate::threads::answer(row))
-                .or_else(|| crate::flow_rows::answer(row));
+                .or_else(|| crate::flow_rows::answer(row))
+                .or_else(|| crate::trade::answer(row));
         }
     })
 }

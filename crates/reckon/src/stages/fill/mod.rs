@@ -18,7 +18,6 @@ use reference::media::{
 use self::facts::Together;
 use self::strength::Mix;
 use crate::say;
-use crate::solve::boil::mix_boils_at;
 use crate::solve::mix::{Fill, Recipe, flushes};
 use crate::verdict::{Number, Verdict};
 
@@ -260,7 +259,8 @@ fn degrees(temperature: Temperature) -> Number {
 fn boiling(glycol: Glycol, share: f64, cap: Option<GaugePressure>) -> Option<Number> {
     let air = AbsolutePressure::of_si(AIR);
     let pressure = cap.map_or(Some(air), |cap| cap.above(air))?;
-    Temperature::from_si(mix_boils_at(pressure.si(), glycol, share)?).map(degrees)
+    let boils = media::boils_at(glycol, VolumeFraction::of(share)?, pressure).ok()?;
+    Some(degrees(boils.value))
 }
 
 /// A volume in steps that are printed whole for a circuit of this size, so that sums add up as they are read.

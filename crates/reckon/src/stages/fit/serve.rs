@@ -2,10 +2,9 @@
 
 use quantity::{AbsolutePressure, GaugePressure, Length, Measured, Quantity, Temperature, show};
 use reference::hose::{HoseKind, temperature_limit, working_pressure};
-use reference::media::Glycol;
+use reference::media::{self, Glycol, Strength, VolumeFraction};
 
 use crate::say;
-use crate::solve::boil::mix_boils_at;
 use crate::stages::types::{HoseFacts, Known, Missing, Subject};
 use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 
@@ -89,7 +88,8 @@ fn boiling(cap: &Measured<GaugePressure>, mix: Mix) -> Option<Temperature> {
         Glycol::Ethylene
     };
     let share = f64::from(mix.most()) / 1000.0;
-    Temperature::from_si(mix_boils_at(pressure.si(), glycol, share)?)
+    let boils = media::boils_at(glycol, VolumeFraction::of(share)?, pressure).ok()?;
+    Some(boils.value)
 }
 
 fn temperature(input: &ServiceInput) -> Verdict {

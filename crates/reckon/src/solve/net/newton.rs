@@ -1,0 +1,716 @@
+//! Newton's method on flows, total pressures and temperatures at once.
+//!
+//! The equations are those of the branches (pressure), of the nodes (mass), and of the nodes again (heat that
+//! the streams bring). The thermostat's lift is no unknown of its own: it follows from the temperature that
+//! its element feels, and its slope stands in the matrix. Where Newton's steps do not settle, the lift is
+//! closed in between two bounds, with the same method for each trial, and let go again at the end.
+
+use num_dual::{Derivative, DualNum, DualSVec64};
+use reference::Unknown;
+
+use super::cooler::Report;
+use super::lu::Lu;
+use super::part::area;
+use super::{GRAVITY, Network, Outcome, Part, Reach, Run, State};
+
+/// Numbers with three derivatives: by the flow, the temperature upstream and the lift.
+type Three = DualSVec64<3>;
+
+/// Most steps of one attempt.
+const STEPS: u32 = 60;
+/// What may be left of a balance, over the greatest of its kind.
+const LEFT: f64 = 1e-11;
+/// What is accepted where rounding lets no more be done.
+const ACCEPTED: f64 = 1e-10;
+/// A flow under which heat counts as carried by this much [kg/s].
+const TRICKLE: f64 = 1e-6;
+/// Ties the temperature of standing water to what it began with [kg/s].
+const STANDING: f64 = 1e-13;
+/// Largest change of a temperature in one step [K].
+const STRIDE: f64 = 25.0;
+/// Largest change of the lift in one step.
+const LIFT_STRIDE: f64 = 0.35;
+
+/// How the lift is treated.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Hold {
+    /// By the temperature.
+    Free,
+    /// Kept at a value.
+    At(f64),
+}
+
+/// What one branch does at its present flow.
+struct Walk {
+    /// Loss [Pa], and by flow, temperature upstream and lift.
+    loss: [f64; 4],
+    /// Enthalpy where the water goes out [J/kg], and by flow and temperature upstream.
+    out: [f64; 3],
+    t_out: f64,
+}
+
+struct Work<'a> {
+    net: &'a Network,
+    reach: &'a Reach,
+    lu: Lu,
+    near: Vec<Vec<Option<[f64; 2]>>>,
+    walks: Vec<Option<Walk>>,
+    flow: Vec<f64>,
+    pressure: Vec<f64>,
+    temperature: Vec<f64>,
+    /// Temperatures to which standing water is tied.
+    standing: Vec<f64>,
+    side: Vec<f64>,
+    /// Node that stands for the pressure of a piece that nothing ties.
+    kept: Vec<Option<f64>>,
+    heat_scale: f64,
+    pressure_scale: f64,
+}
+
+fn seed(value: f64, at: usize) -> Three {
+    let mut unit = nalgebra::SVector::<f64, 3>::zeros();
+    unit[at] = 1.0;
+    Three::new(value, Derivative::some(unit))
+}
+
+fn slopes(x: Three) -> [f64; 3] {
+    let d = x
+        .eps
+        .unwrap_generic(nalgebra::Const::<3>, nalgebra::Const::<1>);
+    [d[0], d[1], d[2]]
+}
+
+impl<'a> Work<'a> {
+    fn new(net: &'a Network, reach: &'a Reach) -> Self {
+        let (b, n) = (net.branches.len(), net.nodes.len());
+        let heat = net.isothermal.is_none();
+        let mut entries = Vec::new();
+        let sense = net.stat.as_ref().map(|stat| stat.node);
+        for (i, own) in net.branches.iter().enumerate() {
+            for node in [own.from, own.to] {
+                entries.push((i, b + node));
+                entries.push((b + node, i));
+                if heat {
+                    entries.push((i, b + n + node));
+                    entries.push((b + n + node, i));
+                }
+            }
+            if heat {
+                entries.push((b + n + own.from, b + n + own.to));
+                let lifts = own.parts.iter().any(|part| matches!(part, Part::Lift(_)));
+                if let (true, Some(sense)) = (lifts, sense) {
+                    entries.push((i, b + n + sense));
+                }
+            }
+        }
+        for tee in &net.tees {
+            let [x, y, z] = tee.legs;
+            entries.extend([(x, y), (y, z), (x, z)]);
+        }
+        // A piece that nothing ties has its pressures from one of its nodes.
+        let pieces = reach.tied.len();
+        let mut first = vec![None; pieces];
+        let kept = (0..n)
+            .map(|node| {
+                let piece = reach.piece[node];
+                if reach.tied[piece] {
+                    net.nodes[node].fixed
+                } else if first[piece].is_none() {
+                    first[piece] = Some(node);
+                    Some(0.0)
+                } else {
+                    None
+                }
+            })
+            .collect();
+        let heat_scale: f64 = net
+            .branches
+            .iter()
+            .flat_map(|own| &own.parts)
+            .map(|part| part.heat().abs())
+            .sum();
+        Self {
+            net,
+            reach,
+            lu: Lu::new(b + 2 * n, b, &entries),
+            near: net
+                .branches
+                .iter()
+                .map(|own| vec![None; own.parts.len()])
+                .collect(),
+            walks: (0..b).map(|_| None).collect(),
+            flow: vec![0.0; b],
+            pressure: vec![0.0; n],
+            temperature: vec![0.0; n],
+            standing: vec![0.0; n],
+            side: vec![0.0; b + 2 * n],
+            kept,
+            heat_scale: heat_scale.max(1.0),
+            pressure_scale: 100.0,
+        }
+    }
+
+    /// Where the search begins: half a metre a second in every branch, one temperature everywhere.
+    fn begin(&mut self) {
+        let sinks = self
+            .net
+            .branches
+            .iter()
+            .flat_map(|own| &own.parts)
+            .filter_map(|part| match part {
+                Part::Cooler(cooler) => Some(cooler.sink()),
+                _ => None,
+            });
+        let warmest = sinks.fold(f64::NEG_INFINITY, f64::max);
+        let t = match (self.net.isothermal, &self.net.stat) {
+            (Some(t), _) => t,
+            (None, Some(stat)) => 0.5 * (stat.opens + stat.full),
+            (None, None) if warmest.is_finite() => warmest + 30.0,
+            (None, None) => 60.0,
+        };
+        let density = self.net.medium.density(t);
+        self.temperature.fill(t);
+        for (i, own) in self.net.branches.iter().enumerate() {
+            let bore = own.parts.iter().find_map(|part| match part {
+                Part::Pipe(pipe) => Some(pipe.bore * pipe.count.sqrt()),
+                Part::Loss { bore, .. } => Some(*bore),
+                Part::Lift(lift) => Some(lift.bore),
+                _ => None,
+            });
+            self.flow[i] = if self.reach.runs[i] {
+                0.5 * density * area(bore.unwrap_or(0.03))
+            } else {
+                0.0
+            };
+        }
+        let level: Vec<f64> = self
+            .net
+            .nodes
+            .iter()
+            .filter_map(|node| node.fixed)
+            .collect();
+        let mean = level.iter().sum::<f64>() / level.len().max(1) as f64;
+        self.pressure.fill(mean);
+    }
+
+    fn begin_at(&mut self, state: &State) -> bool {
+        let fits = state.runs.len() == self.flow.len()
+            && state.temperatures.len() == self.temperature.len();
+        if fits {
+            for (own, run) in self.flow.iter_mut().zip(&state.runs) {
+                *own = run.flow;
+            }
+            self.temperature.copy_from_slice(&state.temperatures);
+            for (own, p) in self.pressure.iter_mut().zip(&state.pressures) {
+                *own = p.unwrap_or(0.0);
+            }
+        }
+        fits
+    }
+
+    fn lift(&self, hold: Hold) -> (f64, f64) {
+        match (hold, &self.net.stat) {
+            (Hold::At(x), _) => (x, 0.0),
+            (Hold::Free, Some(stat)) => stat.lift(self.temperature[stat.node]),
+            (Hold::Free, None) => (1.0, 0.0),
+        }
+    }
+
+    /// Goes through a branch with the water.
+    fn walk(&mut self, i: usize, lift: f64) -> Result<Walk, Unknown> {
+        let own = &self.net.branches[i];
+        let m = self.flow[i];
+        let ahead = m >= 0.0;
+        let up = if ahead { own.from } else { own.to };
+        let medium = &self.net.medium;
+        let flow = seed(m, 0);
+        let size = if ahead { flow } else { -flow };
+        let carried = (size * size + TRICKLE * TRICKLE).sqrt();
+        let lift = seed(lift, 2);
+        let mut t = seed(self.temperature[up], 1);
+        let mut loss = Three::from(0.0);
+        let mut props = medium.at(t);
+        let count = own.parts.len();
+        for step in 0..count {
+            let at = if ahead { step } else { count - 1 - step };
+            let part = &own.parts[at];
+            let given = match part {
+                Part::Cooler(cooler) => {
+                    let near = &mut self.near[i][at];
+                    let (q, by, _) = cooler.heat(medium, carried.re, t.re, near)?;
+                    let out = (carried - carried.re) * by[0] + (t - t.re) * by[1] + q;
+                    Some(-out)
+                }
+                _ => {
+                    let heat = part.heat();
+                    (heat != 0.0).then(|| Three::from(heat))
+                }
+            };
+            match given.filter(|_| self.net.isothermal.is_none()) {
+                Some(heat) => {
+                    let gained = heat / carried;
+                    let near = t.re + gained.re / medium.heat(t.re);
+                    let out: Three = medium.temperature(medium.enthalpy(t) + gained, near);
+                    let mean = medium.at((t + out) * 0.5);
+                    loss += part.loss(self.net.law, flow, &mean, lift)?;
+                    t = out;
+                    props = medium.at(t);
+                }
+                None => loss += part.loss(self.net.law, flow, &props, lift)?,
+            }
+        }
+        let h = medium.enthalpy(t);
+        let (l, o) = (slopes(loss), slopes(h));
+        Ok(Walk {
+            loss: [loss.re, l[0], l[1], l[2]],
+            out: [h.re, o[0], o[1]],
+            t_out: t.re,
+        })
+    }
+
+    /// Fills matrix and right side for a step; the right side is what is left of each equation, with the
+    /// sign turned. Gives what is left of pressure, mass and heat over the greatest of each.
+    fn equations(&mut self, hold: Hold, heat: bool) -> Result<[f64; 3], Unknown> {
+        let (b, n) = (self.flow.len(), self.pressure.len());
+        let (lift, lift_slope) = self.lift(hold);
+        self.lu.clear();
+        self.side.fill(0.0);
+        let mut greatest = 1e-9_f64;
+        let mut pressure_scale = 100.0_f64;
+        for i in 0..b {
+            if !self.net.branches[i].open {
+                self.lu.add(i, i, 1.0);
+                self.side[i] = -self.flow[i];
+                self.walks[i] = None;
+                continue;
+            }
+            let walk = self.walk(i, lift)?;
+            let (from, to) = (self.net.branches[i].from, self.net.branches[i].to);
+            let column = self.net.column * GRAVITY;
+            let (z1, z2) = (self.net.nodes[from].height, self.net.nodes[to].height);
+            let left = self.pressure[from] - self.pressure[to] + column * (z1 - z2) - walk.loss[0];
+            self.lu.add(i, i, -walk.loss[1].max(1e-9));
+            self.lu.add(i, b + from, 1.0);
+            self.lu.add(i, b + to, -1.0);
+            let up = if self.flow[i] >= 0.0 { from } else { to };
+            if heat {
+                self.lu.add(i, b + n + up, -walk.loss[2]);
+                if let (Some(stat), true) = (&self.net.stat, walk.loss[3] != 0.0) {
+                    let node = stat.node;
+                    self.lu.add(i, b + n + node, -walk.loss[3] * lift_slope);
+                }
+            }
+            self.side[i] = -left;
+            greatest = greatest.max(self.flow[i].abs());
+            pressure_scale = pressure_scale.max(walk.loss[0].abs());
+            self.walks[i] = Some(walk);
+        }
+        self.tees();
+        // What is left of the branches, before the nodes write theirs.
+        let worst = |some: &[f64]| some.iter().fold(0.0_f64, |most, x| most.max(x.abs()));
+        self.pressure_scale = pressure_scale;
+        let open = (0..b).filter(|i| self.net.branches[*i].open);
+        let left_pressure = open.fold(0.0_f64, |most, i| most.max(self.side[i].abs()));
+        self.masses();
+        let left_mass = (0..n)
+            .filter(|node| self.kept[*node].is_none())
+            .fold(0.0_f64, |most, node| most.max(self.side[b + node].abs()));
+        for node in 0..n {
+            if let Some(kept) = self.kept[node] {
+                self.lu.add(b + node, b + node, 1.0);
+                self.side[b + node] = kept - self.pressure[node];
+            }
+        }
+        if heat {
+            self.heats();
+        } else {
+            for node in 0..n {
+                self.lu.add(b + n + node, b + n + node, 1.0);
+            }
+        }
+        let left_heat = worst(&self.side[b + n..]);
+        Ok([
+            left_pressure / pressure_scale,
+            left_mass / greatest,
+            if heat {
+                left_heat / self.heat_scale
+            } else {
+                0.0
+            },
+        ])
+    }
+
+    fn tees(&mut self) {
+        for tee in &self.net.tees {
+            let into = |leg: usize| {
+                let own = &self.net.branches[leg];
+                let sign = if own.to == tee.node { 1.0 } else { -1.0 };
+                (sign, if own.open { sign * self.flow[leg] } else { 0.0 })
+            };
+            let signed = tee.legs.map(into);
+            let own = &self.net.branches[tee.legs[0]];
+            let t = self.temperature[if own.to == tee.node { own.from } else { own.to }];
+            let density = self.net.medium.density(t);
+            let losses = tee.losses(signed.map(|(_, flow)| flow), density);
+            for (leg, loss) in losses.into_iter().enumerate() {
+                let row = tee.legs[leg];
+                let Some(loss) = loss.filter(|_| self.net.branches[row].open) else {
+                    continue;
+                };
+                // A drop from the leg to the node is a loss in the order of the branch where it ends there.
+                let sign = signed[leg].0;
+                self.side[row] += sign * loss.drop;
+                self.lu.add(row, row, -sign * loss.by_own * sign);
+                let whole = tee.legs[loss.whole];
+                let by = -sign * loss.by_whole * signed[loss.whole].0;
+                self.lu.add(row, whole, by);
+                if let Some(walk) = &mut self.walks[row] {
+                    walk.loss[0] += sign * loss.drop;
+                }
+            }
+        }
+    }
+
+    fn masses(&mut self) {
+        let b = self.flow.len();
+        for (i, own) in self.net.branches.iter().enumerate() {
+            for (node, sign) in [(own.from, -1.0), (own.to, 1.0)] {
+                if self.kept[node].is_none() {
+                    self.lu.add(b + node, i, sign);
+                    self.side[b + node] -= sign * self.flow[i];
+                }
+            }
+        }
+        for (node, own) in self.net.nodes.iter().enumerate() {
+            if self.kept[node].is_none() && own.inflow != 0.0 {
+                let density = self.net.medium.density(self.temperature[node]);
+                self.side[b + node] -= density * own.inflow;
+            }
+        }
+    }
+
+    fn heats(&mut self) {
+        let (b, n) = (self.flow.len(), self.pressure.len());
+        let medium = &self.net.medium;
+        for node in 0..n {
+            let row = b + n + node;
+            let capacity = medium.heat(self.temperature[node]);
+            self.lu.add(row, row, -STANDING * capacity);
+            self.side[row] -= STANDING * capacity * (self.standing[node] - self.temperature[node]);
+        }
+        for i in 0..b {
+            let Some(walk) = &self.walks[i] else { continue };
+            let own = &self.net.branches[i];
+            let m = self.flow[i];
+            let (up, down) = if m >= 0.0 {
+                (own.from, own.to)
+            } else {
+                (own.to, own.from)
+            };
+            let row = b + n + down;
+            let t = self.temperature[down];
+            let more = walk.out[0] - medium.enthalpy(t);
+            self.side[row] -= m.abs() * more;
+            self.lu
+                .add(row, i, m.signum() * more + m.abs() * walk.out[1]);
+            self.lu.add(row, b + n + up, m.abs() * walk.out[2]);
+            self.lu.add(row, row, -m.abs() * medium.heat(t));
+        }
+    }
+
+    /// How much of a step is taken.
+    fn stride(&self, hold: Hold) -> f64 {
+        let (b, n) = (self.flow.len(), self.pressure.len());
+        let widest = self.side[b + n..]
+            .iter()
+            .fold(0.0_f64, |most, dt| most.max(dt.abs()));
+        let mut share = if widest > STRIDE {
+            STRIDE / widest
+        } else {
+            1.0
+        };
+        if let (Hold::Free, Some(stat)) = (hold, &self.net.stat) {
+            let now = self.temperature[stat.node];
+            let lift = stat.lift(now).0;
+            for _ in 0..30 {
+                let then = stat.lift(now + share * self.side[b + n + stat.node]).0;
+                if (then - lift).abs() <= LIFT_STRIDE {
+                    break;
+                }
+                share *= 0.7;
+            }
+        }
+        share
+    }
+
+    /// Newton's steps from where the unknowns stand; the number of steps where they settle.
+    fn settle(
+        &mut self,
+        hold: Hold,
+        heat: bool,
+        most: u32,
+        enough: f64,
+    ) -> Result<Option<u32>, Unknown> {
+        let (b, n) = (self.flow.len(), self.pressure.len());
+        let mut best = f64::INFINITY;
+        let mut idle = 0;
+        for step in 0..most {
+            let left = self.equations(hold, heat)?;
+            let worst = left.iter().fold(0.0_f64, |most, x| most.max(*x));
+            if worst <= enough {
+                return Ok(Some(step));
+            }
+            if worst < best {
+                (best, idle) = (worst, 0);
+            } else {
+                idle += 1;
+                // Rounding lets no more be done.
+                if idle > 3 && worst <= ACCEPTED.max(enough) {
+                    return Ok(Some(step));
+                }
+            }
+            if !self.lu.factor() {
+                return Ok(None);
+            }
+            self.lu.solve(&mut self.side);
+            if self.side.iter().any(|x| !x.is_finite()) {
+                return Ok(None);
+            }
+            let mut share = if heat { self.stride(hold) } else { 1.0 };
+            // Steps that swing to and fro are cut.
+            if step > 20 && idle > 0 {
+                share *= 0.5;
+            }
+            for i in 0..b {
+                self.flow[i] += share * self.side[i];
+            }
+            for node in 0..n {
+                self.pressure[node] += share * self.side[b + node];
+                self.temperature[node] += share * self.side[b + n + node];
+            }
+        }
+        Ok(None)
+    }
+
+    /// The lift is closed in between two bounds.
+    fn bracket(&mut self) -> Result<Option<u32>, Unknown> {
+        let Some(stat) = self.net.stat else {
+            return Ok(None);
+        };
+        let mut steps = 0;
+        let (mut low, mut high) = (0.0, 1.0);
+        self.begin();
+        for trial in 0..60 {
+            let x = match trial {
+                0 => 0.0,
+                1 => 1.0,
+                _ => 0.5 * (low + high),
+            };
+            self.settle(Hold::At(x), false, 12, 1e-3)?;
+            match self.settle(Hold::At(x), true, STEPS, LEFT)? {
+                Some(more) => steps += more,
+                None => {
+                    self.begin();
+                    self.settle(Hold::At(x), false, 12, 1e-3)?;
+                    match self.settle(Hold::At(x), true, STEPS, LEFT)? {
+                        Some(more) => steps += more,
+                        None => return Ok(None),
+                    }
+                }
+            }
+            let wanted = stat.lift(self.temperature[stat.node]).0;
+            if wanted > x {
+                low = x;
+            } else if wanted < x {
+                high = x;
+            } else {
+                return Ok(Some(steps));
+            }
+            if trial > 8 && high - low < 1e-3 {
+                if let Some(more) = self.settle(Hold::Free, true, 12, LEFT)? {
+                    return Ok(Some(steps + more));
+                }
+            }
+        }
+        self.settle(Hold::Free, true, STEPS, LEFT)
+    }
+
+    fn state(&mut self, steps: u32) -> Result<State, Unknown> {
+        let heat = self.net.isothermal.is_none();
+        let left = self.equations(Hold::Free, heat)?;
+        let lift = self.lift(Hold::Free).0;
+        let runs = self
+            .net
+            .branches
+            .iter()
+            .enumerate()
+            .map(|(i, own)| {
+                let up = if self.flow[i] >= 0.0 {
+                    own.from
+                } else {
+                    own.to
+                };
+                let t_in = self.temperature[up];
+                match &self.walks[i] {
+                    Some(walk) => Run {
+                        flow: self.flow[i],
+                        t_in,
+                        t_out: walk.t_out,
+                        loss: walk.loss[0],
+                    },
+                    None => Run {
+                        flow: 0.0,
+                        t_in,
+                        t_out: t_in,
+                        loss: 0.0,
+                    },
+                }
+            })
+            .collect();
+        Ok(State {
+            pressures: self
+                .pressure
+                .iter()
+                .enumerate()
+                .map(|(node, p)| self.reach.tied[self.reach.piece[node]].then_some(*p))
+                .collect(),
+            temperatures: self.temperature.clone(),
+            runs,
+            lift,
+            steps,
+            closure: [left[1], left[2]],
+        })
+    }
+}
+
+/// Finds the steady state.
+pub(super) fn solve(network: &Network, reach: &Reach, start: Option<&State>) -> Outcome {
+    match attempt(network, reach, start) {
+        Ok(Some(state)) => {
+            let (low, high) = network.medium.range();
+            let beyond = state
+                .runs
+                .iter()
+                .filter(|run| run.flow != 0.0)
+                .flat_map(|run| [run.t_in, run.t_out])
+                .find(|t| *t < low || *t > high);
+            match beyond {
+                Some(t) if network.isothermal.is_none() => Outcome::Unmeasured(Unknown {
+                    why: format!(
+                        "the water would be at {t:.0} °C, and its properties are known from {low:.0} to {high:.0} °C"
+                    ),
+                    settles: "properties of the coolant at that temperature".into(),
+                }),
+                _ => Outcome::Solved(Box::new(state)),
+            }
+        }
+        Ok(None) => Outcome::Unsolvable("the flows did not settle".into()),
+        Err(unknown) => Outcome::Unmeasured(unknown),
+    }
+}
+
+fn attempt(
+    network: &Network,
+    reach: &Reach,
+    start: Option<&State>,
+) -> Result<Option<State>, Unknown> {
+    let mut work = Work::new(network, reach);
+    let heat = network.isothermal.is_none();
+    if let Some(start) = start
+        && work.begin_at(start)
+    {
+        work.standing.clone_from(&work.temperature);
+        if let Ok(Some(steps)) = work.settle(Hold::Free, heat, 20, LEFT) {
+            return work.state(steps).map(Some);
+        }
+    }
+    work.begin();
+    work.standing.clone_from(&work.temperature);
+    // First the flows alone, roughly: heat needs flows that come near to the truth.
+    work.settle(Hold::Free, false, 8, if heat { 0.05 } else { LEFT })?;
+    let found = match work.settle(Hold::Free, heat, STEPS, LEFT) {
+        Ok(Some(steps)) => Some(steps),
+        Ok(None) | Err(_) if heat && network.stat.is_some() => work.bracket()?,
+        Ok(None) => None,
+        Err(unknown) => return Err(unknown),
+    };
+    found.map(|steps| work.state(steps)).transpose()
+}
+
+/// What every cooler does in a state.
+pub(super) fn coolers(
+    network: &Network,
+    state: &State,
+) -> Result<Vec<(usize, usize, Report)>, Unknown> {
+    let mut out = Vec::new();
+    each(network, state, |b, p, part, run| {
+        if let Part::Cooler(cooler) = part {
+            let flow = run.flow.abs().max(TRICKLE);
+            let (_, _, mut report) = cooler.heat(&network.medium, flow, run.t_in, &mut None)?;
+            report.temperatures = [run.t_in, run.t_out];
+            out.push((b, p, report));
+        }
+        Ok(())
+    })?;
+    Ok(out)
+}
+
+/// What each part of a branch takes [Pa], and the temperature before and after it [°C].
+pub(super) fn along(
+    network: &Network,
+    state: &State,
+    branch: usize,
+) -> Result<Vec<[f64; 3]>, Unknown> {
+    let own = &network.branches[branch];
+    let mut out = vec![[0.0; 3]; own.parts.len()];
+    each(network, state, |b, p, part, run| {
+        if b == branch {
+            let props = network.medium.at(0.5 * (run.t_in + run.t_out));
+            let loss = part.loss(network.law, run.flow, &props, state.lift)?;
+            out[p] = [loss, run.t_in, run.t_out];
+        }
+        Ok(())
+    })?;
+    Ok(out)
+}
+
+/// Goes through every part that water runs through, with its own inlet and outlet.
+fn each(
+    network: &Network,
+    state: &State,
+    mut look: impl FnMut(usize, usize, &Part, Run) -> Result<(), Unknown>,
+) -> Result<(), Unknown> {
+    let medium = &network.medium;
+    for (b, own) in network.branches.iter().enumerate() {
+        let run = state.runs[b];
+        let ahead = run.flow >= 0.0;
+        let flow = (run.flow * run.flow + TRICKLE * TRICKLE).sqrt();
+        let mut t = run.t_in;
+        for step in 0..own.parts.len() {
+            let at = if ahead {
+                step
+            } else {
+                own.parts.len() - 1 - step
+            };
+            let part = &own.parts[at];
+            let heat = match part {
+                Part::Cooler(cooler) => -cooler.heat(medium, flow, t, &mut None)?.0,
+                _ => part.heat(),
+            };
+            let out = if heat != 0.0 && network.isothermal.is_none() {
+                medium.temperature(medium.enthalpy(t) + heat / flow, t)
+            } else {
+                t
+            };
+            let own = Run {
+                flow: run.flow,
+                t_in: t,
+                t_out: out,
+                loss: 0.0,
+            };
+            look(b, at, part, own)?;
+            t = out;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,5 @@
+//! Flow and heat: will the pump push enough, and will the cooler shed it, in every state.
+
+pub mod row;
+
+pub use row::*;
