@@ -109,8 +109,9 @@ pub fn effectiveness<D: Number>(how: Arrangement, units: D, ratio: D) -> Result<
         Arrangement::Shells(shells) => {
             let root = (ratio * ratio + 1.0).sqrt();
             let x = units / f64::from(shells) * root;
-            // (1 + e⁻ˣ)/(1 − e⁻ˣ) is one over the hyperbolic tangent of x/2.
-            let one = D::from(2.0) / (root / (x / 2.0).tanh() + ratio + 1.0);
+            // (1 + e⁻ˣ)/(1 − e⁻ˣ), with digits for small x and without overflow for large.
+            let done = part(x);
+            let one = D::from(2.0) / (root * (-done + 2.0) / done + ratio + 1.0);
             in_row(one, shells, ratio)
         }
         Arrangement::CrossUnmixed => {

@@ -36,7 +36,7 @@ fn points() -> Part {
     let rows: Vec<Point> = [(0.0, 9.0), (6e-4, 8.4), (1.3e-3, 6.0), (2e-3, 1.5)]
         .into_iter()
         .map(|(flow, head)| Point {
-            flow: VolumeFlow::from_si(flow).expect("a number"),
+            flow: VolumeFlow::of_si(flow),
             head: Length::of_si(head),
         })
         .collect();
@@ -157,7 +157,8 @@ fn losses_pass_standstill_and_the_ends_of_laminar_flow_without_a_step() {
                     part.loss(law, flow, &props(&medium, 50.0), 0.5).expect("a loss")
                 };
                 let step = (at(flow + 1e-9) - at(flow - 1e-9)).abs();
-                assert!(step < 0.01, "{name} steps by {step} Pa at {flow} kg/s");
+                let size = 4e-9 * (at(flow) / flow.abs().max(1e-9)).abs();
+                assert!(step < 0.01 + size, "{name} steps by {step} Pa at {flow} kg/s");
             }
         }
     }

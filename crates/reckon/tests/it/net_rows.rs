@@ -16,8 +16,8 @@ const FOOT: f64 = 0.3048;
 /// A US gallon a minute [m³/s].
 const GALLON: f64 = 3.785_411_784e-3 / 60.0;
 const CUBIC_FOOT: f64 = FOOT * FOOT * FOOT;
-/// Half of the 64.4 ft/s² of the second network's source.
-const FALL: f64 = 32.2 * FOOT;
+/// Acceleration of fall [m/s²], to turn a pressure into a head. Source: ISO 80000-3.
+const FALL: f64 = 9.806_65;
 
 /// A pipe of a printed network: its ends, bore [in] and length [ft].
 type Printed = (usize, usize, f64, f64);

@@ -127,7 +127,7 @@ impl Lu {
         if let Ok(at) = self.columns[row].binary_search(&column) {
             self.values[row][at] += value;
         } else {
-            debug_assert!(false, "an entry outside the pattern");
+            debug_assert!(false, "an entry outside the pattern: {row} {column}");
         }
     }
 

@@ -28,6 +28,8 @@ const TRICKLE: f64 = 1e-6;
 const STANDING: f64 = 1e-13;
 /// Largest change of a temperature in one step [K].
 const STRIDE: f64 = 25.0;
+/// From this temperature on steps may be longer [°C].
+const FAR: f64 = 200.0;
 /// Largest change of the lift in one step.
 const LIFT_STRIDE: f64 = 0.35;
 
@@ -334,7 +336,8 @@ impl<'a> Work<'a> {
         let left_heat = worst(&self.side[b + n..]);
         // Two coolers at odds turn heat over where none comes in; and rounding lets no balance be told more
         // closely than a share of what warms the greatest flow by a hundredth of a kelvin.
-        let least = 0.01 * greatest * self.net.medium.heat(self.temperature[0]);
+        let t = self.temperature.first().map_or(0.0, |t| *t);
+        let least = 0.01 * greatest * self.net.medium.heat(t);
         let heat_scale = self.heat_in.max(turned_over).max(least);
         Ok([
             left_pressure / pressure_scale,
@@ -429,8 +432,12 @@ impl<'a> Work<'a> {
         let widest = self.side[b + n..]
             .iter()
             .fold(0.0_f64, |most, dt| most.max(dt.abs()));
-        let mut share = if widest > STRIDE {
-            STRIDE / widest
+        // Far out, where too little flow carries the heat, the way is long and the properties are those of
+        // the ends of the tables.
+        let far = self.temperature.iter().fold(0.0_f64, |most, t| most.max(t.abs()));
+        let longest = STRIDE.max(0.5 * (far - FAR));
+        let mut share = if widest > longest {
+            longest / widest
         } else {
             1.0
         };
