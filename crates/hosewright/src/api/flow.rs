@@ -130,6 +130,8 @@ pub struct FlowFigures {
     pub out: Spread,
     /// Coolant into the engine.
     pub back: Spread,
+    /// Coolant into the pump, where by-pass and return have come together.
+    pub mixed: Spread,
     /// Lift of the thermostat, 0 to 1; null without one.
     pub lift: Option<Spread>,
     /// Heat that could be shed with the thermostat fully open, over the heat that there is.

@@ -182,6 +182,7 @@ impl FlowFigures {
             coolers,
             out,
             back,
+            mixed,
             lift,
             reserve,
             flow,
@@ -196,6 +197,7 @@ impl FlowFigures {
         Self {
             out: spread(Figure::Temperature, out),
             back: spread(Figure::Temperature, back),
+            mixed: spread(Figure::Temperature, mixed),
             lift: lift.map(|lift| spread(Figure::Share, lift)),
             reserve: maybe(Figure::Share, reserve),
             flow: number(Figure::Flow, flow),

@@ -133,9 +133,7 @@ fn heads(a: &Figures, b: &Figures) -> Vec<HeadRow> {
             });
         }
     }
-    let change = |row: &HeadRow| {
-        (row.drops[1].unwrap_or(0.0) - row.drops[0].unwrap_or(0.0)).abs()
-    };
+    let change = |row: &HeadRow| (row.drops[1].unwrap_or(0.0) - row.drops[0].unwrap_or(0.0)).abs();
     rows.sort_by(|x, y| change(y).total_cmp(&change(x)));
     rows
 }

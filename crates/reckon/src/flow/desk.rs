@@ -110,7 +110,10 @@ impl<'a> Desk<'a> {
             return true;
         }
         self.miss(
-            format!("{what} is not known, and no typical value may stand in: “{}” is not in `assume`.", word(by)),
+            format!(
+                "{what} is not known, and no typical value may stand in: “{}” is not in `assume`.",
+                word(by)
+            ),
             place.clone(),
             how,
         );

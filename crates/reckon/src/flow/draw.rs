@@ -17,8 +17,8 @@ use super::sinks::{self, Sink};
 use crate::solve::net::{
     Branch, Curve, Law, Lift, Medium, Network, Node, Part, Pump, Role, Stat, Tee,
 };
-use crate::stages::circuit::inside::{Bypass, bypass};
 use crate::stages::circuit::input::Facts;
+use crate::stages::circuit::inside::{Bypass, bypass};
 use crate::stages::circuit::plan::{Plan, Site};
 use crate::stages::flow::{ItemRow, Stuff};
 use crate::verdict::Words;
@@ -122,7 +122,14 @@ struct Maker<'a, 'b> {
     engine_item: Option<usize>,
     gearbox_item: Option<usize>,
     pumps: Vec<(usize, f64)>,
-    places: Vec<(String, String, Option<f64>, Option<f64>, usize, Option<(f64, String)>)>,
+    places: Vec<(
+        String,
+        String,
+        Option<f64>,
+        Option<f64>,
+        usize,
+        Option<(f64, String)>,
+    )>,
     tees: Vec<(usize, f64, f64, [usize; 2])>,
     volumes: Vec<(String, Option<f64>, String)>,
     standing: Vec<String>,
@@ -220,7 +227,10 @@ impl<'a> Maker<'a, '_> {
 
     fn blanked(&self, thing: usize, name: &str) -> bool {
         let own = format!("{}.{name}", self.key(thing));
-        self.facts.blanked.iter().any(|blank| *blank == own || *blank == self.key(thing))
+        self.facts
+            .blanked
+            .iter()
+            .any(|blank| *blank == own || *blank == self.key(thing))
     }
 
     /// A spigot or port of a thing: its node, with its height.
@@ -252,7 +262,9 @@ impl<'a> Maker<'a, '_> {
             let node = self.spigot(thing, name);
             return (node, node);
         }
-        let fresh = !self.index.contains_key(&(Site::Thing(thing), format!("{name}<")));
+        let fresh = !self
+            .index
+            .contains_key(&(Site::Thing(thing), format!("{name}<")));
         let into = self.node(Site::Thing(thing), &format!("{name}<"));
         let from = self.node(Site::Thing(thing), &format!("{name}>"));
         if fresh {
@@ -385,7 +397,10 @@ impl<'a> Maker<'a, '_> {
         let own = self.facts.things[thing].thing;
         let place = &self.facts.things[thing].place;
         let engine = own.engine.as_ref()?;
-        if let Some(bore) = self.desk.value(&engine.stat.bore, &format!("{place}.stat.bore")) {
+        if let Some(bore) = self
+            .desk
+            .value(&engine.stat.bore, &format!("{place}.stat.bore"))
+        {
             return Some(bore);
         }
         let out = own.spigot("out").and_then(|spigot| spigot.od.given());
@@ -412,7 +427,8 @@ impl<'a> Maker<'a, '_> {
         if port == "cold" {
             let role = match told {
                 Some(Bypass::Blocked) => {
-                    self.standing.push("The by-pass is blocked: nothing runs in it.".into());
+                    self.standing
+                        .push("The by-pass is blocked: nothing runs in it.".into());
                     return None;
                 }
                 Some(Bypass::ShutByStat) => Role::Bypass,
@@ -439,8 +455,14 @@ impl<'a> Maker<'a, '_> {
                 .given()
                 .and_then(|text| hole(text))
                 .filter(|_| role == Role::OpenBypass);
-            let item = self.item("engine.bypass".into(), "by-pass of the thermostat".into(), format!("{place}.stat"));
-            let open = hole.map_or(STAT_OPEN, |hole| throat((hole / line).powi(2).min(1.0)) + 1.5);
+            let item = self.item(
+                "engine.bypass".into(),
+                "by-pass of the thermostat".into(),
+                format!("{place}.stat"),
+            );
+            let open = hole.map_or(STAT_OPEN, |hole| {
+                throat((hole / line).powi(2).min(1.0)) + 1.5
+            });
             let lift = Part::Lift(Lift {
                 role,
                 bore: line,
@@ -450,7 +472,10 @@ impl<'a> Maker<'a, '_> {
             self.items[item].bore = Some(line);
             return Some(vec![(lift, item)]);
         }
-        let leak = match self.desk.value(&engine.stat.hole, &format!("{place}.stat.hole")) {
+        let leak = match self
+            .desk
+            .value(&engine.stat.hole, &format!("{place}.stat.hole"))
+        {
             Some(hole) => (hole / bore).powi(2),
             None => {
                 let may = self.desk.typical(
@@ -467,7 +492,11 @@ impl<'a> Maker<'a, '_> {
                 0.005
             }
         };
-        let item = self.item("engine.stat".into(), "thermostat".into(), format!("{place}.stat"));
+        let item = self.item(
+            "engine.stat".into(),
+            "thermostat".into(),
+            format!("{place}.stat"),
+        );
         self.items[item].bore = Some(bore);
         let lift = Part::Lift(Lift {
             role: Role::Main,
@@ -482,7 +511,9 @@ impl<'a> Maker<'a, '_> {
         let own = self.facts.things[thing].thing;
         let place = self.facts.things[thing].place.clone();
         let Some(engine) = &own.engine else { return };
-        let opens = self.desk.value(&engine.stat.opens, &format!("{place}.stat.opens"));
+        let opens = self
+            .desk
+            .value(&engine.stat.opens, &format!("{place}.stat.opens"));
         let Some(opens) = opens else {
             self.desk.miss(
                 "Where the thermostat opens is not written.".into(),
@@ -492,7 +523,10 @@ impl<'a> Maker<'a, '_> {
             return;
         };
         let over = rise(Rise::ThermostatOpensOver);
-        let full = match self.desk.value(&engine.stat.full, &format!("{place}.stat.full")) {
+        let full = match self
+            .desk
+            .value(&engine.stat.full, &format!("{place}.stat.full"))
+        {
             Some(full) => Some(full),
             None => self
                 .desk
@@ -589,7 +623,7 @@ impl<'a> Maker<'a, '_> {
                     format!(
                         "{} against {} at rated speed",
                         quantity::show(usual.flow.middle(), None, system),
-                        quantity::show(usual.external.middle(), None, system)
+                        crate::say::kpa(usual.external.middle().si(), system)
                     )
                 });
                 let may = self.desk.typical(
@@ -610,11 +644,7 @@ impl<'a> Maker<'a, '_> {
                 (curve, 1.0 / self.rated.1)
             }
         };
-        let item = self.item(
-            format!("{}.pump", own.key),
-            "circulating pump".into(),
-            at,
-        );
+        let item = self.item(format!("{}.pump", own.key), "circulating pump".into(), at);
         self.pumps.push((item, per_turn));
         let pump = Part::Pump(Pump {
             curve: Curve::Quadratic(curve),
@@ -633,7 +663,7 @@ impl<'a> Maker<'a, '_> {
                 let value = Words::of(|system| {
                     format!(
                         "{} at {}",
-                        quantity::show(usual.inside.middle(), None, system),
+                        crate::say::kpa(usual.inside.middle().si(), system),
                         quantity::show(usual.flow.middle(), None, system)
                     )
                 });
@@ -662,12 +692,17 @@ impl<'a> Maker<'a, '_> {
         let own = &self.facts.things[thing];
         let place = format!("{}.volume", own.place);
         let volume = self.desk.value(&own.thing.detail.volume, &place);
-        self.volumes.push((self.key(thing).to_owned(), volume, "as written".into()));
+        self.volumes
+            .push((self.key(thing).to_owned(), volume, "as written".into()));
     }
 
     fn fitting(&mut self, thing: usize) {
         let own = self.facts.things[thing].thing;
-        let names: Vec<String> = self.connections(thing).iter().map(|(name, _)| name.clone()).collect();
+        let names: Vec<String> = self
+            .connections(thing)
+            .iter()
+            .map(|(name, _)| name.clone())
+            .collect();
         if names.is_empty() {
             return;
         }
@@ -688,7 +723,10 @@ impl<'a> Maker<'a, '_> {
                 continue;
             }
             let spigot = self.spigot(thing, &name);
-            let comes = self.facts.on(thing).any(|(_, own, comes)| own == name && comes);
+            let comes = self
+                .facts
+                .on(thing)
+                .any(|(_, own, comes)| own == name && comes);
             let tagged = |parts: &[Part]| parts.iter().map(|part| (part.clone(), item)).collect();
             if comes {
                 self.edge(spigot, body, tagged(&parts));
@@ -750,8 +788,7 @@ impl<'a> Maker<'a, '_> {
         let used = !self.connections(thing).is_empty()
             || own.detail.between.iter().any(|key| {
                 facts.thing(key).is_some_and(|fitting| {
-                    !self.connections(fitting).is_empty()
-                        && !self.blanked(fitting, "tail")
+                    !self.connections(fitting).is_empty() && !self.blanked(fitting, "tail")
                 })
             });
         if ends.len() < 2 || !used {
@@ -786,7 +823,13 @@ impl<'a> Maker<'a, '_> {
     }
 
     /// Drop and flow of a thing, as written or typical.
-    fn drop_of(&mut self, thing: usize, what: &str, usual: f64, flow: Option<f64>) -> Option<(f64, f64)> {
+    fn drop_of(
+        &mut self,
+        thing: usize,
+        what: &str,
+        usual: f64,
+        flow: Option<f64>,
+    ) -> Option<(f64, f64)> {
         let own = self.facts.things[thing].thing;
         let place = format!("{}.drop", self.facts.things[thing].place);
         if let Some(at) = own.detail.duty.drop.given() {
@@ -796,7 +839,7 @@ impl<'a> Maker<'a, '_> {
         let value = Words::of(|system| {
             format!(
                 "{} at {}",
-                quantity::show(quantity::PressureDifference::of_si(usual), None, system),
+                crate::say::kpa(usual, system),
                 quantity::show(VolumeFlow::of_si(flow), None, system)
             )
         });
@@ -876,7 +919,10 @@ impl<'a> Maker<'a, '_> {
         let own = self.facts.things[thing].thing;
         let place = self.facts.things[thing].place.clone();
         let sea = Arc::clone(&self.sea);
-        let usual = self.usual.as_ref().map_or(1e-3, |usual| usual.flow.middle().si());
+        let usual = self
+            .usual
+            .as_ref()
+            .map_or(1e-3, |usual| usual.flow.middle().si());
         let sink: Option<Sink> = match own.kind.given() {
             Some(ThingKind::KeelPipes) => sinks::keel(self.desk, own, &place, &sea),
             Some(ThingKind::SkinTank) => sinks::skin(self.desk, own, &place, &sea),
@@ -892,7 +938,10 @@ impl<'a> Maker<'a, '_> {
         self.items[item].bore = sink.bore;
         self.coolers.insert(item, (sink.sees, sink.area));
         match sink.volume {
-            Some(volume) => self.volumes.push((own.key.clone(), Some(volume), "by its sizes".into())),
+            Some(volume) => {
+                self.volumes
+                    .push((own.key.clone(), Some(volume), "by its sizes".into()))
+            }
             None => self.volume_of(thing),
         }
         vec![(Part::Cooler(Box::new(sink.cooler)), item)]
@@ -927,11 +976,14 @@ impl<'a> Maker<'a, '_> {
         let (Some(from), Some(to)) = (self.end(&run.from), self.end(&run.to)) else {
             return;
         };
-        let Told::Given(pieces) = &run.way else { return };
+        let Told::Given(pieces) = &run.way else {
+            return;
+        };
         let site = Site::Run(at);
         let mark = &own.mark;
         let whole: f64 = laid.iter().map(|piece| piece.volume).sum();
-        self.volumes.push((run.key.clone(), Some(whole), "by bore and length".into()));
+        self.volumes
+            .push((run.key.clone(), Some(whole), "by bore and length".into()));
         let first = laid.first().and_then(|piece| piece.bore);
         let last = laid.last().and_then(|piece| piece.bore);
         let rating = self.rating(pieces);
@@ -942,15 +994,26 @@ impl<'a> Maker<'a, '_> {
             )
         };
         let (name, title) = place_of("from", "1");
-        self.places.push((name, title, self.nodes[from].height, first, from, rating.clone()));
+        self.places.push((
+            name,
+            title,
+            self.nodes[from].height,
+            first,
+            from,
+            rating.clone(),
+        ));
         let mut before = from;
         for (i, (piece, own)) in pieces.iter().zip(laid).enumerate() {
             let last_one = i + 1 == pieces.len();
             let tee = matches!(piece.kind, PieceKind::Tee { .. });
             let shut = piece.kind.can_be_shut()
-                && self.facts.shut.contains(&format!("{}.{}", run.key, piece.name));
+                && self
+                    .facts
+                    .shut
+                    .contains(&format!("{}.{}", run.key, piece.name));
             if shut {
-                self.standing.push(format!("{}.{} is shut.", run.key, piece.name));
+                self.standing
+                    .push(format!("{}.{} is shut.", run.key, piece.name));
             }
             let item = self.item(
                 format!("{}.{}", run.key, piece.name),
@@ -1007,7 +1070,8 @@ impl<'a> Maker<'a, '_> {
             before = next;
         }
         let (name, title) = place_of("to", "");
-        self.places.push((name, title, self.nodes[to].height, last, to, rating));
+        self.places
+            .push((name, title, self.nodes[to].height, last, to, rating));
     }
 
     /// What the hose of a run stands, by the owner's shelf [Pa].
@@ -1032,7 +1096,10 @@ impl<'a> Maker<'a, '_> {
     fn reference(&mut self) -> Option<f64> {
         let facts = self.facts;
         let linked = |maker: &Self, node: usize| {
-            maker.edges.iter().any(|edge| edge.from == node || edge.to == node)
+            maker
+                .edges
+                .iter()
+                .any(|edge| edge.from == node || edge.to == node)
         };
         let tank = (0..facts.things.len()).find(|thing| {
             facts.things[*thing].is(ThingKind::HeaderTank)
@@ -1044,8 +1111,10 @@ impl<'a> Maker<'a, '_> {
         let (thing, node) = match tank {
             Some(thing) => (thing, self.node(Site::Thing(thing), "body")),
             None => {
-                let engine = (0..facts.things.len())
-                    .find(|thing| self.index.contains_key(&(Site::Thing(*thing), "header<".into())));
+                let engine = (0..facts.things.len()).find(|thing| {
+                    self.index
+                        .contains_key(&(Site::Thing(*thing), "header<".into()))
+                });
                 let Some(engine) = engine else {
                     self.desk.miss(
                         "The circuit has no header tank that the file knows of, so that no pressure in it is known.".into(),
@@ -1082,8 +1151,9 @@ impl<'a> Maker<'a, '_> {
                 beside[edge.to].push(e);
             }
         }
-        let junction =
-            |node: usize| self.nodes[node].kept || self.nodes[node].fixed || beside[node].len() != 2;
+        let junction = |node: usize| {
+            self.nodes[node].kept || self.nodes[node].fixed || beside[node].len() != 2
+        };
         let mut spots: Vec<Option<Spot>> = vec![None; n];
         let mut nodes: Vec<Node> = Vec::new();
         for (node, spot) in spots.iter_mut().enumerate() {
@@ -1128,7 +1198,10 @@ impl<'a> Maker<'a, '_> {
                     edge = *next;
                 };
                 let pump = row.iter().find(|(edge, _)| {
-                    self.edges[*edge].parts.iter().any(|(part, _)| matches!(part, Part::Pump(_)))
+                    self.edges[*edge]
+                        .parts
+                        .iter()
+                        .any(|(part, _)| matches!(part, Part::Pump(_)))
                 });
                 let backward = match pump {
                     Some((_, ahead)) => !ahead,
@@ -1179,9 +1252,17 @@ impl<'a> Maker<'a, '_> {
                 .filter_map(|edge| branch_of[*edge])
                 .collect();
             let touches = |edge: usize| {
-                self.edges.get(edge).is_some_and(|own| own.from == *node || own.to == *node)
+                self.edges
+                    .get(edge)
+                    .is_some_and(|own| own.from == *node || own.to == *node)
             };
-            let legs = run.map(|edge| branch_of.get(edge).copied().flatten().filter(|_| touches(edge)));
+            let legs = run.map(|edge| {
+                branch_of
+                    .get(edge)
+                    .copied()
+                    .flatten()
+                    .filter(|_| touches(edge))
+            });
             if let ([Some(a), Some(b)], [c]) = (legs, third.as_slice())
                 && a != b
                 && a != *c
@@ -1196,9 +1277,9 @@ impl<'a> Maker<'a, '_> {
             }
         }
         let find = |item: usize| {
-            tags.iter().enumerate().find_map(|(b, row)| {
-                row.iter().position(|own| *own == item).map(|p| (b, p))
-            })
+            tags.iter()
+                .enumerate()
+                .find_map(|(b, row)| row.iter().position(|own| *own == item).map(|p| (b, p)))
         };
         let stat = self.stat.and_then(|(node, opens, full)| match spots[node] {
             Some(Spot::Node(node)) => Some(Stat { node, opens, full }),
@@ -1232,13 +1313,19 @@ impl<'a> Maker<'a, '_> {
             );
             return None;
         };
-        let thing = self.facts.things.iter().position(|own| own.thing.engine.is_some())?;
+        let thing = self
+            .facts
+            .things
+            .iter()
+            .position(|own| own.thing.engine.is_some())?;
         let spot = |name: &str| {
             self.index
                 .get(&(Site::Thing(thing), name.to_owned()))
                 .and_then(|node| spots[*node])
         };
-        let out = spot("stat<").or_else(|| spot("out")).unwrap_or(Spot::Within(engine_b, engine_p + 1));
+        let out = spot("stat<")
+            .or_else(|| spot("out"))
+            .unwrap_or(Spot::Within(engine_b, engine_p + 1));
         let pump_in = spot("pump<").unwrap_or(Spot::Within(engine_b, 0));
         let back = spot("in").unwrap_or(pump_in);
         let inlet = self

@@ -92,12 +92,14 @@ pub(super) fn full(desk: &mut Desk, engine: &Thing, rated: f64) -> Option<(Span,
 /// The sea of a state [°C].
 fn sea(desk: &mut Desk, state: &State) -> Result<f64, Missing> {
     let waters = desk.arranged.boat.about.sea.clone();
-    let missing = |what: &str, place: &str| Missing {
+    let missing = |what: &str, place: &str| {
+        Missing {
         why: format!("How warm the sea is {what} is not written."),
         settles: Settles {
             place: place.into(),
             how: "Write the warmest and the coldest water she lies in: `sea = { summer = \"20 °C\", winter = \"4 °C\" }`.".into(),
         },
+    }
     };
     let word = state.sea.given().map(|text| text.trim().to_lowercase());
     if let Some(text) = &word
@@ -137,7 +139,10 @@ pub(super) fn asked(
         .value(&state.rpm, &format!("{place}.rpm"))
         .ok_or_else(|| {
             missing(
-                format!("At what speed the engine runs in {} is not written.", state.key),
+                format!(
+                    "At what speed the engine runs in {} is not written.",
+                    state.key
+                ),
                 "rpm",
                 "Read the speed of the engine on its counter.",
             )

@@ -47,6 +47,8 @@ pub struct Flow {
 const UNDER_ALARM: f64 = 5.0;
 /// Temperatures of the sea for which the greatest power is told [°C].
 const SEAS: [f64; 4] = [5.0, 15.0, 25.0, 32.0];
+/// Steps of the engine's speed between which the turning is looked for.
+const SPEEDS: u32 = 8;
 
 /// Flow and heat of an arrangement; `None` for the file as it stands. `None` comes back where the file has no
 /// such arrangement.
@@ -62,11 +64,13 @@ fn judged(arranged: &Arranged) -> JudgeFacts {
     let boat = &arranged.boat;
     let serves = serves(arranged);
     let engine = engine(boat);
-    let place = engine.map_or_else(|| "engine".to_owned(), |engine| arranged.thing_place(&engine.key));
+    let place = engine.map_or_else(
+        || "engine".to_owned(),
+        |engine| arranged.thing_place(&engine.key),
+    );
     let inner = engine.and_then(|engine| engine.engine.as_ref());
     let capped = boat.things.iter().find(|thing| {
-        !thing.cap.is_left_out()
-            && !arranged.blanked.contains(&format!("{}.cap", thing.key))
+        !thing.cap.is_left_out() && !arranged.blanked.contains(&format!("{}.cap", thing.key))
     });
     JudgeFacts {
         alarm: serves.alarm,
@@ -157,7 +161,9 @@ fn sea(desk: &mut Desk) -> Option<Medium> {
         Some(salinity) if salinity < 0.5 => liquids::fresh(),
         Some(salinity) => liquids::sea(salinity / 1000.0),
         None => {
-            desk.note("The salinity of her waters is not written; the sea is reckoned with 35.".into());
+            desk.note(
+                "The salinity of her waters is not written; the sea is reckoned with 35.".into(),
+            );
             liquids::sea(0.035)
         }
     };
@@ -203,7 +209,10 @@ fn fill<'a>(
     let (medium, sea) = (state::shared(medium), state::shared(sea));
     let drawn = draw(desk, plan, Arc::clone(&medium), Arc::clone(&sea), sheet);
     let Some(drawn) = drawn else { return };
-    let cap = serves(desk.arranged).cap.ok().map(|cap| cap.measured.value.si());
+    let cap = serves(desk.arranged)
+        .cap
+        .ok()
+        .map(|cap| cap.measured.value.si());
     let limit = limit(desk, &drawn);
     let states = desk.arranged.boat.states.clone();
     if states.is_empty() {
@@ -217,7 +226,11 @@ fn fill<'a>(
     let mut greatest: Option<(f64, Put, State)> = None;
     let mut near: Option<State> = None;
     for state in &states {
-        let both: &[bool] = if state.speed.given().is_some_and(|speed| speed.value.si() > 0.0) {
+        let both: &[bool] = if state
+            .speed
+            .given()
+            .is_some_and(|speed| speed.value.si() > 0.0)
+        {
             &[false, true]
         } else {
             &[false]
@@ -244,12 +257,17 @@ fn fill<'a>(
                         let full = drawn.net.stat.map(|stat| stat.full);
                         own.reserve = full
                             .filter(|_| whole)
-                            .and_then(|full| most::heat(&drawn, &to, &state, full));
+                            .and_then(|full| most::heat(&drawn, &to, &state, own.out.mid, full));
                     }
-                    if whole && !*tied {
-                        out.most.push(most_of(&drawn, &asked, &to, &state, &limit, sheet.0));
+                    if let (true, false, Came::Steady(own)) = (whole, *tied, &came) {
+                        let now = own.out.mid;
+                        out.most
+                            .push(most_of(&drawn, &asked, &to, (&state, now), &limit, sheet.0));
                     }
-                    if greatest.as_ref().is_none_or(|(revs, _, _)| asked.revs > *revs) {
+                    if greatest
+                        .as_ref()
+                        .is_none_or(|(revs, _, _)| asked.revs > *revs)
+                    {
                         greatest = Some((asked.revs, to, state));
                     }
                     came
@@ -379,7 +397,7 @@ fn most_of(
     drawn: &Drawn,
     asked: &Asked,
     to: &Put,
-    state: &State,
+    (state, now): (&State, f64),
     limit: &(f64, String),
     rated: f64,
 ) -> MostRow {
@@ -387,7 +405,8 @@ fn most_of(
         .iter()
         .map(|sea| {
             let to = Put { sea: *sea, ..*to };
-            let times = most::heat(drawn, &to, state, limit.0);
+            let times = put_sea(drawn, &to, state)
+                .and_then(|(now, state)| most::heat(drawn, &to, &state, now, limit.0));
             // Heat falls more slowly than the power, so that the power may grow by a little more.
             let power = times
                 .filter(|_| asked.power > 0.0)
@@ -398,9 +417,18 @@ fn most_of(
     MostRow {
         key: asked.key.clone(),
         limit: limit.clone(),
-        sea: most::sea(drawn, to, state, limit.0),
+        sea: most::sea(drawn, to, state, now, limit.0),
         power,
-        smallest: most::surface(drawn, to, state, limit.0),
+        smallest: most::surface(drawn, to, state, now, limit.0),
+    }
+}
+
+/// The outlet of a state in another sea, and that state.
+fn put_sea(drawn: &Drawn, to: &Put, near: &State) -> Option<(f64, State)> {
+    let net = put(drawn, to);
+    match net::solve(&net, Some(near)) {
+        Outcome::Solved(state) => Some((state::outlet(drawn, &net, &state)?, *state)),
+        _ => None,
     }
 }
 
@@ -415,6 +443,9 @@ fn hull(
     cap: Option<f64>,
 ) -> Vec<HullRow> {
     let mut rows = Vec::new();
+    let speeds = greatest.map_or_else(Vec::new, |(revs, to, near)| {
+        by_speed(drawn, to, near, *revs)
+    });
     for place in &drawn.places {
         let key = place.name.split('.').next().unwrap_or_default();
         let Some(run) = plan.facts.runs.iter().find(|own| own.run.key == key) else {
@@ -434,7 +465,12 @@ fn hull(
         };
         // What lies outside is the lowest: a cooler's own depth where it is told.
         let outside = plan.facts.things.iter().find(|other| {
-            other.thing.detail.between.iter().any(|key| key == own.key())
+            other
+                .thing
+                .detail
+                .between
+                .iter()
+                .any(|key| key == own.key())
         });
         let depth = outside
             .and_then(|other| other.thing.detail.depth.given())
@@ -446,7 +482,8 @@ fn hull(
         let deeper = (drawn.surface + depth).max(0.0);
         let cold = drawn.net.medium.density(15.0);
         let drop = (height + depth) * GRAVITY;
-        let inside = |open: f64, t: f64| open + drawn.net.medium.density(t) * drop - outside_pressure;
+        let inside =
+            |open: f64, t: f64| open + drawn.net.medium.density(t) * drop - outside_pressure;
         let mut row = HullRow {
             subject: own.key().to_owned(),
             title: own.key().to_owned(),
@@ -470,15 +507,20 @@ fn hull(
                 row.states.push((state.key.clone(), state.revs, over));
             }
         }
-        if let Some((revs, to, near)) = greatest {
-            let curve = by_speed(drawn, to, near, *revs, place.spot, height, place.bore);
-            let curve: Vec<(f64, f64)> = curve
-                .into_iter()
-                .map(|(revs, open, t)| (revs, inside(open, t)))
+        if let Some((revs, _, _)) = greatest {
+            let curve: Vec<(f64, f64)> = speeds
+                .iter()
+                .filter_map(|(revs, t, net, state)| {
+                    let open = pressure(net, state, place.spot, height, place.bore)?;
+                    Some((*revs, inside(open, *t)))
+                })
                 .collect();
             row.turns = most::turning(&row, *revs, &curve);
         }
-        if !rows.iter().any(|other: &HullRow| other.subject == row.subject) {
+        if !rows
+            .iter()
+            .any(|other: &HullRow| other.subject == row.subject)
+        {
             rows.push(row);
         }
     }
@@ -486,40 +528,44 @@ fn hull(
     rows
 }
 
-/// Static pressure [Pa] and temperature [°C] at a spot by the speed of the engine, in the heat of the state of
-/// the greatest speed, with the thermostat as it stands there.
+/// The circuit by the speed of the engine: speed [1/s], temperature [°C], and its state in the heat of the
+/// state of the greatest speed, with the thermostat as it stands there.
 fn by_speed(
     drawn: &Drawn,
     to: &Put,
     near: &State,
     greatest: f64,
-    spot: Spot,
-    height: f64,
-    bore: Option<f64>,
-) -> Vec<(f64, f64, f64)> {
+) -> Vec<(f64, f64, Network, State)> {
     let t = match drawn.net.stat {
         Some(stat) => near.temperatures[stat.node],
         None => 80.0,
     };
     let mut rows = Vec::new();
-    for step in 1..=16 {
-        let revs = greatest * f64::from(step) / 16.0;
+    let mut before: Option<State> = None;
+    for step in 1..=SPEEDS {
+        let revs = greatest * f64::from(step) / f64::from(SPEEDS);
         let mut net = put(drawn, &Put { revs, ..*to });
         net.isothermal = Some(t);
-        if let Outcome::Solved(state) = net::solve(&net, None)
-            && let Some(open) = pressure(&net, &state, spot, height, bore)
-        {
-            rows.push((revs, open, t));
+        if let Outcome::Solved(state) = net::solve(&net, before.as_ref()) {
+            before = Some(state.as_ref().clone());
+            rows.push((revs, t, net, *state));
         }
     }
     rows
 }
 
 /// Static pressure at a spot [Pa].
-fn pressure(net: &Network, state: &State, spot: Spot, height: f64, bore: Option<f64>) -> Option<f64> {
+fn pressure(
+    net: &Network,
+    state: &State,
+    spot: Spot,
+    height: f64,
+    bore: Option<f64>,
+) -> Option<f64> {
     let (total, flow) = match spot {
         Spot::Node(node) => {
-            let p = state.pressures[node]? + net.column * GRAVITY * (net.nodes[node].height - height);
+            let p =
+                state.pressures[node]? + net.column * GRAVITY * (net.nodes[node].height - height);
             let flows = net.branches.iter().zip(&state.runs);
             let flow = flows
                 .filter(|(branch, _)| branch.from == node || branch.to == node)

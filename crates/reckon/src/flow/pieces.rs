@@ -135,9 +135,7 @@ fn lengths(pieces: &[Piece], whole: f64) -> Vec<f64> {
         .filter_map(|piece| piece.long)
         .map(|long| long.si())
         .sum();
-    let open = |piece: &Piece| {
-        piece.long.is_none() && matches!(piece.kind, PieceKind::Hose { .. })
-    };
+    let open = |piece: &Piece| piece.long.is_none() && matches!(piece.kind, PieceKind::Hose { .. });
     let count = pieces.iter().filter(|piece| open(piece)).count().max(1);
     let rest = (whole - typed).max(0.0) / count as f64;
     pieces
@@ -244,14 +242,29 @@ pub(super) fn lay(desk: &mut Desk, run: &Run, place: &str) -> Option<Vec<Laid>> 
     for (i, piece) in pieces.iter().enumerate() {
         let Some(bore) = bores[i] else {
             desk.miss(
-                format!("The size of {} in the run {} is not decided.", piece.name, run.key),
+                format!(
+                    "The size of {} in the run {} is not decided.",
+                    piece.name, run.key
+                ),
                 format!("{place}.way"),
                 "Decide its size, or take one that `order` proposes.",
             );
             return None;
         };
-        let turns = if Some(i) == first_hose { &turns[..] } else { &[] };
-        laid.push(one(desk, run, piece, bore, lengths[i], turns, line(pieces, &bores, i)));
+        let turns = if Some(i) == first_hose {
+            &turns[..]
+        } else {
+            &[]
+        };
+        laid.push(one(
+            desk,
+            run,
+            piece,
+            bore,
+            lengths[i],
+            turns,
+            line(pieces, &bores, i),
+        ));
     }
     Some(laid)
 }
@@ -347,7 +360,11 @@ fn one(
             }
             plain(parts, wet, false)
         }
-        PieceKind::Tee { stuff, .. } => plain(vec![pipe(of_stuff(stuff), 0.0, 1.0)], of_stuff(stuff), false),
+        PieceKind::Tee { stuff, .. } => plain(
+            vec![pipe(of_stuff(stuff), 0.0, 1.0)],
+            of_stuff(stuff),
+            false,
+        ),
         PieceKind::Valve {
             form,
             full_bore,
@@ -367,7 +384,9 @@ fn one(
             }
             let open = piece.open.map_or(1.0, |open| open.to_f64());
             let k = match kv {
-                Some(kv) => by_kv(*kv, Length::of_si(line)).ok().map(|k| k + throat(open)),
+                Some(kv) => by_kv(*kv, Length::of_si(line))
+                    .ok()
+                    .map(|k| k + throat(open)),
                 None => valve(kind_of(*form), own.map_or(line, |own| own.si()), line, open),
             }
             .unwrap_or(1.0);

@@ -11,9 +11,7 @@ use reference::usual::{Measure, measure};
 
 use super::desk::{Desk, PRACTICE};
 use super::pieces::rough;
-use crate::solve::net::{
-    Cooler, Film, Geometry, Gives, Medium, Outside, Raw, Surface, Tubes, Ua,
-};
+use crate::solve::net::{Cooler, Film, Geometry, Gives, Medium, Outside, Raw, Surface, Tubes, Ua};
 use crate::verdict::Words;
 
 /// Share of the boat's speed in a recess or behind a fin. Common practice, no source.
@@ -78,7 +76,10 @@ fn dirt(desk: &mut Desk, thing: &Thing, place: &str) -> Option<f64> {
         Some(Fouling::Scale) => Some(layer(Dirt::SeaWarm)),
         Some(Fouling::Growth) => {
             desk.miss(
-                format!("{} is grown over, and what growth holds back knows no bound.", thing.key),
+                format!(
+                    "{} is grown over, and what growth holds back knows no bound.",
+                    thing.key
+                ),
                 format!("{place}.fouling"),
                 "Scrape it, and write what is left: `fouling = \"slime\"`.",
             );
@@ -109,7 +110,9 @@ fn paint(
 ) -> Option<f64> {
     let bare = coat.is_some_and(|text| {
         let text = text.to_lowercase();
-        ["bare", "none", "no paint", "unpainted"].iter().any(|word| text.trim() == *word)
+        ["bare", "none", "no paint", "unpainted"]
+            .iter()
+            .any(|word| text.trim() == *word)
     });
     if bare {
         return Some(0.0);
@@ -149,9 +152,7 @@ fn outside(
             let may = desk.typical(
                 Assume::CoolerPlace,
                 &format!("How far {} lies aft of the bow", thing.key),
-                Words::of(|system| {
-                    quantity::show(quantity::Length::of_si(AFT), None, system)
-                }),
+                Words::of(|system| quantity::show(quantity::Length::of_si(AFT), None, system)),
                 PRACTICE.into(),
                 &format!("{place}.aft_of_bow"),
                 "Pace it off along the hull, or read it on a drawing.",
@@ -219,15 +220,29 @@ pub(super) fn keel(desk: &mut Desk, thing: &Thing, place: &str, sea: &Arc<Medium
         );
         return None;
     };
-    let od = need(desk, &pipes.od, &format!("How thick the pipes of {} are", thing.key), at("od"), "Measure round a pipe with string or tape.");
-    let length = need(desk, &pipes.length, &format!("How long the pipes of {} are", thing.key), at("length"), "Measure one pipe from end to end.");
+    let od = need(
+        desk,
+        &pipes.od,
+        &format!("How thick the pipes of {} are", thing.key),
+        at("od"),
+        "Measure round a pipe with string or tape.",
+    );
+    let length = need(
+        desk,
+        &pipes.length,
+        &format!("How long the pipes of {} are", thing.key),
+        at("length"),
+        "Measure one pipe from end to end.",
+    );
     let thick = match desk.value(&pipes.wall, &at("wall")) {
         Some(wall) => Some(wall),
         None => desk
             .typical(
                 Assume::KeelWall,
                 &format!("The wall of the pipes of {}", thing.key),
-                Words::of(|system| quantity::show(quantity::Length::of_si(KEEL_WALL), None, system)),
+                Words::of(|system| {
+                    quantity::show(quantity::Length::of_si(KEEL_WALL), None, system)
+                }),
                 "ISO 4200, preferred thickness for 60.3 mm (from memory, to be checked)".into(),
                 &at("wall"),
                 "Measure the wall with an ultrasonic gauge, or at a cut end.",
@@ -247,7 +262,10 @@ pub(super) fn keel(desk: &mut Desk, thing: &Thing, place: &str, sea: &Arc<Medium
         None if count == Some(1) => Some(true),
         None => {
             desk.miss(
-                format!("Whether the pipes of {} are joined in series or side by side is not written.", thing.key),
+                format!(
+                    "Whether the pipes of {} are joined in series or side by side is not written.",
+                    thing.key
+                ),
                 at("joined"),
                 "Follow the water: `joined = \"series\"` or `\"parallel\"`.",
             );
@@ -257,7 +275,10 @@ pub(super) fn keel(desk: &mut Desk, thing: &Thing, place: &str, sea: &Arc<Medium
     let metal = wall(pipes.metal.given());
     if metal.is_none() {
         desk.miss(
-            format!("Of what the pipes of {} are made is not written.", thing.key),
+            format!(
+                "Of what the pipes of {} are made is not written.",
+                thing.key
+            ),
             at("metal"),
             "Scrape one and hold a magnet to it.",
         );
@@ -352,10 +373,34 @@ pub(super) fn skin(desk: &mut Desk, thing: &Thing, place: &str, sea: &Arc<Medium
         return None;
     };
     let own = &thing.key;
-    let width = need(desk, &channel.width, &format!("How wide the channel of {own} is"), at("width"), "Measure along the skin between baffle and side.");
-    let depth = need(desk, &channel.depth, &format!("How deep the channel of {own} is"), at("depth"), "Measure from the skin to the inner plate.");
-    let length = need(desk, &channel.length, &format!("How long the channel of {own} is"), at("length"), "Measure along the way of the water, all lanes together.");
-    let thick = need(desk, &channel.wall, &format!("How thick the skin at {own} is"), at("wall"), "Take the figure of the last hull survey.");
+    let width = need(
+        desk,
+        &channel.width,
+        &format!("How wide the channel of {own} is"),
+        at("width"),
+        "Measure along the skin between baffle and side.",
+    );
+    let depth = need(
+        desk,
+        &channel.depth,
+        &format!("How deep the channel of {own} is"),
+        at("depth"),
+        "Measure from the skin to the inner plate.",
+    );
+    let length = need(
+        desk,
+        &channel.length,
+        &format!("How long the channel of {own} is"),
+        at("length"),
+        "Measure along the way of the water, all lanes together.",
+    );
+    let thick = need(
+        desk,
+        &channel.wall,
+        &format!("How thick the skin at {own} is"),
+        at("wall"),
+        "Take the figure of the last hull survey.",
+    );
     let metal = wall(channel.metal.given());
     if metal.is_none() {
         desk.miss(
@@ -440,9 +485,27 @@ pub(super) fn exchanger(
         Ua::Told(ua)
     } else if let Some(tubes) = &thing.detail.tubes {
         let at = |key: &str| format!("{place}.tubes.{key}");
-        let od = need(desk, &tubes.od, &format!("The tubes of {}", thing.key), at("od"), "Measure a tube with a caliper.");
-        let wall_thick = need(desk, &tubes.wall, &format!("The wall of the tubes of {}", thing.key), at("wall"), "Measure it at the end of a tube.");
-        let length = need(desk, &tubes.length, &format!("The length of the tubes of {}", thing.key), at("length"), "Measure between the tube plates.");
+        let od = need(
+            desk,
+            &tubes.od,
+            &format!("The tubes of {}", thing.key),
+            at("od"),
+            "Measure a tube with a caliper.",
+        );
+        let wall_thick = need(
+            desk,
+            &tubes.wall,
+            &format!("The wall of the tubes of {}", thing.key),
+            at("wall"),
+            "Measure it at the end of a tube.",
+        );
+        let length = need(
+            desk,
+            &tubes.length,
+            &format!("The length of the tubes of {}", thing.key),
+            at("length"),
+            "Measure between the tube plates.",
+        );
         let count = tubes.count.given().copied();
         if count.is_none() {
             desk.miss(
@@ -456,7 +519,9 @@ pub(super) fn exchanger(
         let may = desk.typical(
             Assume::CoolerDrop,
             &format!("The film round the tubes of {}", thing.key),
-            Words::from(format!("{SHELL:.0} W/(m² K) at the engine's flow, by the flow to 0.6").as_str()),
+            Words::from(
+                format!("{SHELL:.0} W/(m² K) at the engine's flow, by the flow to 0.6").as_str(),
+            ),
             PRACTICE.into(),
             &format!("{place}.ua"),
             "Find its UA in its sheet, or the heat that it passes at two temperatures.",
@@ -467,7 +532,10 @@ pub(super) fn exchanger(
         }
         Ua::Tubes(Tubes {
             count,
-            passes: tubes.passes.given().map_or(1.0, |passes| f64::from(*passes)),
+            passes: tubes
+                .passes
+                .given()
+                .map_or(1.0, |passes| f64::from(*passes)),
             bore: od - 2.0 * thick,
             over: od,
             length,

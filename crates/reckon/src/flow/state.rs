@@ -9,9 +9,7 @@ use reference::water;
 use super::draw::{Drawn, Spot};
 use super::heat::Asked;
 use crate::solve::net::{self, Gives, Network, Outcome, Part, Report, State};
-use crate::stages::flow::{
-    Came, CoolerRow, Figures, ItemRow, Missing, PlaceRow, Span,
-};
+use crate::stages::flow::{Came, CoolerRow, Figures, ItemRow, Missing, PlaceRow, Span};
 use crate::verdict::Settles;
 
 /// Pressure of the standard atmosphere [Pa]. Source: ISO 2533.
@@ -112,9 +110,9 @@ fn temperature(net: &Network, state: &State, along: &[Vec<[f64; 3]>], spot: Spot
             let run = state.runs[b];
             let parts = &along[b];
             if run.flow >= 0.0 {
-                after
-                    .checked_sub(1)
-                    .map_or(run.t_in, |before| parts.get(before).map_or(run.t_in, |own| own[2]))
+                after.checked_sub(1).map_or(run.t_in, |before| {
+                    parts.get(before).map_or(run.t_in, |own| own[2])
+                })
             } else {
                 let _ = net;
                 parts.get(after).map_or(run.t_in, |own| own[2])
@@ -123,12 +121,13 @@ fn temperature(net: &Network, state: &State, along: &[Vec<[f64; 3]>], spot: Spot
     }
 }
 
-/// Outlet and return temperature and lift of a state.
-pub(super) fn ends(drawn: &Drawn, net: &Network, state: &State) -> Option<[f64; 3]> {
+/// Outlet, return and mixed temperature, and lift of a state.
+pub(super) fn ends(drawn: &Drawn, net: &Network, state: &State) -> Option<[f64; 4]> {
     let along = all_along(net, state).ok()?;
     Some([
         temperature(net, state, &along, drawn.out),
         temperature(net, state, &along, drawn.back),
+        temperature(net, state, &along, drawn.suction.0),
         state.lift,
     ])
 }
@@ -168,7 +167,7 @@ pub(super) fn figures(
     drawn: &Drawn,
     net: &Network,
     state: &State,
-    also: [[f64; 3]; 2],
+    also: [[f64; 4]; 2],
     coolant: Coolant,
     cap: Option<f64>,
 ) -> Result<Figures, reference::Unknown> {
@@ -300,10 +299,11 @@ pub(super) fn figures(
         coolers,
         out: span(also[0][0], out, also[1][0]),
         back: span(also[0][1], back, also[1][1]),
+        mixed: span(also[0][2], t_suction, also[1][2]),
         lift: net
             .stat
             .is_some()
-            .then(|| span(also[0][2], state.lift, also[1][2])),
+            .then(|| span(also[0][3], state.lift, also[1][3])),
         reserve: None,
         flow: whole,
         cooled,
@@ -327,7 +327,10 @@ fn span(low: f64, mid: f64, high: f64) -> Span {
 }
 
 fn cooler_row(drawn: &Drawn, b: usize, p: usize, report: &Report) -> CoolerRow {
-    let sink = drawn.sinks.iter().find(|sink| (sink.branch, sink.part) == (b, p));
+    let sink = drawn
+        .sinks
+        .iter()
+        .find(|sink| (sink.branch, sink.part) == (b, p));
     let item = sink.map(|sink| &drawn.items[sink.item]);
     CoolerRow {
         subject: item.map_or_else(String::new, |item| item.subject.clone()),
@@ -346,12 +349,12 @@ fn cooler_row(drawn: &Drawn, b: usize, p: usize, report: &Report) -> CoolerRow {
 }
 
 /// The lower and the upper heat beside the middle one, each solved from the state of the middle.
-pub(super) fn with_heat(drawn: &Drawn, to: &Put, asked: &Asked, state: &State) -> [[f64; 3]; 2] {
+pub(super) fn with_heat(drawn: &Drawn, to: &Put, asked: &Asked, state: &State) -> [[f64; 4]; 2] {
     [asked.heat.low, asked.heat.high].map(|heat| {
         let net = put(drawn, &Put { heat, ..*to });
         match net::solve(&net, Some(state)) {
-            Outcome::Solved(state) => ends(drawn, &net, &state).unwrap_or([f64::NAN; 3]),
-            _ => [f64::NAN; 3],
+            Outcome::Solved(state) => ends(drawn, &net, &state).unwrap_or([f64::NAN; 4]),
+            _ => [f64::NAN; 4],
         }
     })
 }

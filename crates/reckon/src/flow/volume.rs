@@ -14,7 +14,13 @@ use crate::verdict::Settles;
 const FILLED: f64 = 15.0;
 
 /// The volume row; `hot` is the warmest mean of the coolant in any state [°C].
-pub(super) fn row(desk: &mut Desk, drawn: &Drawn, medium: &Medium, hot: f64, cap: Option<f64>) -> VolumeRow {
+pub(super) fn row(
+    desk: &mut Desk,
+    drawn: &Drawn,
+    medium: &Medium,
+    hot: f64,
+    cap: Option<f64>,
+) -> VolumeRow {
     let boat = &desk.arranged.boat;
     let coolant = boat.coolant.clone();
     let header = boat
@@ -117,4 +123,3 @@ pub(super) fn row(desk: &mut Desk, drawn: &Drawn, medium: &Medium, hot: f64, cap
     }
     row
 }
-

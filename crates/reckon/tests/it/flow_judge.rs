@@ -105,6 +105,7 @@ fn figures(out: Span, back: Span, lift: f64) -> Figures {
         coolers: coolers(),
         out,
         back,
+        mixed: back,
         lift: Some(span(lift, lift, lift)),
         reserve: Some(1.5),
         flow: 1.2e-3,
@@ -345,7 +346,7 @@ fn the_outlet_against_the_alarm() {
     assert_eq!(near.chance, Some(1.0));
     let over = trips(id, Grade::Unsound, |row, _| {
         of(row, 0).out = span(94.0, 96.0, 99.0);
-        of(row, 0).back = span(87.0, 88.0, 89.0);
+        of(row, 0).mixed = span(87.0, 88.0, 89.0);
     });
     // The alarm stands half way from low to middle: 1 of the 5 kW between the ends.
     let chance = over.chance.expect("a chance");
@@ -419,14 +420,14 @@ fn what_goes_into_the_engine_and_what_it_rises_by() {
         let figures = of(row, 1);
         figures.lift = Some(span(0.0, 0.0, 0.0));
         figures.out = span(69.0, 70.0, 71.0);
-        figures.back = span(63.0, 64.0, 66.0);
+        figures.mixed = span(63.0, 64.0, 66.0);
     });
     trips("flow.engine.return", Grade::Marginal, |row, _| {
         of(row, 0).out = span(67.0, 68.0, 69.0);
-        of(row, 0).back = span(58.0, 59.0, 60.0);
+        of(row, 0).mixed = span(58.0, 59.0, 60.0);
     });
     trips("flow.engine.rise", Grade::Marginal, |row, _| {
-        of(row, 0).back.mid = 71.0;
+        of(row, 0).mixed.mid = 71.0;
     });
 }
 

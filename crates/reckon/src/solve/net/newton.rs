@@ -342,11 +342,7 @@ impl<'a> Work<'a> {
         Ok([
             left_pressure / pressure_scale,
             left_mass / greatest,
-            if heat {
-                left_heat / heat_scale
-            } else {
-                0.0
-            },
+            if heat { left_heat / heat_scale } else { 0.0 },
         ])
     }
 
@@ -434,7 +430,10 @@ impl<'a> Work<'a> {
             .fold(0.0_f64, |most, dt| most.max(dt.abs()));
         // Far out, where too little flow carries the heat, the way is long and the properties are those of
         // the ends of the tables.
-        let far = self.temperature.iter().fold(0.0_f64, |most, t| most.max(t.abs()));
+        let far = self
+            .temperature
+            .iter()
+            .fold(0.0_f64, |most, t| most.max(t.abs()));
         let longest = STRIDE.max(0.5 * (far - FAR));
         let mut share = if widest > longest {
             longest / widest

@@ -35,15 +35,15 @@ pub(super) fn judge(case: &Case, out: &mut Vec<Verdict>) {
     }
     let Some((named, figures)) = case
         .steady()
-        .max_by(|a, b| (a.1.out.mid - a.1.back.mid).total_cmp(&(b.1.out.mid - b.1.back.mid)))
+        .max_by(|a, b| (a.1.out.mid - a.1.mixed.mid).total_cmp(&(b.1.out.mid - b.1.mixed.mid)))
     else {
         return;
     };
     let because = Words::of(|system| {
         format!(
             "The coolant rises by no more than {} in the engine, from {} to {} in {}.",
-            rise(figures.out.mid - figures.back.mid, system),
-            deg(figures.back.mid, system),
+            rise(figures.out.mid - figures.mixed.mid, system),
+            deg(figures.mixed.mid, system),
             deg(figures.out.mid, system),
             named.at(system)
         )
@@ -67,8 +67,8 @@ fn all_states(case: &Case, said: &mut Verdict) {
             format!(
                 "{} − {} = {}",
                 deg(figures.out.mid, system),
-                deg(figures.back.mid, system),
-                rise(figures.out.mid - figures.back.mid, system)
+                deg(figures.mixed.mid, system),
+                rise(figures.out.mid - figures.mixed.mid, system)
             )
         });
         by_state(said, "t_out − t_in", named, words);
@@ -117,22 +117,22 @@ fn comes_back(case: &Case) -> Option<Verdict> {
     let (named, figures) = case
         .steady()
         .filter(|&(_, figures)| warm(figures))
-        .min_by(|a, b| a.1.back.mid.total_cmp(&b.1.back.mid))?;
-    if figures.back.mid >= RETURN {
+        .min_by(|a, b| a.1.mixed.mid.total_cmp(&b.1.mixed.mid))?;
+    if figures.mixed.mid >= RETURN {
         return None;
     }
     let because = Words::of(|system| {
         format!(
-            "In {} the coolant comes back at {} to an engine that it leaves at {}.",
+            "In {} the coolant comes to the pump at {} and leaves the engine at {}.",
             named.at(system),
-            deg(figures.back.mid, system),
+            deg(figures.mixed.mid, system),
             deg(figures.out.mid, system)
         )
     });
     let remedy = "Let more of the flow come round by the by-pass, or give the loop more flow, so that the block is not chilled.";
     let mut said = verdict(&case.engine(), "return", Grade::Marginal, because, remedy);
     said.margin = Some(Margin {
-        value: figures.back.mid + ZERO,
+        value: figures.mixed.mid + ZERO,
         deviation: None,
         low: Some(RETURN + ZERO),
         high: None,
@@ -148,8 +148,8 @@ fn comes_back(case: &Case) -> Option<Verdict> {
 fn rises(case: &Case) -> Option<Verdict> {
     let (named, figures) = case
         .steady()
-        .max_by(|a, b| (a.1.out.mid - a.1.back.mid).total_cmp(&(b.1.out.mid - b.1.back.mid)))?;
-    let most = figures.out.mid - figures.back.mid;
+        .max_by(|a, b| (a.1.out.mid - a.1.mixed.mid).total_cmp(&(b.1.out.mid - b.1.mixed.mid)))?;
+    let most = figures.out.mid - figures.mixed.mid;
     if most <= RISE {
         return None;
     }
@@ -158,7 +158,7 @@ fn rises(case: &Case) -> Option<Verdict> {
             "In {} the coolant rises by {} in the engine, from {} to {}: too little of it goes round.",
             named.at(system),
             rise(most, system),
-            deg(figures.back.mid, system),
+            deg(figures.mixed.mid, system),
             deg(figures.out.mid, system)
         )
     });

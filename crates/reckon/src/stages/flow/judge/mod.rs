@@ -16,12 +16,12 @@ mod suction;
 
 use boat::KeyPath;
 use quantity::{
-    Kind, Length, Power, PressureDifference, Quantity, RotationalSpeed, Speed, System, Temperature,
-    TemperatureDifference, Unit, Volume, show, show_in, show_range,
+    Kind, Length, Power, Quantity, RotationalSpeed, Speed, System, Temperature,
+    TemperatureDifference, Volume, show, show_range,
 };
 
 use super::row::{Duty, Figures, FlowRow, Missing, StateRow};
-use crate::say;
+use crate::say::{self, in_units, kpa};
 use crate::stages::types::{Known, SaltFacts, Subject};
 use crate::verdict::{Grade, Number, Settles, Stage, Verdict, Words, WorkingInput};
 
@@ -316,26 +316,6 @@ fn rise(kelvins: f64, system: System) -> String {
     )
 }
 
-/// A pressure [Pa] in kilopascals, to tenths below ten.
-fn kpa(pascals: f64, system: System) -> String {
-    let half = if pascals.abs() < 9950.0 {
-        200.0
-    } else {
-        2000.0
-    };
-    PressureDifference::from_si(pascals).map_or_else(
-        || "no pressure".to_owned(),
-        |pressure| {
-            in_units(
-                pressure,
-                Some(PressureDifference::pa(half)),
-                ["kPa", "psi"],
-                system,
-            )
-        },
-    )
-}
-
 /// Speed of water [m/s].
 fn flowing(speed: f64, system: System) -> String {
     Speed::from_si(speed).map_or_else(
@@ -350,23 +330,6 @@ fn metres(length: f64, system: System) -> String {
         || "no length".to_owned(),
         |length| in_units(length, Some(Length::mm(200.0)), ["m", "ft"], system),
     )
-}
-
-/// A value in a unit of our choice, metric and imperial.
-fn in_units<Q: Quantity>(
-    value: Q,
-    half: Option<Q::Difference>,
-    names: [&str; 2],
-    system: System,
-) -> String {
-    let name = match system {
-        System::Metric => names[0],
-        System::Imperial => names[1],
-    };
-    match Unit::find(Q::KIND, name) {
-        Some(unit) => show_in(value, half, unit),
-        None => show(value, half, system),
-    }
 }
 
 /// Speed of the engine [1/s].
