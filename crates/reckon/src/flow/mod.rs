@@ -54,9 +54,36 @@ const SPEEDS: u32 = 8;
 /// such arrangement.
 pub fn flow(boat: &Boat, arrangement: Option<&str>) -> Option<Flow> {
     let arranged = boat.arranged(arrangement)?;
-    let row = row(boat, &arranged, arrangement, true);
+    let row = row(boat, &arranged, arrangement, Depth::All);
     let verdicts = judge(&row, &judged(&arranged));
     Some(Flow { row, verdicts })
+}
+
+/// The verdicts of an arrangement, where the file says how she is used; with all that is found the other way
+/// round unless `prompt`.
+pub(crate) fn verdicts(
+    boat: &Boat,
+    arranged: &Arranged,
+    name: Option<&str>,
+    prompt: bool,
+) -> Vec<Verdict> {
+    if arranged.boat.states.is_empty() {
+        return Vec::new();
+    }
+    let depth = if prompt { Depth::Prompt } else { Depth::All };
+    let row = row(boat, arranged, name, depth);
+    judge(&row, &judged(arranged))
+}
+
+/// How much is asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Depth {
+    /// The figures of each state alone.
+    Figures,
+    /// With the thermostat's reserve: what follows an edit at once.
+    Prompt,
+    /// With the warmest sea, the greatest power and the smallest cooler.
+    All,
 }
 
 /// What the verdicts read beside the figures.
@@ -170,8 +197,8 @@ fn sea(desk: &mut Desk) -> Option<Medium> {
     made.ok()
 }
 
-/// The figures of an arrangement; `whole` with all that is found the other way round.
-fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, whole: bool) -> FlowRow {
+/// The figures of an arrangement.
+fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, depth: Depth) -> FlowRow {
     let mut desk = Desk::of(arranged);
     let mut out = FlowRow {
         arrangement: name.map(str::to_owned),
@@ -180,7 +207,7 @@ fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, whole: bool) -> Flo
     let facts = loops::facts(boat, arranged, name);
     let plan = Plan::of(&facts);
     if let Some(engine) = engine(&arranged.boat).cloned() {
-        fill(&mut desk, &plan, &engine, whole, &mut out);
+        fill(&mut desk, &plan, &engine, depth, &mut out);
     } else {
         desk.miss(
             "There is no engine in the file.".into(),
@@ -198,7 +225,7 @@ fn fill<'a>(
     desk: &mut Desk<'a>,
     plan: &'a Plan<'a>,
     engine: &Thing,
-    whole: bool,
+    depth: Depth,
     out: &mut FlowRow,
 ) {
     let sheet = rated(desk, engine);
@@ -256,10 +283,10 @@ fn fill<'a>(
                         hot = hot.max(0.5 * (own.out.high + own.back.high));
                         let full = drawn.net.stat.map(|stat| stat.full);
                         own.reserve = full
-                            .filter(|_| whole)
+                            .filter(|_| depth >= Depth::Prompt)
                             .and_then(|full| most::heat(&drawn, &to, &state, own.out.mid, full));
                     }
-                    if let (true, false, Came::Steady(own)) = (whole, *tied, &came) {
+                    if let (Depth::All, false, Came::Steady(own)) = (depth, *tied, &came) {
                         let now = own.out.mid;
                         out.most
                             .push(most_of(&drawn, &asked, &to, (&state, now), &limit, sheet.0));
@@ -289,7 +316,7 @@ fn fill<'a>(
     }
     out.hull = hull(desk, plan, &drawn, out, greatest.as_ref(), &sea, cap);
     out.volume = Some(volume::row(desk, &drawn, &medium, hot, cap));
-    if whole {
+    if depth == Depth::All {
         out.areas = areas(desk, &drawn, out, sheet.0);
     }
 }
