@@ -87,9 +87,14 @@ fn any_cooler(rng: &mut Pcg64) -> Part {
             let speed = if chance(rng, 0.4) {
                 0.0
             } else {
-                rng.random_range(0.1..4.0)
+                rng.random_range(0.1..3.0)
             };
-            Gives::Sea(surface(geometry, film, sea, speed))
+            let mut own = surface(geometry, film, sea, speed);
+            if geometry == Geometry::Under {
+                // So small that the law of its film reaches to any temperature here.
+                own.sea.still = 0.03;
+            }
+            Gives::Sea(own)
         }
     })
 }
@@ -230,13 +235,15 @@ fn circuit(rng: &mut Pcg64) -> Network {
 
 /// Puts tees where three open ways meet.
 fn tees(rng: &mut Pcg64, made: &mut Network) {
-    for node in 0..made.nodes.len() {
+    for (node, place) in made.nodes.iter().enumerate() {
         let own = &made.branches;
         let legs: Vec<usize> = (0..own.len())
             .filter(|b| own[*b].open && own[*b].from != own[*b].to)
             .filter(|b| own[*b].from == node || own[*b].to == node)
             .collect();
         if let [x, y, z] = legs[..]
+            && place.fixed.is_none()
+            && place.inflow == 0.0
             && chance(rng, 0.3)
         {
             let mut legs = [x, y, z];
@@ -560,7 +567,7 @@ fn closes(made: &Network, state: &State, moves: &[bool]) -> Result<(), String> {
             return Err(format!("{heat_in} W come in and {heat_out} W go out"));
         }
         let reports = coolers(made, state).map_err(|why| why.why)?;
-        let running = reports.iter().filter(|(b, _, _)| state.runs[*b].flow.abs() > 1e-4);
+        let running = reports.iter().filter(|(b, _, _)| state.runs[*b].flow.abs() > 3e-6);
         let told: f64 = running.map(|(_, _, report)| report.heat).sum();
         if (told - heat_in).abs() > 1e-4 * size + 1.0 {
             return Err(format!("{heat_in} W come in and the coolers tell of {told} W"));
@@ -587,10 +594,18 @@ fn boils(made: &Network) -> bool {
         props.viscosity,
     );
     other.medium = same.expect("all are over zero").into();
+    for part in other.branches.iter_mut().flat_map(|own| &mut own.parts) {
+        if let Part::Cooler(own) = part
+            && let Gives::Sea(surface) = &mut own.gives
+        {
+            // The law of a flat bottom ends first.
+            surface.sea.geometry = Geometry::Pipe;
+        }
+    }
     match solve(&other, None) {
         Outcome::Solved(state) => {
             let runs = state.runs.iter().filter(|run| run.flow.abs() > 1e-9);
-            let beyond = |t: f64| t < low + 10.0 || t > high - 10.0;
+            let beyond = |t: f64| t < low + 25.0 || t > (high - 25.0).min(110.0);
             runs.flat_map(|run| [run.t_in, run.t_out]).any(beyond)
         }
         _ => true,
@@ -637,7 +652,7 @@ fn random_circuits_are_solved_or_told_why_not() {
             }
             (Outcome::NoSteadyState(_), Due::NoSteadyState)
             | (Outcome::Unsolvable(_), Due::Unsolvable) => {}
-            (Outcome::Unmeasured(why), Due::Answer) if why.why.contains("the water would be") => {
+            (Outcome::Unmeasured(why), Due::Answer) if why.why.contains("the water would be") || why.why.contains("Rayleigh") => {
                 hot += 1;
                 if !boils(&made) {
                     wrong.push(format!("{round}: {}", why.why));

@@ -28,6 +28,8 @@ const TRICKLE: f64 = 1e-6;
 const STANDING: f64 = 1e-13;
 /// Largest change of a temperature in one step [K].
 const STRIDE: f64 = 25.0;
+/// So often in a row a step is halved where it left the range of a formula.
+const MOST_BACK: u32 = 8;
 /// From this temperature on steps may be longer [°C].
 const FAR: f64 = 200.0;
 /// Largest change of the lift in one step.
@@ -65,6 +67,8 @@ struct Work<'a> {
     /// Temperatures to which standing water is tied.
     standing: Vec<f64>,
     side: Vec<f64>,
+    /// The last step that was gone.
+    moved: Vec<f64>,
     /// Node that stands for the pressure of a piece that nothing ties.
     kept: Vec<Option<f64>>,
     /// Heat that comes in whatever the temperatures [W].
@@ -148,6 +152,7 @@ impl<'a> Work<'a> {
             temperature: vec![0.0; n],
             standing: vec![0.0; n],
             side: vec![0.0; b + 2 * n],
+            moved: vec![0.0; b + 2 * n],
             kept,
             heat_in,
         }
@@ -203,7 +208,10 @@ impl<'a> Work<'a> {
             for (own, run) in self.flow.iter_mut().zip(&state.runs) {
                 *own = run.flow;
             }
-            self.temperature.copy_from_slice(&state.temperatures);
+            match self.net.isothermal {
+                Some(t) => self.temperature.fill(t),
+                None => self.temperature.copy_from_slice(&state.temperatures),
+            }
             for (own, p) in self.pressure.iter_mut().zip(&state.pressures) {
                 *own = p.unwrap_or(0.0);
             }
@@ -463,11 +471,22 @@ impl<'a> Work<'a> {
         most: u32,
         enough: f64,
     ) -> Result<Option<u32>, Unknown> {
-        let (b, n) = (self.flow.len(), self.pressure.len());
         let mut best = f64::INFINITY;
         let mut idle = 0;
+        let mut back = 0;
+        self.moved.fill(0.0);
         for step in 0..most {
-            let left = self.equations(hold, heat)?;
+            let left = match self.equations(hold, heat) {
+                Ok(left) => left,
+                // On the way a formula may be asked for more than its source gives: the step was too long.
+                Err(_) if back < MOST_BACK && self.moved.iter().any(|x| *x != 0.0) => {
+                    back += 1;
+                    self.moved.iter_mut().for_each(|x| *x *= 0.5);
+                    self.go(-1.0);
+                    continue;
+                }
+                Err(unknown) => return Err(unknown),
+            };
             let worst = left.iter().fold(0.0_f64, |most, x| most.max(*x));
             if worst <= enough {
                 return Ok(Some(step));
@@ -493,15 +512,21 @@ impl<'a> Work<'a> {
             if step > 20 && idle > 0 {
                 share *= 0.5;
             }
-            for i in 0..b {
-                self.flow[i] += share * self.side[i];
+            for (moved, step) in self.moved.iter_mut().zip(&self.side) {
+                *moved = share * step;
             }
-            for node in 0..n {
-                self.pressure[node] += share * self.side[b + node];
-                self.temperature[node] += share * self.side[b + n + node];
-            }
+            back = 0;
+            self.go(1.0);
         }
         Ok(None)
+    }
+
+    /// Goes a step, or back.
+    fn go(&mut self, sign: f64) {
+        let unknowns = self.flow.iter_mut().chain(&mut self.pressure);
+        for (own, step) in unknowns.chain(&mut self.temperature).zip(&self.moved) {
+            *own += sign * step;
+        }
     }
 
     /// The lift is closed in between two bounds.
