@@ -28,6 +28,8 @@ const TRICKLE: f64 = 1e-6;
 const STANDING: f64 = 1e-13;
 /// Largest change of a temperature in one step [K].
 const STRIDE: f64 = 25.0;
+/// Most turns of flows and heat.
+const TURNS: u32 = 60;
 /// So often in a row a step is halved where it left the range of a formula.
 const MOST_BACK: u32 = 8;
 /// From this temperature on steps may be longer [°C].
@@ -53,6 +55,17 @@ struct Walk {
     /// What a kilogram gains on the way [J/kg].
     gained: f64,
     t_out: f64,
+}
+
+/// What is looked for, and what stays as it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Seek {
+    /// Flows and pressures at the temperatures that stand.
+    Flows,
+    /// Temperatures at the flows that stand.
+    Heat,
+    /// All at once.
+    All,
 }
 
 struct Work<'a> {
@@ -282,8 +295,9 @@ impl<'a> Work<'a> {
 
     /// Fills matrix and right side for a step; the right side is what is left of each equation, with the
     /// sign turned. Gives what is left of pressure, mass and heat over the greatest of each.
-    fn equations(&mut self, hold: Hold, heat: bool) -> Result<[f64; 3], Unknown> {
+    fn equations(&mut self, hold: Hold, seek: Seek) -> Result<[f64; 3], Unknown> {
         let (b, n) = (self.flow.len(), self.pressure.len());
+        let heat = seek != Seek::Flows;
         let (lift, lift_slope) = self.lift(hold);
         self.lu.clear();
         self.side.fill(0.0);
@@ -342,14 +356,22 @@ impl<'a> Work<'a> {
             }
         }
         let left_heat = worst(&self.side[b + n..]);
+        if seek == Seek::Heat {
+            // The rows of flows and pressures leave these where they are.
+            for row in 0..b + n {
+                self.lu.only(row);
+                self.side[row] = 0.0;
+            }
+        }
         // Two coolers at odds turn heat over where none comes in; and rounding lets no balance be told more
         // closely than a share of what warms the greatest flow by a hundredth of a kelvin.
         let t = self.temperature.first().map_or(0.0, |t| *t);
         let least = 0.01 * greatest * self.net.medium.heat(t);
         let heat_scale = self.heat_in.max(turned_over).max(least);
+        let flows = if seek == Seek::Heat { 0.0 } else { 1.0 };
         Ok([
-            left_pressure / pressure_scale,
-            left_mass / greatest,
+            flows * left_pressure / pressure_scale,
+            flows * left_mass / greatest,
             if heat {
                 left_heat / heat_scale
             } else {
@@ -467,16 +489,16 @@ impl<'a> Work<'a> {
     fn settle(
         &mut self,
         hold: Hold,
-        heat: bool,
+        seek: Seek,
         most: u32,
         enough: f64,
     ) -> Result<Option<u32>, Unknown> {
         let mut best = f64::INFINITY;
         let mut idle = 0;
-        let mut back = 0;
+        let (mut back, mut last) = (0, f64::INFINITY);
         self.moved.fill(0.0);
         for step in 0..most {
-            let left = match self.equations(hold, heat) {
+            let left = match self.equations(hold, seek) {
                 Ok(left) => left,
                 // On the way a formula may be asked for more than its source gives: the step was too long.
                 Err(_) if back < MOST_BACK && self.moved.iter().any(|x| *x != 0.0) => {
@@ -491,6 +513,14 @@ impl<'a> Work<'a> {
             if worst <= enough {
                 return Ok(Some(step));
             }
+            // A step that made it much worse was too long.
+            if worst > 2.0 * last && back < 3 {
+                back += 1;
+                self.moved.iter_mut().for_each(|x| *x *= 0.5);
+                self.go(-1.0);
+                continue;
+            }
+            last = worst;
             if worst < best {
                 (best, idle) = (worst, 0);
             } else {
@@ -507,7 +537,11 @@ impl<'a> Work<'a> {
             if self.side.iter().any(|x| !x.is_finite()) {
                 return Ok(None);
             }
-            let mut share = if heat { self.stride(hold) } else { 1.0 };
+            let mut share = if seek == Seek::Flows {
+                1.0
+            } else {
+                self.stride(hold)
+            };
             // Steps that swing to and fro are cut.
             if step > 20 && idle > 0 {
                 share *= 0.5;
@@ -529,6 +563,39 @@ impl<'a> Work<'a> {
         }
     }
 
+    /// Flows and heat by turns, each with the other kept, until all at once settles: slower, and surer where
+    /// a flow that turns takes the temperatures with it.
+    fn by_turns(&mut self, hold: Hold) -> Result<Option<u32>, Unknown> {
+        let mut before = self.temperature.clone();
+        for turn in 0..TURNS {
+            self.settle(hold, Seek::Flows, 30, 1e-6)?;
+            self.settle(hold, Seek::Heat, 30, 1e-6)?;
+            // Half of each turn's change, so that what swings comes to rest.
+            for (own, was) in self.temperature.iter_mut().zip(&before) {
+                *own = 0.5 * (*own + was);
+            }
+            before.clone_from(&self.temperature);
+            if turn % 6 == 5 {
+                let kept = (self.flow.clone(), self.pressure.clone());
+                if let Some(steps) = self.settle(hold, Seek::All, 20, LEFT)? {
+                    return Ok(Some(steps));
+                }
+                (self.flow, self.pressure) = kept;
+                self.temperature.clone_from(&before);
+            }
+        }
+        Ok(None)
+    }
+
+    /// All at once, and by turns where that does not settle.
+    fn settle_surely(&mut self, hold: Hold) -> Result<Option<u32>, Unknown> {
+        if let Ok(Some(steps)) = self.settle(hold, Seek::All, STEPS, LEFT) {
+            return Ok(Some(steps));
+        }
+        self.begin();
+        self.by_turns(hold)
+    }
+
     /// The lift is closed in between two bounds.
     fn bracket(&mut self) -> Result<Option<u32>, Unknown> {
         let Some(stat) = self.net.stat else {
@@ -543,17 +610,10 @@ impl<'a> Work<'a> {
                 1 => 1.0,
                 _ => 0.5 * (low + high),
             };
-            self.settle(Hold::At(x), false, 12, 1e-3)?;
-            match self.settle(Hold::At(x), true, STEPS, LEFT)? {
+            self.settle(Hold::At(x), Seek::Flows, 12, 1e-3)?;
+            match self.settle_surely(Hold::At(x))? {
                 Some(more) => steps += more,
-                None => {
-                    self.begin();
-                    self.settle(Hold::At(x), false, 12, 1e-3)?;
-                    match self.settle(Hold::At(x), true, STEPS, LEFT)? {
-                        Some(more) => steps += more,
-                        None => return Ok(None),
-                    }
-                }
+                None => return Ok(None),
             }
             let wanted = stat.lift(self.temperature[stat.node]).0;
             if wanted > x {
@@ -564,17 +624,18 @@ impl<'a> Work<'a> {
                 return Ok(Some(steps));
             }
             if trial > 8 && high - low < 1e-3 {
-                if let Some(more) = self.settle(Hold::Free, true, 12, LEFT)? {
+                if let Some(more) = self.settle(Hold::Free, Seek::All, 12, LEFT)? {
                     return Ok(Some(steps + more));
                 }
             }
         }
-        self.settle(Hold::Free, true, STEPS, LEFT)
+        self.settle(Hold::Free, Seek::All, STEPS, LEFT)
     }
 
     fn state(&mut self, steps: u32) -> Result<State, Unknown> {
         let heat = self.net.isothermal.is_none();
-        let left = self.equations(Hold::Free, heat)?;
+        let seek = if heat { Seek::All } else { Seek::Flows };
+        let left = self.equations(Hold::Free, seek)?;
         let lift = self.lift(Hold::Free).0;
         let runs = self
             .net
@@ -654,23 +715,28 @@ fn attempt(
 ) -> Result<Option<State>, Unknown> {
     let mut work = Work::new(network, reach);
     let heat = network.isothermal.is_none();
+    let seek = if heat { Seek::All } else { Seek::Flows };
     if let Some(start) = start
         && work.begin_at(start)
     {
         work.standing.clone_from(&work.temperature);
-        if let Ok(Some(steps)) = work.settle(Hold::Free, heat, 20, LEFT) {
+        if let Ok(Some(steps)) = work.settle(Hold::Free, seek, 20, LEFT) {
             return work.state(steps).map(Some);
         }
     }
     work.begin();
     work.standing.clone_from(&work.temperature);
     // First the flows alone, roughly: heat needs flows that come near to the truth.
-    work.settle(Hold::Free, false, 8, if heat { 0.05 } else { LEFT })?;
-    let found = match work.settle(Hold::Free, heat, STEPS, LEFT) {
-        Ok(Some(steps)) => Some(steps),
-        Ok(None) | Err(_) if heat && network.stat.is_some() => work.bracket()?,
-        Ok(None) => None,
-        Err(unknown) => return Err(unknown),
+    work.settle(Hold::Free, Seek::Flows, 8, if heat { 0.05 } else { LEFT })?;
+    let found = if !heat {
+        work.settle(Hold::Free, seek, STEPS, LEFT)?
+    } else if let Ok(Some(steps)) = work.settle(Hold::Free, seek, STEPS, LEFT) {
+        Some(steps)
+    } else if network.stat.is_some() {
+        work.bracket()?
+    } else {
+        work.begin();
+        work.by_turns(Hold::Free)?
     };
     found.map(|steps| work.state(steps)).transpose()
 }
