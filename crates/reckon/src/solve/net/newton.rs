@@ -212,6 +212,14 @@ impl<'a> Work<'a> {
             .collect();
         let mean = level.iter().sum::<f64>() / level.len().max(1) as f64;
         self.pressure.fill(mean);
+        self.keep();
+    }
+
+    /// Puts the pressures that are kept where they are kept.
+    fn keep(&mut self) {
+        for (own, kept) in self.pressure.iter_mut().zip(&self.kept) {
+            *own = kept.unwrap_or(*own);
+        }
     }
 
     fn begin_at(&mut self, state: &State) -> bool {
@@ -228,6 +236,7 @@ impl<'a> Work<'a> {
             for (own, p) in self.pressure.iter_mut().zip(&state.pressures) {
                 *own = p.unwrap_or(0.0);
             }
+            self.keep();
         }
         fits
     }
@@ -606,14 +615,20 @@ impl<'a> Work<'a> {
         self.begin();
         for trial in 0..60 {
             let x = match trial {
-                0 => 0.0,
-                1 => 1.0,
+                0 => 1.0,
+                1 => 0.0,
                 _ => 0.5 * (low + high),
             };
-            self.settle(Hold::At(x), Seek::Flows, 12, 1e-3)?;
-            match self.settle_surely(Hold::At(x))? {
-                Some(more) => steps += more,
-                None => return Ok(None),
+            let begun = self.settle(Hold::At(x), Seek::Flows, 12, 1e-3);
+            match begun.and_then(|_| self.settle_surely(Hold::At(x))) {
+                Ok(Some(more)) => steps += more,
+                // With too little lift the heat leads beyond the formulas: the answer lies further open.
+                Ok(None) | Err(_) if x < 1.0 => {
+                    low = x;
+                    self.begin();
+                    continue;
+                }
+                not => return not,
             }
             let wanted = stat.lift(self.temperature[stat.node]).0;
             if wanted > x {
