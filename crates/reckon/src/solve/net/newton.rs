@@ -605,6 +605,12 @@ impl<'a> Work<'a> {
         self.by_turns(hold)
     }
 
+    /// All at a lift that is kept.
+    fn trial(&mut self, lift: f64) -> Result<Option<u32>, Unknown> {
+        self.settle(Hold::At(lift), Seek::Flows, 12, 1e-3)?;
+        self.settle_surely(Hold::At(lift))
+    }
+
     /// The lift is closed in between two bounds.
     fn bracket(&mut self) -> Result<Option<u32>, Unknown> {
         let Some(stat) = self.net.stat else {
@@ -619,13 +625,17 @@ impl<'a> Work<'a> {
                 1 => 0.0,
                 _ => 0.5 * (low + high),
             };
-            let begun = self.settle(Hold::At(x), Seek::Flows, 12, 1e-3);
-            match begun.and_then(|_| self.settle_surely(Hold::At(x))) {
+            let mut found = self.trial(x);
+            if !matches!(found, Ok(Some(_))) {
+                // The last trial may have left all far too hot.
+                self.begin();
+                found = self.trial(x);
+            }
+            match found {
                 Ok(Some(more)) => steps += more,
                 // With too little lift the heat leads beyond the formulas: the answer lies further open.
                 Ok(None) | Err(_) if x < 1.0 => {
                     low = x;
-                    self.begin();
                     continue;
                 }
                 not => return not,
