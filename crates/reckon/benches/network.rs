@@ -123,7 +123,11 @@ fn grid(heat: bool) -> Network {
     let mut add = |from, to| {
         drawn = drawn.wrapping_mul(1_103_515_245).wrapping_add(12_345);
         let bore = [0.02, 0.025, 0.032, 0.04][(drawn >> 16) as usize % 4];
-        own.push(branch(from, to, vec![pipe(bore, 1.0 + f64::from(drawn >> 24) / 64.0)]));
+        own.push(branch(
+            from,
+            to,
+            vec![pipe(bore, 1.0 + f64::from(drawn >> 24) / 64.0)],
+        ));
     };
     for r in 0..side {
         for c in 0..side {
@@ -142,7 +146,9 @@ fn grid(heat: bool) -> Network {
     assert_eq!(own.len(), 500);
     for (k, i) in (30..500).step_by(61).enumerate() {
         own[i].parts.push(pump());
-        own[i].parts.push(heated(if heat && k % 2 == 0 { 4000.0 } else { 0.0 }));
+        own[i]
+            .parts
+            .push(heated(if heat && k % 2 == 0 { 4000.0 } else { 0.0 }));
     }
     for i in (10..500).step_by(25) {
         own[i].parts.push(sink(400.0));

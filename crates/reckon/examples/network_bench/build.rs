@@ -337,7 +337,9 @@ fn fluid(row: &FluidRow) -> Result<Medium, String> {
 
 fn outside(row: &OutsideRow) -> Result<Outside, String> {
     Ok(Outside {
-        medium: fluid(&row.fluid).map_err(|why| format!(".outside{why}"))?.into(),
+        medium: fluid(&row.fluid)
+            .map_err(|why| format!(".outside{why}"))?
+            .into(),
         temperature: row.T_C,
         speed: row.speed_m_s,
         length: row.flow_length_m,
@@ -466,7 +468,9 @@ fn cooler(row: &CoolerRow) -> Result<Cooler, String> {
                 other => return Err(format!(".arrangement: “{other}” is not known")),
             };
             let raw = Raw {
-                medium: fluid(&raw.fluid).map_err(|why| format!(".raw{why}"))?.into(),
+                medium: fluid(&raw.fluid)
+                    .map_err(|why| format!(".raw{why}"))?
+                    .into(),
                 flow: raw.m_kg_s,
                 temperature: raw.T_C,
             };

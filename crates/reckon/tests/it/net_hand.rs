@@ -30,7 +30,11 @@ fn laminar_pipes_share_by_the_fourth_power_of_the_bore() {
         let due = PI * 900.0 * bore.powi(4) * 3000.0 / (128.0 * 0.1 * length);
         close(run.flow, due, 1e-9 * due);
     }
-    close(state.runs[1].flow / state.runs[0].flow, 1.5_f64.powi(4) * 1.5, 1e-9);
+    close(
+        state.runs[1].flow / state.runs[0].flow,
+        1.5_f64.powi(4) * 1.5,
+        1e-9,
+    );
 }
 
 #[test]
@@ -68,7 +72,11 @@ fn a_pump_works_where_its_curve_meets_the_loss() {
         let state = solved(&made);
         // n² a + n b q + c q² = k q²/(2 g A²), solved for q.
         let area = PI / 4.0 * 0.025_f64.powi(2);
-        let (two, one, none) = (c - k / (2.0 * GRAVITY * area * area), ratio * b, ratio * ratio * a);
+        let (two, one, none) = (
+            c - k / (2.0 * GRAVITY * area * area),
+            ratio * b,
+            ratio * ratio * a,
+        );
         let q = (-one - (one * one - 4.0 * two * none).sqrt()) / (2.0 * two);
         close(state.runs[0].flow, 1000.0 * q, 1e-7 * q * 1000.0);
         close(state.runs[1].flow, 1000.0 * q, 1e-7 * q * 1000.0);
@@ -130,7 +138,10 @@ fn a_thermostat_lifts_as_far_as_its_temperature_says() {
     // Main way and by-pass of one size leave the sum of both areas as it is; what goes to the sink is found
     // from the temperatures, and the lift from the element's.
     let mut made = warmed(6000.0, 2000.0);
-    made.branches[1].parts.insert(0, crate::net_kit::lift(reckon::solve::net::Role::Main, 0.01));
+    made.branches[1].parts.insert(
+        0,
+        crate::net_kit::lift(reckon::solve::net::Role::Main, 0.01),
+    );
     made.branches.push(branch(
         1,
         0,
@@ -147,12 +158,20 @@ fn a_thermostat_lifts_as_far_as_its_temperature_says() {
     assert!(state.lift > 0.0 && state.lift < 1.0, "{}", state.lift);
     let main = state.runs[1].flow;
     let stream = main * 4000.0;
-    close(stream * (1.0 - (-2000.0 / stream).exp()) * (hot - 18.0), 6000.0, 1e-4);
+    close(
+        stream * (1.0 - (-2000.0 / stream).exp()) * (hot - 18.0),
+        6000.0,
+        1e-4,
+    );
     // Each way by hand: the loss of its share of the area.
     let area = PI / 4.0 * 0.03_f64.powi(2);
     let of = |share: f64, m: f64| 5.0 / (share * share) * 0.5 / 1000.0 * (m / area).powi(2);
     let by = 1.0 - state.lift * 0.99;
-    close(state.runs[3].loss, of(by, state.runs[3].flow), 1e-3 * state.runs[3].loss);
+    close(
+        state.runs[3].loss,
+        of(by, state.runs[3].flow),
+        1e-3 * state.runs[3].loss,
+    );
 }
 
 /// Header, make-up point at the outlet of the engine, and a keel cooler on the way to the pump that stands
@@ -210,17 +229,25 @@ fn a_low_cooler_leaks_out_when_stopped_and_takes_in_the_sea_when_fast() {
             high = middle;
         }
     }
-    close(low, 2400.0 * ((column - outside) / 22_000.0_f64).sqrt(), 0.5);
+    close(
+        low,
+        2400.0 * ((column - outside) / 22_000.0_f64).sqrt(),
+        0.5,
+    );
     close(low, 1470.0, 25.0);
 }
 
 #[test]
 fn a_higher_header_adds_its_column_everywhere_and_moves_no_water() {
-    let (low, high) = (solved(&low_cooler(2400.0, 0.0)), solved(&low_cooler(2400.0, 0.3)));
+    let (low, high) = (
+        solved(&low_cooler(2400.0, 0.0)),
+        solved(&low_cooler(2400.0, 0.3)),
+    );
     let more = half().density(80.0) * GRAVITY * 0.3;
     close(more, 3_060.0, 60.0);
     for node in 1..4 {
-        let p = |state: &reckon::solve::net::State| state.pressures[node].expect("the header ties it");
+        let p =
+            |state: &reckon::solve::net::State| state.pressures[node].expect("the header ties it");
         close(p(&high) - p(&low), more, 1e-6);
     }
     for (one, other) in low.runs.iter().zip(&high.runs) {

@@ -57,7 +57,10 @@ fn a_tight_thermostat_opens_as_far_as_the_heat_needs() {
         for ratio in [0.3, 0.6, 1.0] {
             let made = boat(heat, ratio, 0.0);
             let state = solved(&made);
-            assert!(state.temperatures[1] > 74.0 || heat < 50.0, "{heat} W: {state:?}");
+            assert!(
+                state.temperatures[1] > 74.0 || heat < 50.0,
+                "{heat} W: {state:?}"
+            );
             let told = coolers(&made, &state).expect("it is reckoned")[0].2.heat;
             close(told, heat, 1e-3 * heat + 0.05);
         }
@@ -93,7 +96,12 @@ fn with_all_shut_but_the_by_pass_there_is_no_steady_state() {
 #[test]
 fn a_warm_sea_warms_the_water() {
     // No heat but that of the sea, which a second cooler takes out again.
-    let warm = cooler(Gives::Sea(surface(Geometry::Upright, Film::FlatOneWall, 29.0, 0.5)));
+    let warm = cooler(Gives::Sea(surface(
+        Geometry::Upright,
+        Film::FlatOneWall,
+        29.0,
+        0.5,
+    )));
     let made = network(
         half(),
         2,
@@ -151,7 +159,11 @@ fn rings_that_share_one_node_pass_no_water_to_one_another() {
     let state = solved(&made);
     let hot = state.temperatures[1];
     let stream = state.runs[3].flow.abs() * 4000.0;
-    close(stream * (1.0 - (-800.0 / stream).exp()) * (state.runs[3].t_in - 18.0), 5000.0, 1e-4);
+    close(
+        stream * (1.0 - (-800.0 / stream).exp()) * (state.runs[3].t_in - 18.0),
+        5000.0,
+        1e-4,
+    );
     assert!(hot > 18.0);
 }
 
@@ -212,9 +224,16 @@ fn what_stands_has_the_pressure_of_its_column() {
     made.isothermal = Some(10.0);
     made.nodes[2].height = -0.7;
     let state = solved(&made);
-    assert!(state.runs.iter().all(|run| run.flow.abs() < 1e-9), "{state:?}");
+    assert!(
+        state.runs.iter().all(|run| run.flow.abs() < 1e-9),
+        "{state:?}"
+    );
     let column = made.column * 9.806_65 * 0.7;
-    close(state.pressures[2].expect("it is tied"), 50_000.0 + column, 1e-3);
+    close(
+        state.pressures[2].expect("it is tied"),
+        50_000.0 + column,
+        1e-3,
+    );
 }
 
 #[test]
@@ -317,7 +336,10 @@ fn a_tee_at_which_nothing_runs_takes_nothing() {
         narrow: 0.8,
     });
     let state = solved(&made);
-    assert!(state.runs.iter().all(|run| run.flow.abs() < 1e-9), "{state:?}");
+    assert!(
+        state.runs.iter().all(|run| run.flow.abs() < 1e-9),
+        "{state:?}"
+    );
 }
 
 #[test]
@@ -332,6 +354,10 @@ fn a_cooler_takes_only_what_its_streams_bear() {
         ],
     ));
     close(state.temperatures[0], 12.0, 1e-8);
-    close((state.temperatures[1] - 12.0) * state.runs[0].flow * 4000.0, 5000.0, 1e-4);
+    close(
+        (state.temperatures[1] - 12.0) * state.runs[0].flow * 4000.0,
+        5000.0,
+        1e-4,
+    );
     assert!(liquids::sea(f64::NAN).is_err());
 }

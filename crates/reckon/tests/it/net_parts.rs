@@ -5,8 +5,8 @@ use nalgebra::SVector;
 use num_dual::{Derivative, DualSVec64};
 use quantity::{Length, VolumeFlow};
 use reckon::solve::net::{
-    Cooler, Curve, Film, Geometry, Gives, Law, Medium, Part, Props, Pump, Raw, Role, Stat, Tee, Tubes,
-    Ua, liquids,
+    Cooler, Curve, Film, Geometry, Gives, Law, Medium, Part, Props, Pump, Raw, Role, Stat, Tee,
+    Tubes, Ua, liquids,
 };
 use reference::exchanger::{Arrangement, effectiveness};
 use reference::film;
@@ -138,7 +138,10 @@ fn losses_carry_the_slopes_of_their_values() {
                     );
                     let pumps = matches!(part, Part::Pump(_));
                     assert!(pumps || told.re * flow > 0.0, "{name} helps at {flow} kg/s");
-                    assert!(by[0] > 0.0 || pumps, "{name} takes less of more at {flow} kg/s");
+                    assert!(
+                        by[0] > 0.0 || pumps,
+                        "{name} takes less of more at {flow} kg/s"
+                    );
                 }
             }
         }
@@ -152,13 +155,23 @@ fn losses_pass_standstill_and_the_ends_of_laminar_flow_without_a_step() {
     let at_re = |re: f64| re * std::f64::consts::PI * 0.03 * 1e-3 / 4.0;
     for (name, part) in kinds() {
         for law in [Law::Smooth, Law::Line] {
-            for flow in [0.0, at_re(2000.0), at_re(4000.0), -at_re(2000.0), -at_re(4000.0)] {
+            for flow in [
+                0.0,
+                at_re(2000.0),
+                at_re(4000.0),
+                -at_re(2000.0),
+                -at_re(4000.0),
+            ] {
                 let at = |flow: f64| {
-                    part.loss(law, flow, &props(&medium, 50.0), 0.5).expect("a loss")
+                    part.loss(law, flow, &props(&medium, 50.0), 0.5)
+                        .expect("a loss")
                 };
                 let step = (at(flow + 1e-9) - at(flow - 1e-9)).abs();
                 let size = 4e-9 * (at(flow) / flow.abs().max(1e-9)).abs();
-                assert!(step < 0.01 + size, "{name} steps by {step} Pa at {flow} kg/s");
+                assert!(
+                    step < 0.01 + size,
+                    "{name} steps by {step} Pa at {flow} kg/s"
+                );
             }
         }
     }
@@ -172,7 +185,10 @@ fn losses_pass_standstill_and_the_ends_of_laminar_flow_without_a_step() {
                 .loss(Law::Smooth, flow, &props(&medium, 50.0), 0.0)
                 .expect("a loss")
         };
-        assert!((at(end + 1e-9) - at(end - 1e-9)).abs() < 0.01, "at {end} kg/s");
+        assert!(
+            (at(end + 1e-9) - at(end - 1e-9)).abs() < 0.01,
+            "at {end} kg/s"
+        );
     }
 }
 
@@ -197,11 +213,27 @@ fn a_way_of_the_thermostat_opens_without_a_step() {
             .loss(Law::Smooth, 1.0, &props(&medium, 50.0), x)
             .expect("a loss")
     };
-    close(at(Role::Main, 0.1, 0.0) / at(Role::Main, 0.1, 1.0), 100.0, 1e-9);
-    close(at(Role::Bypass, 0.1, 1.0) / at(Role::Bypass, 0.1, 0.0), 100.0, 1e-9);
-    close(at(Role::OpenBypass, 0.1, 1.0), at(Role::OpenBypass, 0.1, 0.0), 0.0);
+    close(
+        at(Role::Main, 0.1, 0.0) / at(Role::Main, 0.1, 1.0),
+        100.0,
+        1e-9,
+    );
+    close(
+        at(Role::Bypass, 0.1, 1.0) / at(Role::Bypass, 0.1, 0.0),
+        100.0,
+        1e-9,
+    );
+    close(
+        at(Role::OpenBypass, 0.1, 1.0),
+        at(Role::OpenBypass, 0.1, 0.0),
+        0.0,
+    );
     // A main way half open, with a tenth left when shut: 0.55 of the area.
-    close(at(Role::Main, 0.1, 0.5) * 0.55 * 0.55, at(Role::Main, 0.1, 1.0), 1e-6);
+    close(
+        at(Role::Main, 0.1, 0.5) * 0.55 * 0.55,
+        at(Role::Main, 0.1, 1.0),
+        1e-6,
+    );
     for edge in [1e-4, 1.0 - 1e-9] {
         let main = |x: f64| at(Role::Main, 0.0, x);
         let step = (main(edge * (1.0 + 1e-10)) - main(edge * (1.0 - 1e-10))).abs();
@@ -244,7 +276,10 @@ fn coolers() -> Vec<Cooler> {
             }
         }
     }
-    gives.into_iter().map(|gives| Cooler { gives, rated: None }).collect()
+    gives
+        .into_iter()
+        .map(|gives| Cooler { gives, rated: None })
+        .collect()
 }
 
 #[test]
@@ -258,7 +293,10 @@ fn heat_of_coolers_carries_the_slopes_of_its_values() {
                     told.unwrap_or_else(|why| panic!("{cooler:?} at {flow} kg/s, {t} °C: {why:?}"))
                 };
                 let (heat, by, report) = at(flow, t);
-                assert!(heat > 0.0 && heat <= flow * 4200.0 * (t - 14.0) * 1.001, "{heat} W");
+                assert!(
+                    heat > 0.0 && heat <= flow * 4200.0 * (t - 14.0) * 1.001,
+                    "{heat} W"
+                );
                 close(report.heat, heat, 1e-12 * heat);
                 for (k, d) in [(0, 1e-4 * flow), (1, 1e-3)] {
                     let (dm, dt) = if k == 0 { (d, 0.0) } else { (0.0, d) };
@@ -267,7 +305,11 @@ fn heat_of_coolers_carries_the_slopes_of_its_values() {
                     let slope = (more + less) / (2.0 * d);
                     // Where a regime ends between both, either side's slope may be told.
                     let apart = (more - less).abs() / d;
-                    let size = if k == 0 { heat / flow } else { heat / (t - 14.0) };
+                    let size = if k == 0 {
+                        heat / flow
+                    } else {
+                        heat / (t - 14.0)
+                    };
                     assert!(
                         (by[k] - slope).abs() <= 2e-4 * size + apart,
                         "{:?} at {flow} kg/s and {t} °C, by {k}: {} for {slope}",
@@ -284,9 +326,15 @@ fn heat_of_coolers_carries_the_slopes_of_its_values() {
 fn a_cooler_that_began_elsewhere_gives_the_same_heat() {
     let medium = half();
     for cooler in coolers() {
-        let cold = cooler.heat(&medium, 0.5, 80.0, &mut None).expect("it settles").0;
+        let cold = cooler
+            .heat(&medium, 0.5, 80.0, &mut None)
+            .expect("it settles")
+            .0;
         for near in [[80.0, 15.0], [20.0, 79.0], [300.0, -40.0]] {
-            let warm = cooler.heat(&medium, 0.5, 80.0, &mut Some(near)).expect("it settles").0;
+            let warm = cooler
+                .heat(&medium, 0.5, 80.0, &mut Some(near))
+                .expect("it settles")
+                .0;
             close(warm, cold, 1e-7 * cold);
         }
     }
@@ -297,9 +345,13 @@ fn films_meet_where_their_regimes_meet() {
     for pr in [4.0, 12.0, 90.0] {
         for over_length in [0.0, 0.005, 0.05] {
             for re in [2300.0, 4000.0] {
-                let apart = |f: &dyn Fn(f64) -> f64| (f(re * (1.0 + 1e-9)) / f(re * (1.0 - 1e-9)) - 1.0).abs();
+                let apart = |f: &dyn Fn(f64) -> f64| {
+                    (f(re * (1.0 + 1e-9)) / f(re * (1.0 - 1e-9)) - 1.0).abs()
+                };
                 assert!(apart(&|re| film::inside(re, pr, over_length).expect("a film")) < 1e-7);
-                assert!(apart(&|re| film::inside_flat(re, pr, over_length).expect("a film")) < 1e-7);
+                assert!(
+                    apart(&|re| film::inside_flat(re, pr, over_length).expect("a film")) < 1e-7
+                );
             }
         }
         let bottom = |ra: f64| film::still_bottom(ra, pr).expect("a film");
@@ -331,7 +383,9 @@ fn tee(narrow: f64) -> Tee {
 
 /// What the legs stand over one another [Pa]: the total pressure of each over that of the first.
 fn over_first(flows: [f64; 3], narrow: f64) -> [f64; 3] {
-    let drops = tee(narrow).losses(flows, 1000.0).map(|loss| loss.map_or(0.0, |loss| loss.drop));
+    let drops = tee(narrow)
+        .losses(flows, 1000.0)
+        .map(|loss| loss.map_or(0.0, |loss| loss.drop));
     drops.map(|drop| drop - drops[0])
 }
 
@@ -341,7 +395,11 @@ fn losses_of_tees_carry_the_slopes_of_their_values() {
     for narrow in [0.5, 0.62, 0.8, 1.0] {
         for share in shares {
             for size in [1.0, -1.0] {
-                for [x, y, z] in [[1.0, share - 1.0, -share], [1.0 - share, -1.0, share], [1.0 - share, share, -1.0]] {
+                for [x, y, z] in [
+                    [1.0, share - 1.0, -share],
+                    [1.0 - share, -1.0, share],
+                    [1.0 - share, share, -1.0],
+                ] {
                     let flows = [size * x, size * y, size * z];
                     let own = tee(narrow);
                     for (leg, loss) in own.losses(flows, 1000.0).into_iter().enumerate() {
@@ -354,7 +412,8 @@ fn losses_of_tees_carry_the_slopes_of_their_values() {
                         };
                         for (k, told) in [(leg, loss.by_own), (loss.whole, loss.by_whole)] {
                             let slope = (with(k, 1e-6) - with(k, -1e-6)) / 2e-6;
-                            let head = 500.0 * (1.0 / (1000.0 * 8.04e-4_f64 * narrow * narrow)).powi(2);
+                            let head =
+                                500.0 * (1.0 / (1000.0 * 8.04e-4_f64 * narrow * narrow)).powi(2);
                             assert!(
                                 (told - slope).abs() <= 1e-5 * (slope.abs() + head),
                                 "leg {leg} of {flows:?}, {narrow}: {told} for {slope}"
@@ -372,7 +431,8 @@ fn losses_of_tees_make_no_step_where_a_law_ends() {
     for narrow in [0.4, 0.591, 0.592, 0.7, 0.9, 1.0] {
         for share in [0.01, 0.4, 0.5] {
             for sign in [1.0, -1.0] {
-                let at = |share: f64| over_first([sign, sign * (share - 1.0), -sign * share], narrow);
+                let at =
+                    |share: f64| over_first([sign, sign * (share - 1.0), -sign * share], narrow);
                 let (less, more) = (at(share - 1e-9), at(share + 1e-9));
                 for (one, other) in less.into_iter().zip(more) {
                     close(one, other, 0.05);
@@ -391,7 +451,11 @@ fn losses_of_tees_make_no_step_where_a_law_ends() {
 
 #[test]
 fn the_enthalpy_is_the_sum_of_the_specific_heat() {
-    for medium in [half(), plain(), liquids::fresh().expect("water is published")] {
+    for medium in [
+        half(),
+        plain(),
+        liquids::fresh().expect("water is published"),
+    ] {
         let (low, high) = medium.range();
         let width = high - low;
         for i in -3..=103 {

@@ -111,7 +111,9 @@ fn case(name: &str) -> Solved {
 static CASES: LazyLock<Mutex<BTreeMap<String, &'static Solved>>> = LazyLock::new(Mutex::default);
 
 fn solved(name: &str) -> &'static Solved {
-    let mut cases = CASES.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    let mut cases = CASES
+        .lock()
+        .unwrap_or_else(std::sync::PoisonError::into_inner);
     cases
         .entry(name.to_owned())
         .or_insert_with(|| Box::leak(Box::new(case(name))))

@@ -471,7 +471,8 @@ impl Cooler {
             // answer: what is left must be small too.
             let small = 1e-10 * (1.0 + t_in.abs());
             let left = one.re.abs().max(two.re.abs());
-            let settled = move_mean.abs() < small && move_other.abs() < small && left < 10.0 * small;
+            let settled =
+                move_mean.abs() < small && move_other.abs() < small && left < 10.0 * small;
             if settled {
                 // What the inner two do when flow or inlet move.
                 let by = |k: usize| {

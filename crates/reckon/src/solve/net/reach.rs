@@ -123,13 +123,15 @@ fn heat_has_a_way(
         ));
     }
     let lifts = |own: &super::Branch| own.parts.iter().any(|part| matches!(part, Part::Lift(_)));
-    let heard = network.branches.iter().zip(runs).any(|(own, runs)| *runs && lifts(own));
+    let heard = network
+        .branches
+        .iter()
+        .zip(runs)
+        .any(|(own, runs)| *runs && lifts(own));
     match network.stat {
-        Some(stat) if heard && !group.get(stat.node).is_some_and(|at| moved[*at]) => {
-            Err(Outcome::Unsolvable(
-                "the element of the thermostat feels water that stands".into(),
-            ))
-        }
+        Some(stat) if heard && !group.get(stat.node).is_some_and(|at| moved[*at]) => Err(
+            Outcome::Unsolvable("the element of the thermostat feels water that stands".into()),
+        ),
         _ => Ok(()),
     }
 }
