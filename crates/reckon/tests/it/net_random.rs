@@ -760,8 +760,6 @@ fn random_circuits_are_solved_or_told_why_not() {
         wrong.len()
     );
     assert!(doubtful * 1000 <= all, "{doubtful} of {all} may not boil");
-        "{answered} answered, {harmed} harmed, {hot} hot, {twofold} twofold, {jumps} jumps of {all}"
-    );
     assert!(harmed * 100 >= 4 * all, "{harmed} of {all} were harmed");
     assert!(
         answered * 100 >= 88 * all,
