@@ -750,10 +750,13 @@ fn attempt(
     work.begin();
     work.standing.clone_from(&work.temperature);
     // First the flows alone, roughly: heat needs flows that come near to the truth.
-    work.settle(Hold::Free, Seek::Flows, 8, if heat { 0.05 } else { LEFT })?;
+    let rough = |work: &mut Work<'_>| {
+        work.settle(Hold::Free, Seek::Flows, 8, 0.05)?;
+        work.settle(Hold::Free, seek, STEPS, LEFT)
+    };
     let found = if !heat {
         work.settle(Hold::Free, seek, STEPS, LEFT)?
-    } else if let Ok(Some(steps)) = work.settle(Hold::Free, seek, STEPS, LEFT) {
+    } else if let Ok(Some(steps)) = rough(&mut work) {
         Some(steps)
     } else if network.stat.is_some() {
         work.bracket()?
