@@ -77,7 +77,8 @@ class Table:
         for _ in range(30):
             change = (enthalpy - self.h(near)) / self.at(near)[2]
             near += change
-            if abs(change) < 1e-11 * (1.0 + abs(near)):
+            # Newton doubles the right digits at each step: after this one 1e-12 and better is left.
+            if abs(change) < 1e-6:
                 break
         return near
 
@@ -207,3 +208,12 @@ class Boiling:
         if not self.least <= pressure <= self.most:
             return None
         return float(self.curve(math.log(pressure)))
+
+    def all(self, gauges: list) -> list:
+        """The same for a whole network at once; a None stays one."""
+        if len(gauges) < 20:
+            return [None if gauge is None else self.at(gauge) for gauge in gauges]
+        pressures = (numpy.array([numpy.nan if gauge is None else gauge for gauge in gauges]) + ATMOSPHERE) / self.share
+        inside = (pressures >= self.least) & (pressures <= self.most)
+        boils = self.curve(numpy.log(numpy.where(inside, pressures, self.most))).tolist()
+        return [t if known else None for t, known in zip(boils, inside.tolist())]

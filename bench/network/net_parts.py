@@ -306,7 +306,7 @@ class HullCooler:
             left = table.t(enthalpy - q / flow, outlet)
             miss, change = self.sea + q / outer - surface, left - outlet
             outlet = left
-            if abs(miss) + abs(change) < 1e-9:
+            if abs(miss) + abs(change) < 1e-10:
                 break
             # Steffensen's step on the surface temperature, the slower of the two.
             if before is not None and before[1] != miss:
@@ -389,7 +389,7 @@ class Exchanger:
             left, warmed = table.t(enthalpy - q / flow, outlet), self.raw.t(raw_enthalpy + q / self.m_raw, raw_out)
             change = abs(left - outlet) + abs(warmed - raw_out)
             outlet, raw_out = left, warmed
-            if change < 1e-9:
+            if change < 1e-10:
                 break
         self.drop, self.rise = inlet - outlet, raw_out - self.sea
         return q, outlet
@@ -421,7 +421,7 @@ class Sink:
             left = table.t(enthalpy - q / flow, outlet)
             change = abs(left - outlet)
             outlet = left
-            if change < 1e-9:
+            if change < 1e-10:
                 break
         self.drop = inlet - outlet
         return q, outlet

@@ -13,6 +13,8 @@ from net_parts import G, Waters, pieces
 
 # Flow and temperature steps of the slopes by differences.
 STEP_M, STEP_T, STEP_X = 1e-6, 1e-3, 1e-6
+# So near, in K, the sensed water is to be to what the lift wants before Newton takes all together.
+NEAR = 2.0
 
 
 class Branch:
@@ -212,10 +214,10 @@ class Net:
         """`temperatures` is one number, or one for each node with None where it is not determined."""
         level = [temperatures] * len(self.names) if not isinstance(temperatures, list) else temperatures
         nodes = {}
+        gauges = [gauge if known else None for gauge, known in zip(p.tolist(), self.has_pressure)]
+        boils = self.boiling.all(gauges) if self.boiling is not None else [None] * len(gauges)
         for n, name in enumerate(self.names):
-            gauge = float(p[n]) if self.has_pressure[n] else None
-            boils = self.boiling.at(gauge) if gauge is not None and self.boiling is not None else None
-            nodes[name] = {"p_gauge_Pa": gauge, "T_C": level[n], "T_boil_C": boils}
+            nodes[name] = {"p_gauge_Pa": gauges[n], "T_C": level[n], "T_boil_C": boils[n]}
         branches = {}
         for i, branch in enumerate(self.branches):
             m, t_in, t_out, loss = states.get(i, (0.0, self.isothermal, self.isothermal, 0.0))
@@ -252,26 +254,52 @@ class Heated:
             level = (net.opens + net.full) / 2.0
         else:
             level = 15.0 + max(cooler.sea for branch in self.on for cooler in branch.coolers)
-        found = Flow(net, level, 0.5).solve()
         y = numpy.full(self.size, level)
-        if found is None:
-            y[: len(self.on)] = [0.0 if branch.still else 0.1 for branch in self.on]
-            p = net.fixed_pressure
-        else:
-            m, p, _ = found
-            y[: len(self.on)] = m
-        for n, column in self.column_p.items():
-            y[column] = p[n]
-        if self.column_x is not None:
-            y[self.column_x] = 0.5
         ts = slice(self.column_t[self.nodes[0]], self.column_t[self.nodes[-1]] + 1)
-        for _ in range(3):
-            miss, slopes = self.system(y, True)
-            # Rows of energy stand where the columns of temperature do.
-            step = numpy.linalg.solve(slopes[ts, ts], -miss[ts])
-            y[ts] = numpy.clip(y[ts] + numpy.clip(step, -40.0, 40.0), self.table.low, self.table.high)
-            if numpy.max(numpy.abs(step)) < 0.5:
-                break
+
+        def over(root: float) -> float:
+            """By how much the sensed water is hotter than a lift wants it; the lift is root cubed."""
+            lift = root**3
+            found = Flow(net, level, lift).solve()
+            if found is None:
+                y[: len(self.on)] = [0.0 if branch.still else 0.1 for branch in self.on]
+                p = net.fixed_pressure
+            else:
+                m, p, _ = found
+                y[: len(self.on)] = m
+            for n, column in self.column_p.items():
+                y[column] = p[n]
+            if self.column_x is not None:
+                y[self.column_x] = lift
+            for _ in range(4):
+                miss, slopes = self.system(y, True)
+                # Rows of energy stand where the columns of temperature do.
+                step = numpy.linalg.solve(slopes[ts, ts], -miss[ts])
+                y[ts] = numpy.clip(y[ts] + numpy.clip(step, -60.0, 60.0), self.table.low, self.table.high)
+                if numpy.max(numpy.abs(step)) < 2.0:
+                    break
+            if self.column_x is None:
+                return 0.0
+            return y[self.column_t[net.sense]] - net.opens - lift * (net.full - net.opens)
+
+        # The opening's loss goes with one over its square; over its cube root the lift is found in a
+        # few turns of the false position, near enough for Newton to take over.
+        here = over(0.5)
+        other_end = 1.0 if here > 0.0 else 0.0
+        if abs(here) > NEAR:
+            there = over(other_end)
+            if here * there < 0.0:
+                ends = [(0.5, here), (other_end, there)]
+                for _ in range(8):
+                    (a, fa), (b, fb) = ends
+                    middle = min(max(b - fb * (b - a) / (fb - fa), min(a, b) + 0.1 * abs(b - a)), max(a, b) - 0.1 * abs(b - a))
+                    value = over(middle)
+                    if abs(value) < NEAR:
+                        break
+                    if value * fb < 0.0:
+                        ends = [(b, fb), (middle, value)]
+                    else:
+                        ends = [(a, fa / 2.0), (middle, value)]
         return y
 
     def system(self, y, with_slopes: bool):
@@ -348,12 +376,21 @@ class Heated:
         self.carried = carried
         return numpy.array(miss), slopes
 
+    def hold_lift(self, y, trial) -> None:
+        """Loss goes with one over the square of the opening: no step may leave it less than a third."""
+        if self.column_x is None or self.held is not None:
+            return
+        x = min(max(y[self.column_x], 0.0), 1.0)
+        low = x / 3.0 if x > 0.02 else 0.0
+        high = 1.0 - (1.0 - x) / 3.0 if x < 0.98 else 1.0
+        trial[self.column_x] = min(max(trial[self.column_x], low), high)
+
     def newton(self, y, most: int = 80):
         """The settled unknowns, or None."""
         table = self.table
         ts = slice(self.column_t[self.nodes[0]], self.column_t[self.nodes[-1]] + 1)
+        miss, slopes = self.system(y, True)
         for _ in range(most):
-            miss, slopes = self.system(y, True)
             try:
                 step = numpy.linalg.solve(slopes, -miss)
             except numpy.linalg.LinAlgError:
@@ -361,13 +398,13 @@ class Heated:
             if not numpy.all(numpy.isfinite(step)):
                 return None
             share = min(1.0, 25.0 / max(numpy.max(numpy.abs(step[ts])), 1e-9))
-            if self.column_x is not None:
-                share = min(share, 0.5 / max(abs(step[self.column_x]), 1e-9))
             before = numpy.linalg.norm(miss)
-            for _ in range(6):
+            for halving in range(6):
                 trial = y + share * step
                 trial[ts] = numpy.clip(trial[ts], table.low - 20.0, table.high + 150.0)
-                after, _ = self.system(trial, False)
+                self.hold_lift(y, trial)
+                # Nearly always the first is taken, so its slopes are found at once.
+                after, slopes = self.system(trial, halving == 0)
                 if numpy.linalg.norm(after) < (1.0 - 0.1 * share) * before:
                     break
                 share /= 2.0
@@ -378,10 +415,13 @@ class Heated:
                 and numpy.max(numpy.abs(step[ts])) < 1e-6
                 and numpy.linalg.norm(after) < 1e-6
             )
+            if small and share == 1.0 and self.column_x is not None:
+                small = abs(step[self.column_x]) < 1e-8
             if small and share == 1.0:
                 return y
             if numpy.linalg.norm(after) < 1e-10:
                 return y
+            miss, slopes = (after, slopes) if slopes is not None else self.system(y, True)
         return None
 
     def by_lift(self, y):

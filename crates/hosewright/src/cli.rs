@@ -54,6 +54,8 @@ pub enum Command {
     Survey(Survey),
     /// Follow the loop: the way of the water in order of flow, and what is wrong with it.
     Circuit(Circuit),
+    /// Reckon flow, pressure and heat in every state: where the head goes, whether it cools, what leaks where.
+    Flow(Flow),
     /// Carry out a verdict's remedy by an edit of the boat file.
     Mend(Mend),
     /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
@@ -528,6 +530,34 @@ pub struct Circuit {
     pub showing: Showing,
 }
 
+/// `flow`
+#[derive(Args, Debug)]
+pub struct Flow {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// Reckon this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// Show this state in full: every part, every place.
+    #[arg(long, value_name = "NAME")]
+    pub state: Option<String>,
+    /// Set two arrangements beside one another, part by part.
+    #[arg(long, num_args = 2, value_names = ["ONE", "OTHER"], conflicts_with_all = ["arrangement", "explain", "plots"])]
+    pub compare: Vec<String>,
+    /// Leave nothing out: every part and the sound verdicts too, and every arrangement where none is named.
+    #[arg(long)]
+    pub all: bool,
+    /// Show the whole working of all verdicts, or of those whose id begins so.
+    #[arg(long, value_name = "ID", num_args = 0..=1, default_missing_value = "")]
+    pub explain: Option<String>,
+    /// Draw the grade line and the temperatures as SVG files in this folder.
+    #[arg(long, value_name = "DIR")]
+    pub plots: Option<PathBuf>,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
 /// `mend`
 #[derive(Args, Debug)]
 pub struct Mend {
@@ -603,6 +633,8 @@ pub enum Document {
     Order,
     /// What `circuit --json` prints.
     Circuit,
+    /// What `flow --json` prints.
+    Flow,
     /// What `mend --json` prints.
     Mend,
     /// What `marks --json` prints.

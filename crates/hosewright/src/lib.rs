@@ -16,6 +16,7 @@ pub mod change;
 pub mod cli;
 pub mod commands;
 pub mod fault;
+mod figure;
 pub mod files;
 pub mod guard;
 pub mod load;

@@ -8,6 +8,7 @@ mod blank;
 mod brine;
 mod draft;
 mod facts;
+mod flow;
 mod job;
 mod loops;
 mod next;
@@ -26,6 +27,7 @@ pub mod wire;
 
 pub use blank::{Entry, Holds, Station, SurveyBox, boxes};
 pub use brine::{RiseAsk, SaltAsk, SaltOutput, SaltRow, TakenInRow, brine};
+pub use flow::{Change, Compared, ComparedState, Flow, HeadRow, compare as flow_compare, flow};
 pub use loops::{Circuit, circuit};
 pub use next::{Next, next};
 pub use pour::{FillAsk, filling};

@@ -74,7 +74,11 @@ fn works_hull(now: &Arranged, other: &Arranged) -> bool {
             .any(|valve| !other.shut.contains(valve) && at_hull(valve))
 }
 
-fn facts<'a>(boat: &'a Boat, arranged: &'a Arranged, name: Option<&'a str>) -> Facts<'a> {
+pub(crate) fn facts<'a>(
+    boat: &'a Boat,
+    arranged: &'a Arranged,
+    name: Option<&'a str>,
+) -> Facts<'a> {
     let own = &arranged.boat;
     let marks: BTreeMap<Key, String> = circuit::marks(boat).into_iter().collect();
     let height = |told: &boat::Told<Reading<Length>>, place: &str, how: &str| {

@@ -1,7 +1,8 @@
 //! Numbers in sentences: the digits that make sense at a joint, in both unit systems.
 
 use quantity::{
-    Length, Measured, Quantity, Ratio, System, show, show_chance, show_measured, show_range,
+    Length, Measured, PressureDifference, Quantity, Ratio, System, Unit, show, show_chance,
+    show_in, show_measured, show_range,
 };
 
 use crate::verdict::{Number, Words};
@@ -131,4 +132,41 @@ pub(crate) fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(chars).collect()
     })
+}
+
+/// A pressure [Pa] in kilopascals, to tenths below ten.
+pub(crate) fn kpa(pascals: f64, system: System) -> String {
+    let half = if pascals.abs() < 9950.0 {
+        200.0
+    } else {
+        2000.0
+    };
+    PressureDifference::from_si(pascals).map_or_else(
+        || "no pressure".to_owned(),
+        |pressure| {
+            in_units(
+                pressure,
+                Some(PressureDifference::pa(half)),
+                ["kPa", "psi"],
+                system,
+            )
+        },
+    )
+}
+
+/// A value in a unit of our choice, metric and imperial.
+pub(crate) fn in_units<Q: Quantity>(
+    value: Q,
+    half: Option<Q::Difference>,
+    names: [&str; 2],
+    system: System,
+) -> String {
+    let name = match system {
+        System::Metric => names[0],
+        System::Imperial => names[1],
+    };
+    match Unit::find(Q::KIND, name) {
+        Some(unit) => show_in(value, half, unit),
+        None => show(value, half, system),
+    }
 }

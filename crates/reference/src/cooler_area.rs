@@ -41,6 +41,28 @@ pub enum Duty {
     Canal,
 }
 
+impl Duty {
+    /// All of them. Unit: none. Range: all. Source: this crate.
+    pub const ALL: [Self; 5] = [
+        Self::Stationary,
+        Self::Slow,
+        Self::FreeUnder8Knots,
+        Self::FreeOver8Knots,
+        Self::Canal,
+    ];
+
+    /// In words, for a reader. Unit: none. Range: text. Source: this crate.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Stationary => "lying still",
+            Self::Slow => "slow, towing",
+            Self::FreeUnder8Knots => "running free under 8 kn",
+            Self::FreeOver8Knots => "running free over 8 kn",
+            Self::Canal => "on canals",
+        }
+    }
+}
+
 struct Rule {
     metal: CoolerMetal,
     duty: Duty,

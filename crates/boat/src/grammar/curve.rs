@@ -51,12 +51,11 @@ fn read(text: &str) -> Faulty<PumpCurve> {
         return Err(faults);
     }
     if points.len() < LEAST {
-        let count = match points.len() {
-            1 => "1 point".to_owned(),
-            count => format!("{count} points"),
+        let here = match points.len() {
+            1 => "is 1 point".to_owned(),
+            count => format!("are {count} points"),
         };
-        let message = format!("a curve has {LEAST} points or more, and here is {count}");
-        let message = message.replace("here is 2", "here are 2");
+        let message = format!("a curve has {LEAST} points or more, and here {here}");
         return Err(vec![Fault::new(Code::BadForm, trimmed(text, all), message)]);
     }
     for (pair, span) in points.windows(2).zip(spans.iter().skip(1)) {

@@ -285,8 +285,13 @@ fn way() -> String {
 }
 
 /// Each piece of a way but hose, of sizes that look so.
-fn fittings(size: &str) -> [String; 6] {
+fn fittings(size: &str) -> [String; 7] {
     let stuff = stuff();
+    let valve = format!(
+        "(?:\\s*{})?\\s*{size}(?:\\s*{})?{stuff}",
+        word("valve"),
+        any(["full bore", "full"])
+    );
     let bore = format!("(?:\\s*{}\\s*{LENGTH})?", word("bore"));
     [
         format!(
@@ -298,11 +303,14 @@ fn fittings(size: &str) -> [String; 6] {
         format!("{}\\s*{size}\\s*>\\s*{size}{stuff}", word("reducer")),
         format!("{}\\s*{size}{stuff}{bore}", word("joiner")),
         format!(
-            "{}(?:\\s*{})?\\s*{size}(?:\\s*{})?{stuff}(?:\\s*{}\\s*{LENGTH})*",
-            any(["valve", "gate", "cone", "check"]),
-            word("valve"),
-            any(["full bore", "full"]),
+            "{}{valve}(?:\\s*{}\\s*{LENGTH})*",
+            any(["valve", "gate", "cone"]),
             any(["bore", "kv", "open"])
+        ),
+        format!(
+            "{}{valve}(?:\\s*{}\\s*{LENGTH})*",
+            word("check"),
+            any(["bore", "kv"])
         ),
         format!("{}\\s*{size}{stuff}{bore}", word("pipe")),
         format!(

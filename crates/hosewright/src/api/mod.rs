@@ -8,6 +8,8 @@ mod circuit;
 mod edits;
 mod fill;
 mod fit;
+mod flow;
+mod flow_from;
 mod order;
 mod places;
 mod survey;
@@ -21,6 +23,12 @@ pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
 pub use fit::{JointRow, Neighbour, Number, Range};
+pub use flow::{
+    Flow, FlowArea, FlowArrangement, FlowAssumed, FlowBoth, FlowCame, FlowChange, FlowCompared,
+    FlowCooler, FlowFigures, FlowHead, FlowHottest, FlowHull, FlowHullState, FlowItem, FlowMissing,
+    FlowMost, FlowNeed, FlowPart, FlowPlace, FlowPower, FlowRule, FlowSchema, FlowShares, FlowSide,
+    FlowState, FlowStolen, FlowVolume, Spread,
+};
 pub use order::{Order, OrderSchema, measure};
 pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
 pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};

@@ -4,6 +4,7 @@ pub mod check;
 pub mod circuit;
 pub mod fill;
 pub mod fit;
+pub mod flow;
 pub mod marks;
 pub mod mend;
 pub mod new;

@@ -1,11 +1,16 @@
 //! Answers as text for people. Everything here takes an answer and writes on a [`Page`]; nothing is reckoned.
 
 pub mod circuit;
+mod draw;
 pub mod fill;
 pub mod fit;
+pub mod flow;
+pub mod flow_compare;
+pub mod flow_state;
 pub mod head;
 pub mod order;
 pub mod places;
+pub mod plot;
 pub mod remarks;
 pub mod survey;
 pub mod thread;

@@ -32,6 +32,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Thread, "docs/thread.schema.json"),
         (Document::Survey, "docs/survey.schema.json"),
         (Document::Circuit, "docs/circuit.schema.json"),
+        (Document::Flow, "docs/flow.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),
         (Document::Fault, "docs/fault.schema.json"),

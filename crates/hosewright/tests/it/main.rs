@@ -9,6 +9,7 @@ mod asking;
 mod bench;
 mod documents;
 mod filling;
+mod flow;
 mod mending;
 mod render;
 mod running;

@@ -422,18 +422,35 @@ fn suction_and_main_loop() {
         "circuit.keel-aft.valve.port",
         Grade::Marginal,
     );
-    check(
-        &[
-            (
-                "arrangements.after.replace.hot.way",
-                "\"hose 38 epdm + valve 38 bronze + hose 38 epdm\"",
-            ),
+    let hot = |valve: &str| format!("\"hose 38 epdm + {valve} + hose 38 epdm\"");
+    for (valve, id) in [
+        ("valve 38 bronze", "circuit.hot.valve.port"),
+        ("valve 38 bronze bore 25", "circuit.hot.valve.port"),
+        ("gate 38 bronze", "circuit.hot.gate.gate"),
+        ("gate 38 full bronze", "circuit.hot.gate.gate"),
+    ] {
+        let way = hot(valve);
+        let changes = [
+            ("arrangements.after.replace.hot.way", way.as_str()),
             ("arrangements.after.blank", "[]"),
             ("joints", ""),
-        ],
-        "circuit.hot.valve.port",
-        Grade::Marginal,
-    );
+        ];
+        check(&changes, id, Grade::Marginal);
+    }
+    // One whose bore is as good as the hose's, and one that only the water shuts.
+    for valve in [
+        "valve 38 bronze bore 37",
+        "cone 38 full bronze",
+        "check 38 bronze",
+    ] {
+        let way = hot(valve);
+        let judged = mutant(&[
+            ("arrangements.after.replace.hot.way", way.as_str()),
+            ("arrangements.after.blank", "[]"),
+            ("joints", ""),
+        ]);
+        assert_eq!(of_circuit(&judged), Vec::<String>::new(), "{valve}");
+    }
     check(
         &[("things.keel.pipes.metal", "\"steel\"")],
         "circuit.keel.strainer",

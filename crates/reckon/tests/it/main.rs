@@ -27,6 +27,7 @@ mod demo;
 mod engines;
 mod fill;
 mod floors;
+mod flow_judge;
 mod hand;
 mod hoses;
 mod memory;

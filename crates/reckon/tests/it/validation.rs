@@ -3,11 +3,13 @@
 use std::f64::consts::PI;
 use std::path::Path;
 
-use quantity::Length;
+use quantity::{AbsolutePressure, Length, Quantity};
 use reckon::solve::chance::{Spread, chance_within};
 use reckon::solve::fitted::{self, Fit, FitSpread};
 use reckon::solve::sample::{self, Draws};
 use reference::clip::ear_closed_diameter;
+use reference::media::{self, Glycol, Strength, VolumeFraction};
+use reference::water;
 
 use crate::rows::{self, Answer, Row};
 use crate::{mix_rows, net_rows, shop_rows, tape_rows, thread_rows};
@@ -71,6 +73,19 @@ fn answer(row: &Row) -> Option<Answer> {
         "ear_closed_diameter" => {
             let mm = |input| Length::mm(row.number(input));
             ear_closed_diameter(mm("open"), mm("ear"), mm("ear_left")).to_mm()
+        }
+        "boils_at" => water::boiling_temperature(AbsolutePressure::pa(row.number("p_pa")))
+            .ok()?
+            .si(),
+        "mix_boils_at" => {
+            let glycol = match row.text("glycol") {
+                "ethylene" => Glycol::Ethylene,
+                "propylene" => Glycol::Propylene,
+                _ => return None,
+            };
+            let share = VolumeFraction::of(row.number("share"))?;
+            let under = AbsolutePressure::pa(row.number("p_pa"));
+            media::boils_at(glycol, share, under).ok()?.value.si()
         }
         "chance_within" => chance_within(
             row.number("mean"),

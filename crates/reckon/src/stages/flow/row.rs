@@ -128,6 +128,8 @@ pub struct Figures {
     pub out: Span,
     /// Coolant into the engine [°C], the return of the cooler, likewise.
     pub back: Span,
+    /// Coolant into the pump [°C], where the by-pass and the return have come together, likewise.
+    pub mixed: Span,
     /// Lift of the thermostat, 0 to 1, likewise; `None` without a thermostat.
     pub lift: Option<Span>,
     /// Heat that the circuit could shed with the thermostat fully open and at its full-open temperature,

@@ -1,0 +1,635 @@
+//! Flow and heat of a boat: her circuit drawn as a network, solved in every state, and told in figures.
+
+mod compare;
+mod desk;
+mod draw;
+mod heat;
+mod most;
+mod pieces;
+mod sinks;
+mod state;
+mod volume;
+
+use std::sync::Arc;
+
+use boat::{Arranged, Boat, Thing, ThingKind, Told};
+use quantity::{Power, Quantity};
+use reference::cooler_area::{self, CoolerMetal, area};
+use reference::media::{Glycol, Strength, VolumeFraction};
+
+pub use compare::{Change, Compared, ComparedState, HeadRow, compare};
+
+use self::desk::Desk;
+use self::draw::{Drawn, Spot, draw};
+use self::heat::{Asked, asked, rated};
+use self::state::{Coolant, Put, figures, put, with_heat, without};
+use crate::facts::serves;
+use crate::loops;
+use crate::solve::net::{self, GRAVITY, Medium, Network, Outcome, State, liquids};
+use crate::stages::circuit::plan::Plan;
+use crate::stages::fill::KindFacts;
+use crate::stages::flow::judge::{JudgeFacts, judge};
+use crate::stages::flow::{
+    AreaRow, Came, Duty, FlowRow, HullRow, Missing, MostRow, Span, StateRow,
+};
+use crate::verdict::{Settles, Verdict};
+
+/// Flow and heat of one arrangement.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Flow {
+    /// The figures.
+    pub row: FlowRow,
+    /// What is judged of them.
+    pub verdicts: Vec<Verdict>,
+}
+
+/// How far under the alarm the coolant is kept [K]. Common practice, no source.
+const UNDER_ALARM: f64 = 5.0;
+/// Temperatures of the sea for which the greatest power is told [°C].
+const SEAS: [f64; 4] = [5.0, 15.0, 25.0, 32.0];
+/// Steps of the engine's speed between which the turning is looked for.
+const SPEEDS: u32 = 8;
+
+/// Flow and heat of an arrangement; `None` for the file as it stands. `None` comes back where the file has no
+/// such arrangement.
+pub fn flow(boat: &Boat, arrangement: Option<&str>) -> Option<Flow> {
+    let arranged = boat.arranged(arrangement)?;
+    let row = row(boat, &arranged, arrangement, true);
+    let verdicts = judge(&row, &judged(&arranged));
+    Some(Flow { row, verdicts })
+}
+
+/// What the verdicts read beside the figures.
+fn judged(arranged: &Arranged) -> JudgeFacts {
+    let boat = &arranged.boat;
+    let serves = serves(arranged);
+    let engine = engine(boat);
+    let place = engine.map_or_else(
+        || "engine".to_owned(),
+        |engine| arranged.thing_place(&engine.key),
+    );
+    let inner = engine.and_then(|engine| engine.engine.as_ref());
+    let capped = boat.things.iter().find(|thing| {
+        !thing.cap.is_left_out() && !arranged.blanked.contains(&format!("{}.cap", thing.key))
+    });
+    JudgeFacts {
+        alarm: serves.alarm,
+        alarm_place: format!("{place}.alarm.at"),
+        cap: serves.cap.ok().map(|cap| cap.measured.value.si()),
+        cap_place: capped.map_or_else(
+            || format!("{place}.cap"),
+            |thing| format!("{}.cap", arranged.thing_place(&thing.key)),
+        ),
+        opens: inner
+            .and_then(|inner| inner.stat.opens.given())
+            .map(|opens| opens.value.to_celsius()),
+        stat_place: format!("{place}.stat"),
+        rating_place: "stock.hose".into(),
+        summer: boat.about.sea.summer.given().map(|t| t.value.to_celsius()),
+        summer_place: "boat.sea.summer".into(),
+        rated_power: inner
+            .and_then(|inner| inner.power.given())
+            .map(|power| power.what.value.si()),
+        power_place: format!("{place}.power"),
+        salt: crate::facts::salt(boat),
+    }
+}
+
+fn engine(boat: &Boat) -> Option<&Thing> {
+    boat.things.iter().find(|thing| thing.engine.is_some())
+}
+
+/// The coolant to be poured in: what it is, and its properties.
+fn coolant(desk: &mut Desk) -> Option<(Coolant, Medium)> {
+    let told = desk.arranged.boat.coolant.clone();
+    let Told::Given(kind) = &told.kind else {
+        desk.miss(
+            "Which coolant she gets is not written.".into(),
+            "coolant.wanted.kind".into(),
+            "Write it: `wanted = { kind = \"propylene, organic acid\", percent = 45 }`.",
+        );
+        return None;
+    };
+    let of = KindFacts::of(kind);
+    let made = match of.glycol {
+        None if of.water => liquids::fresh().map(|medium| (Coolant::Water, medium)),
+        None => {
+            desk.miss(
+                format!("“{kind}” names no glycol that is known."),
+                "coolant.wanted.kind".into(),
+                "Write “ethylene” or “propylene”, as its sheet says, or “water”.",
+            );
+            return None;
+        }
+        Some(glycol) => {
+            let percent = told.percent.given().map(|percent| percent.value.to_f64());
+            let Some(share) = percent.and_then(VolumeFraction::of) else {
+                desk.miss(
+                    "How strong the coolant is to be is not written.".into(),
+                    "coolant.wanted.percent".into(),
+                    "Write its share of the volume: `percent = 45`.",
+                );
+                return None;
+            };
+            mixed(glycol, share)
+        }
+    };
+    match made {
+        Ok(made) => Some(made),
+        Err(unknown) => {
+            desk.miss(
+                crate::say::capital(&format!("{}.", unknown.why)),
+                "coolant.wanted.percent".into(),
+                &crate::say::capital(&format!("{}.", unknown.settles)),
+            );
+            None
+        }
+    }
+}
+
+fn mixed(glycol: Glycol, share: VolumeFraction) -> Result<(Coolant, Medium), reference::Unknown> {
+    if share.share() == 0.0 {
+        return Ok((Coolant::Water, liquids::fresh()?));
+    }
+    Ok((Coolant::Mix(glycol, share), liquids::mix(glycol, share)?))
+}
+
+/// The water outside.
+fn sea(desk: &mut Desk) -> Option<Medium> {
+    let salinity = desk.arranged.boat.about.sea.salinity.given().copied();
+    let made = match salinity {
+        Some(salinity) if salinity < 0.5 => liquids::fresh(),
+        Some(salinity) => liquids::sea(salinity / 1000.0),
+        None => {
+            desk.note(
+                "The salinity of her waters is not written; the sea is reckoned with 35.".into(),
+            );
+            liquids::sea(0.035)
+        }
+    };
+    made.ok()
+}
+
+/// The figures of an arrangement; `whole` with all that is found the other way round.
+fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, whole: bool) -> FlowRow {
+    let mut desk = Desk::of(arranged);
+    let mut out = FlowRow {
+        arrangement: name.map(str::to_owned),
+        ..FlowRow::default()
+    };
+    let facts = loops::facts(boat, arranged, name);
+    let plan = Plan::of(&facts);
+    if let Some(engine) = engine(&arranged.boat).cloned() {
+        fill(&mut desk, &plan, &engine, whole, &mut out);
+    } else {
+        desk.miss(
+            "There is no engine in the file.".into(),
+            "engine".into(),
+            "Write the engine: `[engine]`, with its power and the ways of its water.",
+        );
+    }
+    out.assumed = desk.assumed;
+    out.missing = desk.missing;
+    out.notes = desk.notes;
+    out
+}
+
+fn fill<'a>(
+    desk: &mut Desk<'a>,
+    plan: &'a Plan<'a>,
+    engine: &Thing,
+    whole: bool,
+    out: &mut FlowRow,
+) {
+    let sheet = rated(desk, engine);
+    let coolant = coolant(desk);
+    let (Some(sheet), Some((coolant, medium)), Some(sea)) = (sheet, coolant, sea(desk)) else {
+        return;
+    };
+    let (medium, sea) = (state::shared(medium), state::shared(sea));
+    let drawn = draw(desk, plan, Arc::clone(&medium), Arc::clone(&sea), sheet);
+    let Some(drawn) = drawn else { return };
+    let cap = serves(desk.arranged)
+        .cap
+        .ok()
+        .map(|cap| cap.measured.value.si());
+    let limit = limit(desk, &drawn);
+    let states = desk.arranged.boat.states.clone();
+    if states.is_empty() {
+        desk.miss(
+            "How she is used is not written.".into(),
+            "states".into(),
+            "Write her states: `[states]` with `cruise = { rpm = \"1900 rpm\", speed = \"6 kn\" }`.",
+        );
+    }
+    let mut hot = 60.0_f64;
+    let mut greatest: Option<(f64, Put, State)> = None;
+    let mut near: Option<State> = None;
+    for state in &states {
+        let both: &[bool] = if state
+            .speed
+            .given()
+            .is_some_and(|speed| speed.value.si() > 0.0)
+        {
+            &[false, true]
+        } else {
+            &[false]
+        };
+        for tied in both {
+            let asked = match asked(desk, engine, state, *tied) {
+                Ok(asked) => asked,
+                Err(missing) => {
+                    if !desk.missing.contains(&missing) {
+                        out.states.push(unknown(&state.key, missing));
+                    }
+                    break;
+                }
+            };
+            let to = asks(desk, &drawn, &asked, &sea);
+            let solved = solved(&drawn, &asked, to, near.as_ref(), coolant, cap);
+            if let Ok((_, _, state)) = &solved {
+                near = Some(state.clone());
+            }
+            let came = match solved {
+                Ok((mut came, to, state)) => {
+                    if let Came::Steady(own) = &mut came {
+                        hot = hot.max(0.5 * (own.out.high + own.back.high));
+                        let full = drawn.net.stat.map(|stat| stat.full);
+                        own.reserve = full
+                            .filter(|_| whole)
+                            .and_then(|full| most::heat(&drawn, &to, &state, own.out.mid, full));
+                    }
+                    if let (true, false, Came::Steady(own)) = (whole, *tied, &came) {
+                        let now = own.out.mid;
+                        out.most
+                            .push(most_of(&drawn, &asked, &to, (&state, now), &limit, sheet.0));
+                    }
+                    if greatest
+                        .as_ref()
+                        .is_none_or(|(revs, _, _)| asked.revs > *revs)
+                    {
+                        greatest = Some((asked.revs, to, state));
+                    }
+                    came
+                }
+                Err(came) => came,
+            };
+            out.states.push(StateRow {
+                key: asked.key,
+                duty: asked.duty,
+                revs: asked.revs,
+                speed: asked.speed,
+                sea: asked.sea,
+                power: asked.power,
+                heat: asked.heat,
+                heat_from: asked.heat_from,
+                came,
+            });
+        }
+    }
+    out.hull = hull(desk, plan, &drawn, out, greatest.as_ref(), &sea, cap);
+    out.volume = Some(volume::row(desk, &drawn, &medium, hot, cap));
+    if whole {
+        out.areas = areas(desk, &drawn, out, sheet.0);
+    }
+}
+
+fn unknown(key: &str, missing: Missing) -> StateRow {
+    StateRow {
+        key: key.to_owned(),
+        duty: Duty::Tied,
+        revs: 0.0,
+        speed: 0.0,
+        sea: 0.0,
+        power: 0.0,
+        heat: Span::default(),
+        heat_from: String::new(),
+        came: Came::Unmeasured(missing),
+    }
+}
+
+/// The temperature that is not passed, and its name.
+fn limit(desk: &Desk, drawn: &Drawn) -> (f64, String) {
+    match serves(desk.arranged).alarm {
+        Ok(alarm) => (
+            alarm.measured.value.to_celsius() - UNDER_ALARM,
+            "five degrees under the alarm".into(),
+        ),
+        Err(_) => match drawn.net.stat {
+            Some(stat) => (stat.full, "where the thermostat is fully open".into()),
+            None => (90.0, "90 °C, since no alarm is written".into()),
+        },
+    }
+}
+
+/// What a state puts to the network.
+fn asks(desk: &mut Desk, drawn: &Drawn, asked: &Asked, sea: &Medium) -> Put {
+    let density = sea.density(asked.sea);
+    let pump = desk
+        .arranged
+        .boat
+        .things
+        .iter()
+        .find(|thing| thing.kind.given() == Some(&ThingKind::RawWaterPump))
+        .cloned();
+    let flow = asked.raw.or_else(|| {
+        let gives = pump.as_ref()?.detail.duty.gives.given().copied()?;
+        let scale = gives.at.map_or(1.0, |at| asked.revs / at.value.si());
+        Some(gives.flow.value.si() * scale)
+    });
+    // A gearbox that is cooled by the raw water warms it on its way.
+    let by_raw = drawn.gearbox.is_none();
+    let raw = flow.filter(|flow| *flow > 0.0).map(|flow| {
+        let stream = flow * density;
+        let warmer = if by_raw {
+            asked.gearbox / (stream * sea.heat(asked.sea))
+        } else {
+            0.0
+        };
+        (stream, warmer)
+    });
+    Put {
+        revs: asked.revs,
+        heat: asked.heat.mid,
+        gearbox: if by_raw { 0.0 } else { asked.gearbox },
+        sea: asked.sea,
+        speed: asked.speed,
+        raw,
+        surface: 1.0,
+    }
+}
+
+/// Solves a state and tells its figures.
+fn solved(
+    drawn: &Drawn,
+    asked: &Asked,
+    to: Put,
+    near: Option<&State>,
+    coolant: Coolant,
+    cap: Option<f64>,
+) -> Result<(Came, Put, State), Came> {
+    let needs_raw = drawn.sinks.iter().any(|sink| {
+        let part = &drawn.net.branches[sink.branch].parts[sink.part];
+        matches!(part, net::Part::Cooler(cooler) if matches!(cooler.gives, net::Gives::Raw(..)))
+    });
+    if needs_raw && to.raw.is_none() {
+        return Err(Came::Unmeasured(Missing {
+            why: "How much raw water runs through the exchanger is not known.".into(),
+            settles: Settles {
+                place: format!("states.{}.raw", boat::key_text(&asked.key)),
+                how: "Hold a bucket under the outlet for ten seconds: `raw = \"40 L/min\"`; or write what the raw-water pump gives.".into(),
+            },
+        }));
+    }
+    let net = put(drawn, &to);
+    let outcome = net::solve(&net, near);
+    let Outcome::Solved(state) = outcome else {
+        return Err(without(outcome, "engine.heat"));
+    };
+    let also = with_heat(drawn, &to, asked, &state);
+    match figures(drawn, &net, &state, also, coolant, cap) {
+        Ok(figures) => Ok((Came::Steady(Box::new(figures)), to, *state)),
+        Err(unknown) => Err(without(Outcome::Unmeasured(unknown), "engine.heat")),
+    }
+}
+
+fn most_of(
+    drawn: &Drawn,
+    asked: &Asked,
+    to: &Put,
+    (state, now): (&State, f64),
+    limit: &(f64, String),
+    rated: f64,
+) -> MostRow {
+    let power = SEAS
+        .iter()
+        .map(|sea| {
+            let to = Put { sea: *sea, ..*to };
+            let times = put_sea(drawn, &to, state)
+                .and_then(|(now, state)| most::heat(drawn, &to, &state, now, limit.0));
+            // Heat falls more slowly than the power, so that the power may grow by a little more.
+            let power = times
+                .filter(|_| asked.power > 0.0)
+                .map(|times| (asked.power * times.powf(1.0 / 0.75)).min(10.0 * rated));
+            (*sea, power)
+        })
+        .collect();
+    MostRow {
+        key: asked.key.clone(),
+        limit: limit.clone(),
+        sea: most::sea(drawn, to, state, now, limit.0),
+        power,
+        smallest: most::surface(drawn, to, state, now, limit.0),
+    }
+}
+
+/// The outlet of a state in another sea, and that state.
+fn put_sea(drawn: &Drawn, to: &Put, near: &State) -> Option<(f64, State)> {
+    let net = put(drawn, to);
+    match net::solve(&net, Some(near)) {
+        Outcome::Solved(state) => Some((state::outlet(drawn, &net, &state)?, *state)),
+        _ => None,
+    }
+}
+
+/// Where the sea could come in: hull fittings that the water runs through, and coolers under water.
+fn hull(
+    desk: &Desk,
+    plan: &Plan,
+    drawn: &Drawn,
+    out: &FlowRow,
+    greatest: Option<&(f64, Put, State)>,
+    sea: &Medium,
+    cap: Option<f64>,
+) -> Vec<HullRow> {
+    let mut rows = Vec::new();
+    let speeds = greatest.map_or_else(Vec::new, |(revs, to, near)| {
+        by_speed(drawn, to, near, *revs)
+    });
+    for place in &drawn.places {
+        let key = place.name.split('.').next().unwrap_or_default();
+        let Some(run) = plan.facts.runs.iter().find(|own| own.run.key == key) else {
+            continue;
+        };
+        let end = if place.name.ends_with(".to") {
+            &run.run.to
+        } else {
+            &run.run.from
+        };
+        let Some((thing, _)) = plan.facts.end(end) else {
+            continue;
+        };
+        let own = &plan.facts.things[thing];
+        let (Some(height), true) = (place.height, own.is(ThingKind::HullFitting)) else {
+            continue;
+        };
+        // What lies outside is the lowest: a cooler's own depth where it is told.
+        let outside = plan.facts.things.iter().find(|other| {
+            other
+                .thing
+                .detail
+                .between
+                .iter()
+                .any(|key| key == own.key())
+        });
+        let depth = outside
+            .and_then(|other| other.thing.detail.depth.given())
+            .map_or(-height, |depth| depth.value.si().abs().max(-height));
+        if depth <= 0.0 {
+            continue;
+        }
+        let outside_pressure = sea.density(15.0) * GRAVITY * depth;
+        let deeper = (drawn.surface + depth).max(0.0);
+        let cold = drawn.net.medium.density(15.0);
+        let drop = (height + depth) * GRAVITY;
+        let inside =
+            |open: f64, t: f64| open + drawn.net.medium.density(t) * drop - outside_pressure;
+        let mut row = HullRow {
+            subject: own.key().to_owned(),
+            title: own.key().to_owned(),
+            place: own.place.clone(),
+            depth,
+            sea: outside_pressure,
+            stopped: cold * GRAVITY * deeper - outside_pressure,
+            states: Vec::new(),
+            cap,
+            turns: None,
+        };
+        for state in &out.states {
+            let Some(figures) = state.came.steady() else {
+                continue;
+            };
+            let at = figures.places.iter().find(|own| own.name == place.name);
+            if let Some(at) = at
+                && !row.states.iter().any(|(key, _, _)| *key == state.key)
+            {
+                let over = inside(at.open, at.temperature);
+                row.states.push((state.key.clone(), state.revs, over));
+            }
+        }
+        if let Some((revs, _, _)) = greatest {
+            let curve: Vec<(f64, f64)> = speeds
+                .iter()
+                .filter_map(|(revs, t, net, state)| {
+                    let open = pressure(net, state, place.spot, height, place.bore)?;
+                    Some((*revs, inside(open, *t)))
+                })
+                .collect();
+            row.turns = most::turning(&row, *revs, &curve);
+        }
+        if !rows
+            .iter()
+            .any(|other: &HullRow| other.subject == row.subject)
+        {
+            rows.push(row);
+        }
+    }
+    let _ = desk;
+    rows
+}
+
+/// The circuit by the speed of the engine: speed [1/s], temperature [°C], and its state in the heat of the
+/// state of the greatest speed, with the thermostat as it stands there.
+fn by_speed(
+    drawn: &Drawn,
+    to: &Put,
+    near: &State,
+    greatest: f64,
+) -> Vec<(f64, f64, Network, State)> {
+    let t = match drawn.net.stat {
+        Some(stat) => near.temperatures[stat.node],
+        None => 80.0,
+    };
+    let mut rows = Vec::new();
+    let mut before: Option<State> = None;
+    for step in 1..=SPEEDS {
+        let revs = greatest * f64::from(step) / f64::from(SPEEDS);
+        let mut net = put(drawn, &Put { revs, ..*to });
+        net.isothermal = Some(t);
+        if let Outcome::Solved(state) = net::solve(&net, before.as_ref()) {
+            before = Some(state.as_ref().clone());
+            rows.push((revs, t, net, *state));
+        }
+    }
+    rows
+}
+
+/// Static pressure at a spot [Pa].
+fn pressure(
+    net: &Network,
+    state: &State,
+    spot: Spot,
+    height: f64,
+    bore: Option<f64>,
+) -> Option<f64> {
+    let (total, flow) = match spot {
+        Spot::Node(node) => {
+            let p =
+                state.pressures[node]? + net.column * GRAVITY * (net.nodes[node].height - height);
+            let flows = net.branches.iter().zip(&state.runs);
+            let flow = flows
+                .filter(|(branch, _)| branch.from == node || branch.to == node)
+                .map(|(_, run)| run.flow.abs())
+                .fold(0.0, f64::max);
+            (p, flow)
+        }
+        Spot::Within(b, after) => {
+            let own = &net.branches[b];
+            let along = net::along(net, state, b).ok()?;
+            let lost: f64 = along.iter().take(after).map(|part| part[0]).sum();
+            let from = net.nodes[own.from].height;
+            let p = state.pressures[own.from]? + net.column * GRAVITY * (from - height) - lost;
+            (p, state.runs[b].flow.abs())
+        }
+    };
+    let speed = bore.map_or(0.0, |bore| {
+        flow / (net.column * std::f64::consts::PI / 4.0 * bore * bore)
+    });
+    Some(total - 0.5 * net.column * speed * speed)
+}
+
+/// The area of each cooler in the sea beside the rules of thumb.
+fn areas(desk: &Desk, drawn: &Drawn, out: &FlowRow, rated: f64) -> Vec<AreaRow> {
+    let mut rows = Vec::new();
+    let Some(power) = Power::from_si(rated) else {
+        return rows;
+    };
+    for sink in &drawn.sinks {
+        let Some(own) = sink.area else { continue };
+        let subject = drawn.items[sink.item].subject.clone();
+        let thing = desk.arranged.boat.thing(&subject);
+        let aluminium = thing.is_some_and(|thing| {
+            let metal = thing.detail.pipes.as_ref().map(|pipes| &pipes.metal);
+            let channel = thing.detail.channel.as_ref().map(|channel| &channel.metal);
+            metal.or(channel).and_then(Told::given) == Some(&boat::Metal::Aluminium)
+        });
+        let metal = if aluminium {
+            CoolerMetal::Aluminium
+        } else {
+            CoolerMetal::Steel
+        };
+        let rules = cooler_area::Duty::ALL
+            .iter()
+            .filter_map(|duty| {
+                let rule = area(metal, *duty, power).ok()?;
+                Some((duty.words().to_owned(), rule.value.si(), rule.source.cite()))
+            })
+            .collect();
+        let reckoned = out
+            .most
+            .iter()
+            .filter_map(|row| {
+                let state = out.states.iter().find(|state| state.key == row.key)?;
+                row.smallest
+                    .map(|share| (row.key.clone(), state.duty, share * own))
+            })
+            .collect();
+        rows.push(AreaRow {
+            subject,
+            area: own,
+            rules,
+            reckoned,
+        });
+    }
+    rows
+}

@@ -1,0 +1,156 @@
+//! The other way round: the warmest sea, the greatest power, the smallest cooler, and the speed at which the
+//! hull's pressure turns.
+
+use super::draw::Drawn;
+use super::state::{Put, outlet, put};
+use crate::solve::net::{self, Outcome, State};
+use crate::stages::flow::HullRow;
+
+/// How near a temperature is found [K].
+const NEAR: f64 = 0.05;
+/// Stands for an outlet that is too hot for any answer [K over the limit].
+const BOILS: f64 = 50.0;
+
+/// Outlet temperature with something put to the circuit, from a like state.
+fn out(drawn: &Drawn, to: &Put, near: &State) -> Option<(f64, State)> {
+    let net = put(drawn, to);
+    match net::solve(&net, Some(near)) {
+        Outcome::Solved(state) => Some((outlet(drawn, &net, &state)?, *state)),
+        _ => None,
+    }
+}
+
+/// A search for where the outlet comes to a limit, from one point that is known.
+struct Search<'a> {
+    drawn: &'a Drawn,
+    near: State,
+    limit: f64,
+    /// Whether the outlet falls as the number grows.
+    falls: bool,
+}
+
+impl Search<'_> {
+    /// How far the outlet lies over the limit [K], turned where it falls; where nothing settles it is too hot,
+    /// for the water would boil.
+    fn ask(&mut self, to: &Put) -> f64 {
+        let over = match out(self.drawn, to, &self.near) {
+            Some((t, state)) => {
+                self.near = state;
+                t - self.limit
+            }
+            None => BOILS,
+        };
+        if self.falls { -over } else { over }
+    }
+
+    /// The number between `known`, where the outlet is `over` (as [`Search::ask`] gives it), and the far end at
+    /// which it comes to the limit; the far end where it does not come to it on the way.
+    fn meet(&mut self, known: f64, over: f64, far: f64, at: impl Fn(f64) -> Put) -> Option<f64> {
+        let beyond = self.ask(&at(far));
+        if over * beyond > 0.0 {
+            return None;
+        }
+        let (mut one, mut other) = ((known, over), (far, beyond));
+        for step in 0..24 {
+            // Regula falsi with the end that stays counted half; bisection where an end is only known to boil.
+            let blind = one.1.abs() >= BOILS || other.1.abs() >= BOILS;
+            let x = if blind && step % 2 == 0 {
+                0.5 * (one.0 + other.0)
+            } else {
+                (one.0 * other.1 - other.0 * one.1) / (other.1 - one.1)
+            };
+            let y = self.ask(&at(x));
+            if y.abs() < NEAR || (one.0 - other.0).abs() < 1e-4 {
+                return Some(x);
+            }
+            if y * other.1 < 0.0 {
+                (one, other) = (other, (x, y));
+            } else {
+                one.1 *= 0.5;
+                other = (x, y);
+            }
+        }
+        Some(other.0)
+    }
+}
+
+fn search<'a>(drawn: &'a Drawn, near: &State, limit: f64, falls: bool) -> Search<'a> {
+    Search {
+        drawn,
+        near: near.clone(),
+        limit,
+        falls,
+    }
+}
+
+/// The warmest sea [°C] up to 60 °C at which the outlet stays at a limit or under; `now` is the outlet at the
+/// sea as it is.
+pub(super) fn sea(drawn: &Drawn, to: &Put, near: &State, now: f64, limit: f64) -> Option<f64> {
+    let at = |sea: f64| Put { sea, ..*to };
+    let mut search = search(drawn, near, limit, false);
+    let over = now - limit;
+    if over > 0.0 {
+        return search.meet(to.sea, over, 0.0, at);
+    }
+    search.meet(to.sea, over, 60.0, at).or(Some(60.0))
+}
+
+/// By how much the heat may grow before the outlet comes to a limit, from a hundredth to 20 times; `now` is the
+/// outlet with the heat as it is.
+pub(super) fn heat(drawn: &Drawn, to: &Put, near: &State, now: f64, limit: f64) -> Option<f64> {
+    let at = |times: f64| Put {
+        heat: to.heat * times,
+        gearbox: to.gearbox * times,
+        ..*to
+    };
+    let mut search = search(drawn, near, limit, false);
+    let over = now - limit;
+    if over > 0.0 {
+        return search.meet(1.0, over, 0.01, at);
+    }
+    let mut from = (1.0, over);
+    for times in [2.0, 4.0, 8.0, 20.0] {
+        let over = search.ask(&at(times));
+        if over > 0.0 {
+            return search.meet(from.0, from.1, times, at);
+        }
+        from = (times, over);
+    }
+    Some(20.0)
+}
+
+/// The smallest share of the coolers' surface that would do, down to a twentieth; `None` where ten times as
+/// much would not. `now` is the outlet with the surface as it is.
+pub(super) fn surface(drawn: &Drawn, to: &Put, near: &State, now: f64, limit: f64) -> Option<f64> {
+    let at = |surface: f64| Put { surface, ..*to };
+    let mut search = search(drawn, near, limit, true);
+    let over = limit - now;
+    if over < 0.0 {
+        return search.meet(1.0, over, 10.0, at);
+    }
+    let mut from = (1.0, over);
+    for share in [0.5, 0.25, 0.1, 0.05] {
+        let over = search.ask(&at(share));
+        if over < 0.0 {
+            return search.meet(from.0, from.1, share, at);
+        }
+        from = (share, over);
+    }
+    Some(0.05)
+}
+
+/// The speed [1/s] at which inside and outside are alike at a place of the hull, up to a greatest; `None`
+/// where they never are. `inside` gives inside less outside by speed.
+pub(super) fn turning(row: &HullRow, greatest: f64, inside: &[(f64, f64)]) -> Option<f64> {
+    let mut before = (0.0, row.stopped);
+    for (revs, over) in inside {
+        if before.1 * over < 0.0 && *revs <= greatest * 1.0001 {
+            // Losses go by the square of the speed, near enough between two that are near.
+            let (a, b) = (before.0 * before.0, revs * revs);
+            let square = a + (b - a) * before.1 / (before.1 - over);
+            return Some(square.sqrt());
+        }
+        before = (*revs, *over);
+    }
+    None
+}
