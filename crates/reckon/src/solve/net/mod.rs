@@ -16,6 +16,7 @@ mod newton;
 mod part;
 mod reach;
 mod tee;
+mod told;
 
 pub use cooler::{Cooler, Film, Geometry, Gives, Outside, Rated, Raw, Report, Surface, Tubes, Ua};
 pub use medium::{Medium, Props};
@@ -127,11 +128,11 @@ pub fn solve(network: &Network, start: Option<&State>) -> Outcome {
 
 /// Tells of every cooler in a state: which branch, which part of it, and what it does.
 pub fn coolers(network: &Network, state: &State) -> Result<Vec<(usize, usize, Report)>, Unknown> {
-    newton::coolers(network, state)
+    told::coolers(network, state)
 }
 
 /// Total pressure before and after each part of a branch, in the order of its parts [Pa], without the
 /// columns of water: what each part takes, pumps below zero; and the temperature between the parts [°C].
 pub fn along(network: &Network, state: &State, branch: usize) -> Result<Vec<[f64; 3]>, Unknown> {
-    newton::along(network, state, branch)
+    told::along(network, state, branch)
 }
