@@ -113,6 +113,8 @@ pub enum Outcome {
     NoSteadyState(String),
     /// The question has no answer, and why.
     Unsolvable(String),
+    /// The water would have to stand at this temperature [°C], over all at which its properties are known.
+    TooHot(f64),
     /// A formula was asked for what nobody published.
     Unmeasured(Unknown),
 }

@@ -717,6 +717,7 @@ pub(super) fn solve(network: &Network, reach: &Reach, start: Option<&State>) -> 
                 .chain(network.isothermal)
                 .find(|t| *t < low || *t > high);
             match beyond {
+                Some(t) if t > high && network.isothermal.is_none() => Outcome::TooHot(t),
                 Some(t) => Outcome::Unmeasured(Unknown {
                     why: format!(
                         "the water would be at {t:.0} °C, and its properties are known from {low:.0} to {high:.0} °C"
