@@ -1,6 +1,6 @@
 //! Figures of flow and heat as text: from plain SI numbers to what people read, once for page, document and plot.
 //!
-//! Each width beside a kind is what the reckoning stands behind: a degree, a millibar, a tenth of a litre.
+//! Each width beside a kind is what the reckoning stands behind: a degree, a tenth of a kilopascal, a tenth of a litre.
 
 use quantity::{
     Area, HeatPerKelvin, HeatTransferCoefficient, Kind, Length, Power, PressureDifference,
@@ -48,6 +48,8 @@ pub(crate) enum Figure {
     Volume,
     /// [m²]
     Area,
+    /// What a rule of thumb asks for [m²]: no more digits than such a rule has.
+    RuledArea,
     /// UA [W/K].
     Ua,
     /// [W/(m² K)]
@@ -62,7 +64,7 @@ impl Figure {
         let (kind, metric, imperial) = match self {
             Self::Temperature => (Kind::Temperature, "°C", "°F"),
             Self::Rise => (Kind::TemperatureDifference, "°C", "°F"),
-            Self::Pressure => (Kind::PressureDifference, "mbar", "psi"),
+            Self::Pressure => (Kind::PressureDifference, "kPa", "psi"),
             Self::Flow => (Kind::VolumeFlow, "L/min", "US gal/min"),
             Self::Heat => (Kind::Power, "kW", "hp"),
             Self::Speed => (Kind::Speed, "m/s", "ft/s"),
@@ -72,7 +74,7 @@ impl Figure {
             Self::Height | Self::Length | Self::Bore => (Kind::Length, "mm", "in"),
             Self::Share => (Kind::Ratio, "%", "%"),
             Self::Volume => (Kind::Volume, "L", "US gal"),
-            Self::Area => (Kind::Area, "m²", "ft²"),
+            Self::Area | Self::RuledArea => (Kind::Area, "m²", "ft²"),
             Self::Ua => (Kind::HeatPerKelvin, "W/K", "W/K"),
             Self::Film => (Kind::HeatTransferCoefficient, "W/(m² K)", "W/(m² K)"),
             Self::Reynolds => (Kind::Ratio, ":1", ":1"),
@@ -104,6 +106,7 @@ impl Figure {
             Self::Share => shown::<Ratio>(value, Some(0.02), unit),
             Self::Volume => shown::<Volume>(value, Some(0.2e-3), unit),
             Self::Area => shown::<Area>(value, None, unit),
+            Self::RuledArea => shown::<Area>(value, Some(0.2), unit),
             Self::Ua => shown::<HeatPerKelvin>(value, Some(2.0), unit),
             Self::Film => shown::<HeatTransferCoefficient>(value, Some(2.0), unit),
             Self::Reynolds => reynolds(value),
@@ -232,8 +235,8 @@ mod tests {
         let metric = |figure: Figure, value: f64| figure.text(value, System::Metric);
         assert_eq!(metric(Figure::Temperature, 82.4), "82 °C");
         assert_eq!(metric(Figure::Rise, 7.04), "7.0 °C");
-        assert_eq!(metric(Figure::Pressure, -1234.0), "−12 mbar");
-        assert_eq!(metric(Figure::Pressure, -40.0), "0 mbar");
+        assert_eq!(metric(Figure::Pressure, -1234.0), "−1.2 kPa");
+        assert_eq!(metric(Figure::Pressure, -40.0), "0.0 kPa");
         assert_eq!(metric(Figure::Flow, 63.44e-3 / 60.0), "63.4 L/min");
         assert_eq!(metric(Figure::Heat, 41_560.0), "41.6 kW");
         assert_eq!(metric(Figure::Revs, 1900.0 / 60.0), "1900 rpm");
@@ -252,7 +255,7 @@ mod tests {
         for units in [System::Metric, System::Imperial] {
             for (figure, name) in [
                 (Figure::Temperature, ["°C", "°F"]),
-                (Figure::Pressure, ["mbar", "psi"]),
+                (Figure::Pressure, ["kPa", "psi"]),
                 (Figure::Flow, ["L/min", "US gal/min"]),
                 (Figure::Heat, ["kW", "hp"]),
                 (Figure::Speed, ["m/s", "ft/s"]),

@@ -12,7 +12,7 @@ use crate::fault::{Exit, Fault, nearest};
 use crate::figure::duty_key;
 use crate::files;
 use crate::load::{Loaded, meant};
-use crate::render::flow::Parts;
+use crate::render::flow::{Parts, Sources};
 use crate::render::{flow as lines, flow_compare, flow_state, head, plot, verdict};
 use crate::run::Outcome;
 use crate::text::{Page, Terminal, listed};
@@ -81,6 +81,11 @@ pub fn run(flow: cli::Flow, terminal: Terminal) -> Result<Outcome, Fault> {
         .iter()
         .flat_map(|flow| flow.verdicts.clone())
         .collect();
+    let sources = if all || explain.is_some() {
+        Sources::Named
+    } else {
+        Sources::Left
+    };
     let explain = explained(explain, &[], &verdicts)?;
     let summary = Summary::of(verdicts.iter().map(|verdict| verdict.grade));
     let exit = exit_for(&summary, false);
@@ -143,7 +148,7 @@ pub fn run(flow: cli::Flow, terminal: Terminal) -> Result<Outcome, Fault> {
         if state.is_some() {
             flow_state::states(&mut page, &flow.row, &manner);
         } else {
-            lines::flow(&mut page, &flow.row, &manner, parts);
+            lines::flow(&mut page, &flow.row, &manner, parts, sources);
         }
         verdict::verdicts(&mut page, &flow.verdicts, &show, &manner);
     }

@@ -1,16 +1,20 @@
 //! Flow and heat of one arrangement on one page: the states, where the head goes, what the coolers do, the hull.
 
+mod limits;
+
 use quantity::System;
-use reckon::stages::flow::{
-    Came, CoolerRow, Figures, FlowRow, HullRow, ItemRow, MostRow, StateRow, VolumeRow,
-};
+use reckon::stages::flow::{AreaRow, Came, CoolerRow, Figures, FlowRow, ItemRow, StateRow};
 
 use super::{Manner, heading};
-use crate::figure::{Figure, NONE, duty_words, head, state_name};
+use crate::figure::{Figure, NONE, head, named, state_name};
 use crate::text::{Column, Page, listed};
 
 /// How many parts are listed where not all of them are asked for.
-const PARTS: usize = 10;
+const PARTS: usize = 8;
+/// A part that loses less than this share of the greatest loss is not worth a line of the short list.
+const SMALL: f64 = 0.02;
+/// A share of a cooler's resistance below this is told with the rest.
+const MINOR: f64 = 0.1;
 /// What the shares of a cooler's resistance belong to, from the inside out.
 const SHARES: [&str; 5] = [
     "film inside",
@@ -39,27 +43,42 @@ impl Parts {
     }
 }
 
-/// The whole page of an arrangement, without its head and its verdicts.
-pub fn flow(page: &mut Page, row: &FlowRow, manner: &Manner, parts: Parts) {
+/// Whether it is said whence a rule or an assumed value comes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sources {
+    /// Value and place only.
+    Left,
+    /// In full.
+    Named,
+}
+
+/// The whole page of an arrangement, without its head and its verdicts; `parts` and `sources` say how much of it.
+pub fn flow(page: &mut Page, row: &FlowRow, manner: &Manner, parts: Parts, sources: Sources) {
     let units = manner.units;
     if row.states.is_empty() {
         nothing(page, row);
     } else {
         states(page, row, units);
-        limits(page, row, units);
+        pressures(page, row, units);
         if let Some(state) = hardest(row) {
             heads(page, row, state, units, parts);
-            coolers(page, row, state, units);
+            coolers(page, row, state, units, sources);
         }
         beside(page, row, units);
     }
-    hull(page, row, units);
+    limits::hull(page, row, units);
     if let Some(volume) = &row.volume {
-        self::volume(page, volume, units);
+        limits::volume(page, volume, units);
     }
-    most(page, row, units);
-    assumed(page, row, manner);
-    notes(page, row, units);
+    limits::most(page, row, units);
+    limits::assumed(page, row, manner, sources);
+    limits::notes(page, row, units);
+}
+
+/// A table whose heads are not known before it is written, such as names of the owner's.
+fn table_of(page: &mut Page, columns: &[Column], heads: Vec<String>, rows: Vec<Vec<String>>) {
+    let all: Vec<Vec<String>> = std::iter::once(heads).chain(rows).collect();
+    page.table(0, columns, &all);
 }
 
 /// Why there is not one figure. What to measure stands with the verdicts.
@@ -93,15 +112,15 @@ pub fn hardest(row: &FlowRow) -> Option<&StateRow> {
 fn states(page: &mut Page, row: &FlowRow, units: System) {
     heading(page, "States");
     let columns = [
-        Column::words("state").at_most(16),
+        Column::words("state").at_most(20),
         Column::figures("rpm"),
         Column::figures("kn"),
         Column::figures(head(units, "sea\n°C", "sea\n°F")),
         Column::figures(head(units, "heat\nkW", "heat\nhp")),
         Column::figures(head(units, "engine\nout °C", "engine\nout °F")),
         Column::figures(head(units, "back\n°C", "back\n°F")),
-        Column::figures("stat\nopen %"),
-        Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
+        Column::figures("stat\nopen"),
+        Column::figures(head(units, "flow\nL/min", "flow\ngpm")),
     ];
     let rows: Vec<Vec<String>> = row
         .states
@@ -121,7 +140,7 @@ fn states(page: &mut Page, row: &FlowRow, units: System) {
                 of(&|figures| {
                     figures.lift.map_or_else(
                         || NONE.to_owned(),
-                        |lift| Figure::Share.bare(lift.mid, units),
+                        |lift| Figure::Share.text(lift.mid, units),
                     )
                 }),
                 of(&|figures| Figure::Flow.bare(figures.flow, units)),
@@ -129,13 +148,31 @@ fn states(page: &mut Page, row: &FlowRow, units: System) {
         })
         .collect();
     page.table(0, &columns, &rows);
-    for state in &row.states {
-        if let Some(told) = came(state) {
-            let name = state_name(&row.states, state);
-            page.hanging("  – ", "    ", &format!("{name}: {told}"));
-        }
-    }
+    without_figures(page, row);
     heat_from(page, row);
+}
+
+/// Why states have no figures, each with its remedy; a remedy that serves several is said once, below them.
+fn without_figures(page: &mut Page, row: &FlowRow) {
+    let mut remedies: Vec<&str> = Vec::new();
+    for state in &row.states {
+        let name = state_name(&row.states, state);
+        let told = match &state.came {
+            Came::Steady(_) => continue,
+            Came::NoSteadyState(why) => format!("{name}: no steady state. {why}"),
+            Came::Unsolvable(why) => format!("{name}: no answer. {why}"),
+            Came::Unmeasured(missing) => {
+                if !remedies.contains(&missing.settles.how.as_str()) {
+                    remedies.push(&missing.settles.how);
+                }
+                format!("{name}: unmeasured. {}", missing.why)
+            }
+        };
+        page.hanging("  – ", "    ", &told);
+    }
+    for remedy in remedies {
+        page.hanging("  → ", "    ", remedy);
+    }
 }
 
 /// What came of a state that has no figures, in words.
@@ -151,33 +188,63 @@ pub fn came(state: &StateRow) -> Option<String> {
     }
 }
 
-/// Whence the heat comes, said once for all states that have it from the same place.
+/// Whence the heat comes: by what means, once, with the share of the power at each state.
 fn heat_from(page: &mut Page, row: &FlowRow) {
-    let mut said: Vec<(&str, Vec<String>)> = Vec::new();
-    for state in row
-        .states
-        .iter()
-        .filter(|state| !state.heat_from.is_empty())
-    {
-        let name = state_name(&row.states, state);
-        match said.iter_mut().find(|(from, _)| *from == state.heat_from) {
-            Some((_, names)) => names.push(name),
-            None => said.push((state.heat_from.as_str(), vec![name])),
+    // `a share of the power, at 8 % of the power` is the means, and how far the engine is loaded.
+    let mut said: Vec<(&str, Vec<(String, Option<&str>)>)> = Vec::new();
+    for state in &row.states {
+        if state.heat_from.is_empty() {
+            continue;
+        }
+        let (means, load) = match state.heat_from.split_once(", ") {
+            Some((means, load)) => (means, Some(load)),
+            None => (state.heat_from.as_str(), None),
+        };
+        let known = match said.iter().position(|(own, _)| *own == means) {
+            Some(at) => at,
+            None => {
+                said.push((means, Vec::new()));
+                said.len() - 1
+            }
+        };
+        let loads = &mut said[known].1;
+        // The heat of a state is the same whether she moves or lies, unless the file says otherwise.
+        if !loads.contains(&(named(&state.key, None), load)) {
+            loads.push((named(&state.key, None), load));
         }
     }
-    let one = said.len() == 1;
-    for (from, names) in said {
-        let told = if one {
-            format!("heat by: {from}")
-        } else {
-            format!("heat in {} by: {from}", listed(&names))
+    for (means, loads) in &said {
+        let told: Vec<String> = loads
+            .iter()
+            .map(|(key, load)| match load {
+                Some(load) => format!("{key} {load}"),
+                None => key.clone(),
+            })
+            .collect();
+        let told = match loads.as_slice() {
+            // What all of them share needs no names.
+            _ if said.len() == 1 && loads.iter().all(|(_, load)| load.is_none()) => String::new(),
+            _ => format!(": {}", shorter(&told)),
         };
-        page.hanging("  ", "    ", &told);
+        page.hanging("  ", "    ", &format!("Heat by {means}{told}."));
     }
 }
 
+/// `locks at 4 %, cut at 6 % and river at 31 % of the power`: what all of them end with is said once.
+fn shorter(told: &[String]) -> String {
+    const END: &str = " of the power";
+    if told.len() < 2 || !told.iter().all(|own| own.ends_with(END)) {
+        return listed(told);
+    }
+    let without: Vec<&str> = told
+        .iter()
+        .map(|own| own.strip_suffix(END).unwrap_or(own))
+        .collect();
+    format!("{}{END}", listed(&without))
+}
+
 /// Pump, suction and boiling, one row a state.
-fn limits(page: &mut Page, row: &FlowRow, units: System) {
+fn pressures(page: &mut Page, row: &FlowRow, units: System) {
     let rows: Vec<Vec<String>> = row
         .states
         .iter()
@@ -206,8 +273,8 @@ fn limits(page: &mut Page, row: &FlowRow, units: System) {
     heading(page, "At the pump, and where it is hottest");
     let columns = [
         Column::words("state").at_most(20),
-        Column::figures(head(units, "pump\nmbar", "pump\npsi")),
-        Column::figures(head(units, "its inlet\nmbar", "its inlet\npsi")),
+        Column::figures(head(units, "pump\nkPa", "pump\npsi")),
+        Column::figures(head(units, "its inlet\nkPa", "its inlet\npsi")),
         Column::figures("over its\nboiling"),
         Column::figures(head(units, "hottest\n°C", "hottest\n°F")),
         Column::figures("boils\nno cap"),
@@ -232,9 +299,8 @@ fn limits(page: &mut Page, row: &FlowRow, units: System) {
     page.hanging(
         "  ",
         "    ",
-        "The pressures are with the cap holding nothing, as when its seal is worn. \
-         \"Sheds\" is the heat that the circuit could shed with the thermostat fully open, \
-         of the heat that there is.",
+        "The cap holds nothing here, as when its seal is worn. Sheds: what the coolers could shed \
+         with the thermostat fully open, of the heat that there is.",
     );
 }
 
@@ -256,10 +322,15 @@ fn heads(page: &mut Page, row: &FlowRow, state: &StateRow, units: System, parts:
         page,
         &format!("Where the head goes: {}", state_name(&row.states, state)),
     );
-    let shown = parts.most(PARTS);
+    let most = losses.first().map_or(0.0, |item| item.drop);
+    let worth = losses
+        .iter()
+        .take_while(|item| item.drop >= SMALL * most)
+        .count();
+    let shown = parts.most(PARTS.min(worth));
     let columns = [
         Column::words("part").at_most(34),
-        Column::figures(head(units, "loses\nmbar", "loses\npsi")),
+        Column::figures(head(units, "loses\nkPa", "loses\npsi")),
         Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
         Column::figures(head(units, "speed\nm/s", "speed\nft/s")),
         Column::figures(head(units, "bore\nmm", "bore\nin")),
@@ -289,13 +360,13 @@ fn heads(page: &mut Page, row: &FlowRow, state: &StateRow, units: System, parts:
         page.hanging(
             "  ",
             "    ",
-            &format!("{rest} {most} at most: --all lists them."),
+            &format!("{rest} {most} at most: --all lists all."),
         );
     }
 }
 
 /// What the coolers do in one state.
-fn coolers(page: &mut Page, row: &FlowRow, state: &StateRow, units: System) {
+fn coolers(page: &mut Page, row: &FlowRow, state: &StateRow, units: System, sources: Sources) {
     let Some(figures) = state.came.steady() else {
         return;
     };
@@ -308,26 +379,72 @@ fn coolers(page: &mut Page, row: &FlowRow, state: &StateRow, units: System) {
     );
     cooler_table(page, &figures.coolers, units);
     for area in &row.areas {
-        let mut told = vec![format!(
-            "{}: {} outside",
-            area.subject,
-            Figure::Area.text(area.area, units)
-        )];
-        for (key, duty, needs) in &area.reckoned {
-            told.push(format!(
-                "by this reckoning {key}, {}, wants {}",
-                duty_words(*duty),
-                Figure::Area.text(*needs, units)
-            ));
+        page.hanging("  – ", "    ", &area_line(row, area, units));
+        if sources == Sources::Named {
+            for told in area_lines(row, area, units) {
+                page.hanging("      ", "        ", &told);
+            }
         }
-        for (rule, asks, source) in &area.rules {
-            told.push(format!(
-                "{rule} asks {} ({source})",
-                Figure::Area.text(*asks, units)
-            ));
-        }
-        page.hanging("  – ", "    ", &told.join("; "));
     }
+}
+
+/// The name of a state in which an area is wanted.
+fn wanting(row: &FlowRow, key: &str, duty: reckon::stages::flow::Duty) -> String {
+    let twice = row.states.iter().filter(|state| state.key == key).count() > 1;
+    named(key, twice.then_some(duty))
+}
+
+/// Surface of a cooler in the sea, what the hardest state wants, and the spread of the rules of thumb.
+fn area_line(row: &FlowRow, area: &AreaRow, units: System) -> String {
+    let mut told = vec![format!(
+        "{} has {} in the sea",
+        area.subject,
+        Figure::Area.text(area.area, units)
+    )];
+    let hardest = area.reckoned.iter().max_by(|a, b| a.2.total_cmp(&b.2));
+    if let Some((key, duty, needs)) = hardest {
+        told.push(format!(
+            "{} wants {} by reckoning",
+            wanting(row, key, *duty),
+            Figure::Area.text(*needs, units)
+        ));
+    }
+    let asked =
+        |pick: fn(f64, f64) -> f64| area.rules.iter().map(|(_, asks, _)| *asks).reduce(pick);
+    if let (Some(low), Some(high)) = (asked(f64::min), asked(f64::max)) {
+        let mid = 0.5 * (low + high);
+        let span = Figure::RuledArea.span(reckon::stages::flow::Span { low, mid, high }, units);
+        told.push(format!("{span} (rules of thumb, no answer)"));
+    }
+    told.join("; ")
+}
+
+/// Every state and every rule of a cooler's surface, with its source.
+fn area_lines(row: &FlowRow, area: &AreaRow, units: System) -> Vec<String> {
+    let reckoned = area.reckoned.iter().map(|(key, duty, needs)| {
+        format!(
+            "{} wants {} by reckoning",
+            wanting(row, key, *duty),
+            Figure::Area.text(*needs, units)
+        )
+    });
+    let mut told: Vec<String> = reckoned.collect();
+    // Rules of one source stand together, so that it is named once.
+    let mut said: Vec<(&str, Vec<String>)> = Vec::new();
+    for (rule, asks, source) in &area.rules {
+        let rule = format!("{rule} {}", Figure::RuledArea.text(*asks, units));
+        match said.iter_mut().find(|(own, _)| own == source) {
+            Some((_, rules)) => rules.push(rule),
+            None => said.push((source, vec![rule])),
+        }
+    }
+    for (source, rules) in said {
+        told.push(format!(
+            "rules of thumb: {}; source: {source}",
+            listed(&rules)
+        ));
+    }
+    told
 }
 
 /// The coolers and stores as a table, with what holds their heat back.
@@ -364,16 +481,18 @@ pub fn cooler_table(page: &mut Page, coolers: &[CoolerRow], units: System) {
     page.table(0, &columns, &rows);
     for cooler in coolers {
         if let Some(shares) = &cooler.shares {
-            let told: Vec<String> = SHARES
+            let mut held: Vec<(&str, f64)> = SHARES.into_iter().zip(*shares).collect();
+            held.sort_by(|a, b| b.1.total_cmp(&a.1));
+            let told: Vec<String> = held
                 .iter()
-                .zip(shares)
+                .filter(|(_, share)| *share >= MINOR)
                 .map(|(name, share)| format!("{name} {}", Figure::Share.text(*share, units)))
                 .collect();
             page.hanging(
                 "  – ",
                 "    ",
                 &format!(
-                    "{} holds its heat back by {}",
+                    "what holds the heat of {} back: {}",
                     cooler.subject,
                     listed(&told)
                 ),
@@ -382,238 +501,57 @@ pub fn cooler_table(page: &mut Page, coolers: &[CoolerRow], units: System) {
     }
 }
 
-/// What comes round without being cooled, and what stands.
+/// What comes round without being cooled, a line an item over all states, and what stands.
 fn beside(page: &mut Page, row: &FlowRow, units: System) {
-    let mut lines: Vec<String> = Vec::new();
+    let mut stolen: Vec<(&str, Vec<(f64, String)>)> = Vec::new();
+    let mut standing: Vec<&str> = Vec::new();
     for state in &row.states {
         let Some(figures) = state.came.steady() else {
             continue;
         };
-        let name = state_name(&row.states, state);
         for (by, share) in &figures.stolen {
-            lines.push(format!(
-                "{name}: {} of the engine's flow comes round by {by}, past no cooler",
-                Figure::Share.text(*share, units)
-            ));
+            let own = (*share, state_name(&row.states, state));
+            match stolen.iter_mut().find(|(name, _)| name == by) {
+                Some((_, shares)) => shares.push(own),
+                None => stolen.push((by, vec![own])),
+            }
         }
-        for standing in &figures.standing {
+        for stands in &figures.standing {
             // What stands, stands in every state alike; it is said once.
-            let told = format!("stands still: {standing}");
-            if !lines.contains(&told) {
-                lines.push(told);
+            if !standing.contains(&stands.as_str()) {
+                standing.push(stands);
             }
         }
     }
-    if lines.is_empty() {
+    if stolen.is_empty() && standing.is_empty() {
         return;
     }
-    heading(page, "Beside the coolers");
-    for line in &lines {
-        page.hanging("  – ", "    ", line);
-    }
-}
-
-/// Which way a hole would leak, in words and with the pressure.
-pub fn leak(pressure: f64, units: System) -> String {
-    let shown = Figure::Pressure.text(pressure.abs(), units);
-    let nought = !shown.contains(|digit: char| ('1'..='9').contains(&digit));
-    if nought {
-        "even".to_owned()
-    } else if pressure > 0.0 {
-        format!("coolant out, {shown}")
-    } else {
-        format!("sea in, {shown}")
-    }
-}
-
-/// At the hull: stopped, in every state, and where it turns.
-fn hull(page: &mut Page, row: &FlowRow, units: System) {
-    if row.hull.is_empty() {
-        return;
-    }
-    heading(page, "At the hull: which way it would leak");
-    for place in &row.hull {
-        page.hanging("  – ", "    ", &hull_line(place, units));
-    }
-}
-
-fn hull_line(place: &HullRow, units: System) -> String {
-    let mut told = vec![format!("stopped {}", leak(place.stopped, units))];
-    for (state, revs, pressure) in &place.states {
-        told.push(format!(
-            "{state} at {} {}",
-            Figure::Revs.text(*revs, units),
-            leak(*pressure, units)
-        ));
-    }
-    if let Some(turns) = place.turns {
-        told.push(format!("it turns at {}", Figure::Revs.text(turns, units)));
-    }
-    if let Some(cap) = place.cap {
-        told.push(format!(
-            "a cap that holds adds {} outward",
-            Figure::Pressure.text(cap, units)
-        ));
-    }
-    format!(
-        "{}, {} deep, {} of sea: {}",
-        place.title,
-        Figure::Length.text(place.depth, units),
-        Figure::Pressure.text(place.sea, units),
-        told.join("; ")
-    )
-}
-
-/// Volume and header tank.
-fn volume(page: &mut Page, volume: &VolumeRow, units: System) {
-    heading(page, "Volume and header tank");
-    let litres = |value: Option<f64>| {
-        value.map_or_else(
-            || NONE.to_owned(),
-            |value| Figure::Volume.text(value, units),
-        )
-    };
-    let whole = match volume.whole {
-        Some(whole) if !volume.from.is_empty() => {
-            format!("{}, {}", Figure::Volume.text(whole, units), volume.from)
-        }
-        whole => litres(whole),
-    };
-    let [cold, hot] = volume
-        .temperatures
-        .map(|celsius| Figure::Temperature.text(celsius, units));
-    let mut rows = vec![
-        vec!["circuit".to_owned(), whole],
-        vec![
-            "grows when hot".to_owned(),
-            format!("{}, from {cold} to {hot}", litres(volume.growth)),
-        ],
-        vec!["room over the cold mark".to_owned(), litres(volume.room)],
-        vec!["header tank".to_owned(), litres(volume.header)],
-    ];
-    let mut say = |name: &str, told: Option<String>| {
-        if let Some(told) = told {
-            rows.push(vec![name.to_owned(), told]);
-        }
-    };
-    say(
-        "level, cold and hot",
-        volume.levels.map(|[cold, hot]| {
-            format!(
-                "{} and {}",
-                Figure::Height.text(cold, units),
-                Figure::Height.text(hot, units)
-            )
-        }),
+    heading(
+        page,
+        "Beside the coolers: flow of the engine that is not cooled",
     );
-    let pressure = |value: Option<f64>| value.map(|value| Figure::Pressure.text(value, units));
-    say("air over it comes to", pressure(volume.air));
-    say("cap opens at", pressure(volume.cap));
-    say(
-        "cap lets out",
-        volume.overflow.map(|lost| Figure::Volume.text(lost, units)),
-    );
-    page.table(0, &[Column::words(""), Column::words("")], &rows);
-    if !volume.parts.is_empty() {
-        let parts: Vec<String> = volume
-            .parts
-            .iter()
-            .map(|(name, litres, from)| {
-                format!("{name} {} ({from})", Figure::Volume.text(*litres, units))
-            })
-            .collect();
-        page.hanging("  – ", "    ", &format!("in it: {}", parts.join("; ")));
-    }
-    for missing in &volume.missing {
-        page.hanging(
-            "  – ",
-            "    ",
-            &format!("unmeasured: {} → {}", missing.why, missing.settles.how),
-        );
-    }
-}
-
-/// The most that the circuit can do, a line a state.
-fn most(page: &mut Page, row: &FlowRow, units: System) {
-    if row.most.is_empty() {
-        return;
-    }
-    heading(page, "The most it can do");
-    for most in &row.most {
-        page.hanging("  – ", "    ", &most_line(most, units));
-    }
-}
-
-fn most_line(most: &MostRow, units: System) -> String {
-    let temperature = |celsius: f64| Figure::Temperature.text(celsius, units);
-    let (limit, why) = &most.limit;
-    let sea = match most.sea {
-        Some(sea) => format!("the warmest sea is {}", temperature(sea)),
-        None => "no sea is cold enough".to_owned(),
-    };
-    let mut told = vec![sea];
-    if !most.power.is_empty() {
-        let power: Vec<String> = most
-            .power
-            .iter()
-            .map(|(sea, power)| match power {
-                Some(power) => format!(
-                    "{} in a sea of {}",
-                    Figure::Heat.text(*power, units),
-                    temperature(*sea)
-                ),
-                None => format!("none in a sea of {}", temperature(*sea)),
-            })
-            .collect();
-        told.push(format!("the greatest steady power {}", listed(&power)));
-    }
-    told.push(match most.smallest {
-        Some(share) => format!(
-            "{} of the cooler's surface would do here",
-            Figure::Share.text(share, units)
-        ),
-        None => "no cooler of this kind does".to_owned(),
-    });
-    format!(
-        "{}, up to {} ({why}): {}",
-        most.key,
-        temperature(*limit),
-        told.join("; ")
-    )
-}
-
-/// What nobody measured: the value that stands in, whence, and where a measured one goes.
-fn assumed(page: &mut Page, row: &FlowRow, manner: &Manner) {
-    if row.assumed.is_empty() {
-        return;
-    }
-    heading(page, "Assumed, as nobody measured it");
-    for assumed in &row.assumed {
-        let place = match manner.file {
-            Some(file) => format!("{} at {}", assumed.place, file.shown(&assumed.place)),
-            None => assumed.place.clone(),
+    for (by, shares) in &stolen {
+        let least = shares.iter().min_by(|a, b| a.0.total_cmp(&b.0));
+        let most = shares.iter().max_by(|a, b| a.0.total_cmp(&b.0));
+        let (Some((low, _)), Some((high, name))) = (least, most) else {
+            continue;
         };
-        page.hanging(
-            "  – ",
-            "    ",
-            &format!(
-                "{}: ({}) assumed; {}. A measured one goes into {place}.",
-                assumed.what,
-                assumed.value.in_units(manner.units),
-                assumed.source
-            ),
-        );
+        let mid = 0.5 * (low + high);
+        let span = reckon::stages::flow::Span {
+            low: *low,
+            mid,
+            high: *high,
+        };
+        let shown = Figure::Share.span(span, units);
+        let told = if shown.contains(" to ") {
+            format!("{by}: {shown}, most in {name}")
+        } else {
+            format!("{by}: {shown}")
+        };
+        page.hanging("  – ", "    ", &told);
     }
-}
-
-/// What the figures leave out.
-fn notes(page: &mut Page, row: &FlowRow, units: System) {
-    if row.notes.is_empty() {
-        return;
-    }
-    heading(page, "Left out of the figures");
-    for note in &row.notes {
-        page.hanging("  – ", "    ", note.in_units(units));
+    for stands in standing {
+        page.hanging("  – ", "    ", &format!("stands still: {stands}"));
     }
 }
 
@@ -674,7 +612,7 @@ pub fn side_by_side(page: &mut Page, rows: &[&FlowRow], units: System) {
         Column::figures("stat\nopen %"),
         Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
         Column::figures(head(units, "cooled\nL/min", "cooled US\ngal/min")),
-        Column::figures(head(units, "inlet\nmbar", "inlet\npsi")),
+        Column::figures(head(units, "inlet\nkPa", "inlet\npsi")),
     ];
     page.table(0, &columns, &table);
 }

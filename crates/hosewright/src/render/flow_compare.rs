@@ -1,12 +1,12 @@
 //! Two arrangements beside one another: the states, the parts, and the few changes that buy most.
 
 use quantity::System;
-use reckon::{Change, Compared, ComparedState};
+use reckon::{Change, Compared, ComparedState, HeadRow};
 
 use super::flow::Parts;
 use super::heading;
-use crate::figure::{Figure, head, named};
-use crate::text::{Column, Page};
+use crate::figure::{Figure, NONE, head, named};
+use crate::text::{Column, Page, listed};
 
 /// How many parts are listed where not all of them are asked for.
 const PARTS: usize = 8;
@@ -31,10 +31,8 @@ pub fn compared(page: &mut Page, compared: &Compared, units: System, parts: Part
         return;
     }
     states(page, compared, sides, units);
-    for state in &compared.states {
-        heads(page, compared, state, sides, units, parts);
-    }
-    changes(page, &compared.changes, units);
+    heads(page, compared, sides, units, parts);
+    changes(page, compared, units);
 }
 
 fn name(compared: &Compared, state: &ComparedState) -> String {
@@ -47,36 +45,43 @@ fn name(compared: &Compared, state: &ComparedState) -> String {
     named(&state.key, twice.then_some(state.duty))
 }
 
-/// Two rows a state.
+/// Two rows a state, or one where both are alike.
 fn states(page: &mut Page, compared: &Compared, sides: [&str; 2], units: System) {
     page.gap();
     let columns = [
-        Column::words("state").at_most(18),
+        Column::words("state").at_most(20),
         Column::words("arrangement").at_most(14),
-        Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
-        Column::figures(head(units, "cooled\nL/min", "cooled US\ngal/min")),
+        Column::figures(head(units, "flow\nL/min", "flow\ngpm")),
+        Column::figures(head(units, "cooled\nL/min", "cooled\ngpm")),
         Column::figures(head(units, "engine\nout °C", "engine\nout °F")),
         Column::figures(head(units, "back\n°C", "back\n°F")),
-        Column::figures("stat\nopen %"),
-        Column::figures(head(units, "inlet\nmbar", "inlet\npsi")),
+        Column::figures("stat\nopen"),
+        Column::figures(head(units, "inlet\nkPa", "inlet\npsi")),
     ];
     let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut differ = false;
     for state in &compared.states {
-        for (at, side) in sides.iter().enumerate() {
-            rows.push(vec![
-                if at == 0 {
-                    name(compared, state)
-                } else {
-                    String::new()
-                },
-                (*side).to_owned(),
+        let [one, other] = [0, 1].map(|at| {
+            vec![
                 Figure::Flow.bare(state.flows[at], units),
                 Figure::Flow.bare(state.cooled[at], units),
                 Figure::Temperature.bare(state.out[at], units),
                 Figure::Temperature.bare(state.back[at], units),
-                Figure::Share.bare_or(state.lift[at], units),
+                state.lift[at]
+                    .map_or_else(|| NONE.to_owned(), |lift| Figure::Share.text(lift, units)),
                 Figure::Pressure.bare(state.suction[at], units),
-            ]);
+            ]
+        });
+        let named = |name: String, side: &str, cells: Vec<String>| {
+            [name, side.to_owned()].into_iter().chain(cells).collect()
+        };
+        let own = name(compared, state);
+        if one == other {
+            rows.push(named(own, "both", one));
+        } else {
+            differ = true;
+            rows.push(named(own, sides[0], one));
+            rows.push(named(String::new(), sides[1], other));
         }
     }
     page.table(0, &columns, &rows);
@@ -85,10 +90,66 @@ fn states(page: &mut Page, compared: &Compared, sides: [&str; 2], units: System)
         "    ",
         "Inlet: static pressure where the pump sucks, the cap holding nothing.",
     );
+    if !differ {
+        page.gap();
+        page.paragraph(
+            0,
+            &format!(
+                "{} and {} differ in none of these figures: what one changes over the other moves \
+                 neither flow nor temperature as far as they can be told.",
+                sides[0], sides[1]
+            ),
+        );
+    }
 }
 
-/// What each part loses in both, the greatest change first.
-fn heads(
+/// How much more a part loses in the other than in the one; a part that is not there loses nothing.
+fn change(row: &HeadRow) -> f64 {
+    row.drops[1].unwrap_or(0.0) - row.drops[0].unwrap_or(0.0)
+}
+
+/// What a figure shows as nothing but noughts.
+fn nought(text: &str) -> bool {
+    !text.contains(|digit: char| ('1'..='9').contains(&digit))
+}
+
+/// What each part loses in both, the greatest change first: in the state that changes most, with `--all` in each.
+fn heads(page: &mut Page, compared: &Compared, sides: [&str; 2], units: System, parts: Parts) {
+    let shows = |row: &HeadRow| !nought(&Figure::Pressure.bare(change(row), units));
+    let most = |state: &ComparedState| {
+        state
+            .heads
+            .iter()
+            .map(|row| change(row).abs())
+            .fold(0.0, f64::max)
+    };
+    let changed: Vec<&ComparedState> = compared
+        .states
+        .iter()
+        .filter(|state| state.heads.iter().any(shows))
+        .collect();
+    if changed.is_empty() {
+        heading(page, "Where the head goes");
+        let least = Figure::Pressure.text(100.0, units);
+        page.paragraph(
+            0,
+            &format!("No part loses {least} more or less in one than in the other."),
+        );
+        return;
+    }
+    if parts == Parts::All {
+        for state in changed {
+            heads_of(page, compared, state, sides, units, parts);
+        }
+    } else if let Some(state) = changed
+        .into_iter()
+        .max_by(|a, b| most(a).total_cmp(&most(b)))
+    {
+        heads_of(page, compared, state, sides, units, parts);
+    }
+}
+
+fn heads_of(
     page: &mut Page,
     compared: &Compared,
     state: &ComparedState,
@@ -96,80 +157,119 @@ fn heads(
     units: System,
     parts: Parts,
 ) {
-    if state.heads.is_empty() {
-        return;
-    }
     heading(
         page,
         &format!(
             "Where the head goes: {}, {}",
             name(compared, state),
-            head(units, "mbar", "psi")
+            head(units, "kPa", "psi")
         ),
     );
+    let mut changed: Vec<&HeadRow> = state
+        .heads
+        .iter()
+        .filter(|row| parts == Parts::All || !nought(&Figure::Pressure.bare(change(row), units)))
+        .collect();
+    changed.sort_by(|a, b| change(b).abs().total_cmp(&change(a).abs()));
     let shown = parts.most(PARTS);
     // The heads of these columns are names of the owner's, so that they stand as the first row.
     let mut rows = vec![vec![
         "part".to_owned(),
         sides[0].to_owned(),
         sides[1].to_owned(),
+        "change".to_owned(),
     ]];
-    rows.extend(state.heads.iter().take(shown).map(|row| {
+    rows.extend(changed.iter().take(shown).map(|row| {
         vec![
             row.title.clone(),
             Figure::Pressure.bare_or(row.drops[0], units),
             Figure::Pressure.bare_or(row.drops[1], units),
+            signed(Figure::Pressure.bare(change(row), units)),
         ]
     }));
     let columns = [
-        Column::words("").at_most(44),
+        Column::words("").at_most(36),
         Column::figures("").at_most(14),
         Column::figures("").at_most(14),
+        Column::figures(""),
     ];
     page.table(0, &columns, &rows);
-    if state
-        .heads
+    let below = changed
         .iter()
         .take(shown)
-        .any(|row| row.drops.iter().flatten().any(|drop| *drop < 0.0))
-    {
+        .any(|row| row.drops.iter().flatten().any(|drop| *drop < 0.0));
+    if below {
         page.hanging("  ", "    ", "Below nought stands what the pump gives.");
     }
-    let rest = state.heads.len().saturating_sub(shown);
+    let rest = state.heads.len().saturating_sub(shown.min(changed.len()));
     if rest > 0 {
         let told = match rest {
-            1 => "1 part more changes less: --all lists it.".to_owned(),
-            count => format!("{count} parts more change less: --all lists them."),
+            1 => "1 part more changes less: --all lists it, and every state.".to_owned(),
+            count => format!("{count} parts more change less: --all lists them, and every state."),
         };
         page.hanging("  ", "    ", &told);
     }
 }
 
-/// The few changes that buy most.
-fn changes(page: &mut Page, changes: &[Change], units: System) {
-    if changes.is_empty() {
+/// The few changes that buy most; those that buy nothing are named in one line.
+fn changes(page: &mut Page, compared: &Compared, units: System) {
+    if compared.changes.is_empty() {
         return;
     }
-    heading(page, "What buys most, each tried by itself");
-    for change in changes {
+    let mut states: Vec<&str> = Vec::new();
+    for own in &compared.changes {
+        if !states.contains(&own.state.as_str()) {
+            states.push(&own.state);
+        }
+    }
+    heading(
+        page,
+        &format!(
+            "What buys most in {}, each tried by itself",
+            listed(&states)
+        ),
+    );
+    let gains = |own: &Change| {
+        [
+            signed(Figure::Flow.bare(own.flow_gain, units)),
+            cooler(own.out_gain, units),
+        ]
+    };
+    let (buys, nothing): (Vec<&Change>, Vec<&Change>) = compared.changes.iter().partition(|own| {
+        !nought(&Figure::Flow.bare(own.flow_gain, units))
+            || !nought(&Figure::Rise.bare(own.out_gain, units))
+    });
+    if !buys.is_empty() {
+        let columns = [
+            Column::words("change").at_most(44),
+            Column::figures(head(units, "cooled\nL/min", "cooled\ngpm")),
+            Column::words("engine\nout"),
+        ];
+        let rows: Vec<Vec<String>> = buys
+            .iter()
+            .map(|own| {
+                std::iter::once(own.what.in_units(units).to_owned())
+                    .chain(gains(own))
+                    .collect()
+            })
+            .collect();
+        page.table(0, &columns, &rows);
+    }
+    if !nothing.is_empty() {
+        let told: Vec<&str> = nothing.iter().map(|own| own.what.in_units(units)).collect();
+        let flow = Figure::Flow.text(0.1e-3 / 60.0, units);
+        let out = Figure::Rise.text(0.1, units);
         page.hanging(
-            "  – ",
+            "  ",
             "    ",
-            &format!(
-                "{}: {} through the coolers, engine out {}, in {}",
-                change.what.in_units(units),
-                signed(Figure::Flow.text(change.flow_gain, units)),
-                cooler(change.out_gain, units),
-                change.state
-            ),
+            &format!("Under {flow} and {out} each: {}.", listed(&told)),
         );
     }
 }
 
 /// A gain with its sign.
 fn signed(text: String) -> String {
-    let nought = !text.contains(|digit: char| ('1'..='9').contains(&digit));
-    if nought || text.starts_with('−') {
+    if nought(&text) || text.starts_with('−') {
         text
     } else {
         format!("+{text}")
@@ -179,8 +279,7 @@ fn signed(text: String) -> String {
 /// A gain of temperature in words: `1.3 °C cooler`.
 fn cooler(gain: f64, units: System) -> String {
     let text = Figure::Rise.text(gain.abs(), units);
-    let nought = !text.contains(|digit: char| ('1'..='9').contains(&digit));
-    if nought {
+    if nought(&text) {
         "as before".to_owned()
     } else if gain > 0.0 {
         format!("{text} cooler")

@@ -138,7 +138,7 @@ fn items(page: &mut Page, items: &[ItemRow], units: System) {
     let columns = [
         Column::words("part").at_most(30),
         Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
-        Column::figures(head(units, "loses\nmbar", "loses\npsi")),
+        Column::figures(head(units, "loses\nkPa", "loses\npsi")),
         Column::figures(head(units, "in\n°C", "in\n°F")),
         Column::figures(head(units, "out\n°C", "out\n°F")),
         Column::figures(head(units, "speed\nm/s", "speed\nft/s")),
@@ -185,13 +185,13 @@ fn places(page: &mut Page, places: &[PlaceRow], units: System) {
         Column::words("place").at_most(26),
         Column::figures(head(units, "along\nm", "along\nft")),
         Column::figures(head(units, "height\nmm", "height\nin")),
-        Column::figures(head(units, "capped\nmbar", "capped\npsi")),
-        Column::figures(head(units, "open\nmbar", "open\npsi")),
+        Column::figures(head(units, "capped\nkPa", "capped\npsi")),
+        Column::figures(head(units, "open\nkPa", "open\npsi")),
         Column::figures(head(units, "water\n°C", "water\n°F")),
         Column::figures(head(units, "boils\n°C", "boils\n°F")),
     ];
     if rated {
-        columns.push(Column::figures(head(units, "stands\nmbar", "stands\npsi")));
+        columns.push(Column::figures(head(units, "stands\nkPa", "stands\npsi")));
     }
     let rows: Vec<Vec<String>> = places
         .iter()

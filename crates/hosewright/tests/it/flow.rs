@@ -300,7 +300,7 @@ fn plots_are_drawn_written_anew_and_overwrite_nothing_else() {
     }
     let grade = read("after-grade-line.svg");
     for axis in [
-        "over the air, mbar",
+        "over the air, kPa",
         "distance from the pump, m",
         "height over the waterline, m",
     ] {
