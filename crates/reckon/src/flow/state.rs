@@ -244,7 +244,7 @@ pub(super) fn figures(
         places.push(PlaceRow {
             name: place.name.clone(),
             title: place.title.clone(),
-            along: None,
+            along: place.along,
             height,
             open,
             capped: cap.map(|cap| open + cap),
