@@ -203,7 +203,16 @@ fn compared(
     head::head(&mut page, loaded.name(), Some(&both), &loaded.held);
     match &compared {
         Some(compared) => {
-            flow_compare::compared(&mut page, compared, showing.units.into(), sides.parts);
+            let has = |key: &str| compared.states.iter().any(|state| state.key == key);
+            let without: Vec<&str> = loaded
+                .boat
+                .states
+                .iter()
+                .map(|state| state.key.as_str())
+                .filter(|key| sides.state.is_none_or(|name| is_named(name, key)) && !has(key))
+                .collect();
+            let units = showing.units.into();
+            flow_compare::compared(&mut page, compared, &without, units, sides.parts);
         }
         None => page.paragraph(
             0,
@@ -223,6 +232,11 @@ fn is_state(name: &str, key: &str, duty: Duty) -> bool {
             .is_some_and(|rest| rest == duty_key(duty))
 }
 
+/// Whether a state is named, in whatever duty.
+fn is_named(name: &str, key: &str) -> bool {
+    is_state(name, key, Duty::Moving) || is_state(name, key, Duty::Tied)
+}
+
 /// Refuses a state that the file does not have.
 fn has_state(loaded: &Loaded, name: &str) -> Result<(), Fault> {
     let known: Vec<&str> = loaded
@@ -231,9 +245,7 @@ fn has_state(loaded: &Loaded, name: &str) -> Result<(), Fault> {
         .iter()
         .map(|state| state.key.as_str())
         .collect();
-    let has = known
-        .iter()
-        .any(|key| is_state(name, key, Duty::Moving) || is_state(name, key, Duty::Tied));
+    let has = known.iter().any(|key| is_named(name, key));
     if has {
         return Ok(());
     }

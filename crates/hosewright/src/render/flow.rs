@@ -58,7 +58,7 @@ pub fn flow(page: &mut Page, row: &FlowRow, manner: &Manner, parts: Parts, sourc
     if row.states.is_empty() {
         nothing(page, row);
     } else {
-        states(page, row, units);
+        states(page, row, units, sources);
         pressures(page, row, units);
         if let Some(state) = hardest(row) {
             heads(page, row, state, units, parts);
@@ -68,7 +68,7 @@ pub fn flow(page: &mut Page, row: &FlowRow, manner: &Manner, parts: Parts, sourc
     }
     limits::hull(page, row, units);
     if let Some(volume) = &row.volume {
-        limits::volume(page, volume, units);
+        limits::volume(page, volume, units, sources);
     }
     limits::most(page, row, units);
     limits::assumed(page, row, manner, sources);
@@ -109,7 +109,7 @@ pub fn hardest(row: &FlowRow) -> Option<&StateRow> {
 }
 
 /// One row a state.
-fn states(page: &mut Page, row: &FlowRow, units: System) {
+fn states(page: &mut Page, row: &FlowRow, units: System, sources: Sources) {
     heading(page, "States");
     let columns = [
         Column::words("state").at_most(20),
@@ -149,7 +149,7 @@ fn states(page: &mut Page, row: &FlowRow, units: System) {
         .collect();
     page.table(0, &columns, &rows);
     without_figures(page, row);
-    heat_from(page, row);
+    heat_from(page, row, sources);
 }
 
 /// Why states have no figures, each with its remedy; a remedy that serves several is said once, below them.
@@ -188,59 +188,37 @@ pub fn came(state: &StateRow) -> Option<String> {
     }
 }
 
-/// Whence the heat comes: by what means, once, with the share of the power at each state.
-fn heat_from(page: &mut Page, row: &FlowRow) {
-    // `a share of the power, at 8 % of the power` is the means, and how far the engine is loaded.
-    let mut said: Vec<(&str, Vec<(String, Option<&str>)>)> = Vec::new();
+/// Whence the heat comes, said once for all states that have it from the same place; in full also how far the engine
+/// is loaded in each.
+fn heat_from(page: &mut Page, row: &FlowRow, sources: Sources) {
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
     for state in &row.states {
-        if state.heat_from.is_empty() {
+        // `a share of the power, at 8 % of the power` is the means, and how far the engine is loaded.
+        let means = match sources {
+            Sources::Named => state.heat_from.as_str(),
+            Sources::Left => state.heat_from.split(", at ").next().unwrap_or_default(),
+        };
+        if means.is_empty() {
             continue;
         }
-        let (means, load) = match state.heat_from.split_once(", ") {
-            Some((means, load)) => (means, Some(load)),
-            None => (state.heat_from.as_str(), None),
-        };
-        let known = match said.iter().position(|(own, _)| *own == means) {
-            Some(at) => at,
-            None => {
-                said.push((means, Vec::new()));
-                said.len() - 1
-            }
-        };
-        let loads = &mut said[known].1;
-        // The heat of a state is the same whether she moves or lies, unless the file says otherwise.
-        if !loads.contains(&(named(&state.key, None), load)) {
-            loads.push((named(&state.key, None), load));
+        match said.iter_mut().find(|(own, _)| *own == means) {
+            // A state that stands twice, moving and lying, is named once.
+            Some((_, keys)) if keys.contains(&state.key.as_str()) => {}
+            Some((_, keys)) => keys.push(&state.key),
+            None => said.push((means, vec![&state.key])),
         }
     }
-    for (means, loads) in &said {
-        let told: Vec<String> = loads
+    let told: Vec<String> = match said.as_slice() {
+        [] => return,
+        [(means, _)] => vec![format!("Heat: {means}.")],
+        several => several
             .iter()
-            .map(|(key, load)| match load {
-                Some(load) => format!("{key} {load}"),
-                None => key.clone(),
-            })
-            .collect();
-        let told = match loads.as_slice() {
-            // What all of them share needs no names.
-            _ if said.len() == 1 && loads.iter().all(|(_, load)| load.is_none()) => String::new(),
-            _ => format!(": {}", shorter(&told)),
-        };
-        page.hanging("  ", "    ", &format!("Heat by {means}{told}."));
+            .map(|(means, keys)| format!("Heat in {}: {means}.", listed(keys)))
+            .collect(),
+    };
+    for line in told {
+        page.hanging("  ", "    ", &line);
     }
-}
-
-/// `locks at 4 %, cut at 6 % and river at 31 % of the power`: what all of them end with is said once.
-fn shorter(told: &[String]) -> String {
-    const END: &str = " of the power";
-    if told.len() < 2 || !told.iter().all(|own| own.ends_with(END)) {
-        return listed(told);
-    }
-    let without: Vec<&str> = told
-        .iter()
-        .map(|own| own.strip_suffix(END).unwrap_or(own))
-        .collect();
-    format!("{}{END}", listed(&without))
 }
 
 /// Pump, suction and boiling, one row a state.
@@ -404,9 +382,9 @@ fn area_line(row: &FlowRow, area: &AreaRow, units: System) -> String {
     let hardest = area.reckoned.iter().max_by(|a, b| a.2.total_cmp(&b.2));
     if let Some((key, duty, needs)) = hardest {
         told.push(format!(
-            "{} wants {} by reckoning",
-            wanting(row, key, *duty),
-            Figure::Area.text(*needs, units)
+            "by reckoning it wants {} in {}",
+            Figure::Area.text(*needs, units),
+            wanting(row, key, *duty)
         ));
     }
     let asked =
@@ -414,7 +392,7 @@ fn area_line(row: &FlowRow, area: &AreaRow, units: System) -> String {
     if let (Some(low), Some(high)) = (asked(f64::min), asked(f64::max)) {
         let mid = 0.5 * (low + high);
         let span = Figure::RuledArea.span(reckon::stages::flow::Span { low, mid, high }, units);
-        told.push(format!("{span} (rules of thumb, no answer)"));
+        told.push(format!("{span} by rules of thumb, no answer"));
     }
     told.join("; ")
 }
@@ -423,9 +401,9 @@ fn area_line(row: &FlowRow, area: &AreaRow, units: System) -> String {
 fn area_lines(row: &FlowRow, area: &AreaRow, units: System) -> Vec<String> {
     let reckoned = area.reckoned.iter().map(|(key, duty, needs)| {
         format!(
-            "{} wants {} by reckoning",
-            wanting(row, key, *duty),
-            Figure::Area.text(*needs, units)
+            "by reckoning it wants {} in {}",
+            Figure::Area.text(*needs, units),
+            wanting(row, key, *duty)
         )
     });
     let mut told: Vec<String> = reckoned.collect();
@@ -588,11 +566,9 @@ pub fn side_by_side(page: &mut Page, rows: &[&FlowRow], units: System) {
                 arrangement(row).to_owned(),
                 temperature(figures.map(|figures| figures.out.mid)),
                 temperature(figures.map(|figures| figures.back.mid)),
-                Figure::Share.bare_or(
-                    figures
-                        .and_then(|figures| figures.lift)
-                        .map(|lift| lift.mid),
-                    units,
+                figures.and_then(|figures| figures.lift).map_or_else(
+                    || NONE.to_owned(),
+                    |lift| Figure::Share.text(lift.mid, units),
                 ),
                 Figure::Flow.bare_or(figures.map(|figures| figures.flow), units),
                 Figure::Flow.bare_or(figures.map(|figures| figures.cooled), units),
@@ -605,13 +581,13 @@ pub fn side_by_side(page: &mut Page, rows: &[&FlowRow], units: System) {
     }
     page.gap();
     let columns = [
-        Column::words("state").at_most(18),
+        Column::words("state").at_most(20),
         Column::words("arrangement").at_most(14),
         Column::figures(head(units, "engine\nout °C", "engine\nout °F")),
         Column::figures(head(units, "back\n°C", "back\n°F")),
-        Column::figures("stat\nopen %"),
-        Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
-        Column::figures(head(units, "cooled\nL/min", "cooled US\ngal/min")),
+        Column::figures("stat\nopen"),
+        Column::figures(head(units, "flow\nL/min", "flow\ngpm")),
+        Column::figures(head(units, "cooled\nL/min", "cooled\ngpm")),
         Column::figures(head(units, "inlet\nkPa", "inlet\npsi")),
     ];
     page.table(0, &columns, &table);

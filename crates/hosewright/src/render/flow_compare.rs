@@ -1,7 +1,7 @@
 //! Two arrangements beside one another: the states, the parts, and the few changes that buy most.
 
 use quantity::System;
-use reckon::{Change, Compared, ComparedState, HeadRow};
+use reckon::{Change, Compared, ComparedState};
 
 use super::flow::Parts;
 use super::heading;
@@ -16,8 +16,14 @@ pub fn side(name: Option<&str>) -> &str {
     name.unwrap_or("as it stands")
 }
 
-/// The whole comparison, without its head.
-pub fn compared(page: &mut Page, compared: &Compared, units: System, parts: Parts) {
+/// The whole comparison, without its head; `without` are the states that have no figures in both.
+pub fn compared(
+    page: &mut Page,
+    compared: &Compared,
+    without: &[&str],
+    units: System,
+    parts: Parts,
+) {
     let sides = [
         side(compared.one.as_deref()),
         side(compared.other.as_deref()),
@@ -31,6 +37,16 @@ pub fn compared(page: &mut Page, compared: &Compared, units: System, parts: Part
         return;
     }
     states(page, compared, sides, units);
+    if !without.is_empty() {
+        page.hanging(
+            "  – ",
+            "    ",
+            &format!(
+                "no figures in both: {}; `hosewright flow --arrangement` with each says why.",
+                listed(without)
+            ),
+        );
+    }
     heads(page, compared, sides, units, parts);
     changes(page, compared, units);
 }
@@ -91,21 +107,13 @@ fn states(page: &mut Page, compared: &Compared, sides: [&str; 2], units: System)
         "Inlet: static pressure where the pump sucks, the cap holding nothing.",
     );
     if !differ {
-        page.gap();
-        page.paragraph(
-            0,
-            &format!(
-                "{} and {} differ in none of these figures: what one changes over the other moves \
-                 neither flow nor temperature as far as they can be told.",
-                sides[0], sides[1]
-            ),
+        page.hanging(
+            "  ",
+            "    ",
+            "Alike in all of these figures: what one changes over the other moves neither flow \
+             nor temperature by as much as is shown here.",
         );
     }
-}
-
-/// How much more a part loses in the other than in the one; a part that is not there loses nothing.
-fn change(row: &HeadRow) -> f64 {
-    row.drops[1].unwrap_or(0.0) - row.drops[0].unwrap_or(0.0)
 }
 
 /// What a figure shows as nothing but noughts.
@@ -113,27 +121,91 @@ fn nought(text: &str) -> bool {
     !text.contains(|digit: char| ('1'..='9').contains(&digit))
 }
 
+/// What a part or a whole run loses in both.
+struct Loss<'a> {
+    title: String,
+    run: Option<&'a str>,
+    drops: [Option<f64>; 2],
+}
+
+impl Loss<'_> {
+    /// How much more it loses in the other than in the one; what is not there loses nothing.
+    fn change(&self) -> f64 {
+        self.drops[1].unwrap_or(0.0) - self.drops[0].unwrap_or(0.0)
+    }
+    /// The cells of both and of the change. The change is between what is shown, so that a reader's own sum agrees.
+    fn cells(&self, units: System) -> [String; 3] {
+        let [one, other] = self.drops.map(|drop| Figure::Pressure.bare_or(drop, units));
+        let read = |text: &str| text.replace('−', "-").parse::<f64>().unwrap_or(0.0);
+        let decimals = [&one, &other]
+            .into_iter()
+            .filter_map(|text| text.split_once('.'))
+            .map(|(_, after)| after.len())
+            .max()
+            .unwrap_or(0);
+        let change = read(&other) - read(&one);
+        let text = format!("{change:.decimals$}").replace('-', "−");
+        let text = if nought(&text) {
+            text.trim_start_matches('−').to_owned()
+        } else {
+            text
+        };
+        [one, other, signed(text)]
+    }
+}
+
+/// What each part loses in a state. The short list sums up a run: a tee that parts a hose in two is no change of head.
+fn losses(state: &ComparedState, parts: Parts) -> Vec<Loss<'_>> {
+    let mut out: Vec<Loss<'_>> = Vec::new();
+    for row in &state.heads {
+        // `hose2 of hot (A)`: what follows is the run with its letter.
+        let run = row
+            .title
+            .split_once(" of ")
+            .map(|(_, run)| run)
+            .filter(|run| parts == Parts::Largest && run.ends_with(')'));
+        let known = run.and_then(|run| out.iter_mut().find(|own| own.run == Some(run)));
+        match known {
+            Some(own) => {
+                for (sum, drop) in own.drops.iter_mut().zip(row.drops) {
+                    if let Some(drop) = drop {
+                        *sum = Some(sum.unwrap_or(0.0) + drop);
+                    }
+                }
+            }
+            None => out.push(Loss {
+                title: run.map_or_else(|| row.title.clone(), |run| format!("run {run}")),
+                run,
+                drops: row.drops,
+            }),
+        }
+    }
+    out.sort_by(|a, b| b.change().abs().total_cmp(&a.change().abs()));
+    out
+}
+
 /// What each part loses in both, the greatest change first: in the state that changes most, with `--all` in each.
 fn heads(page: &mut Page, compared: &Compared, sides: [&str; 2], units: System, parts: Parts) {
-    let shows = |row: &HeadRow| !nought(&Figure::Pressure.bare(change(row), units));
     let most = |state: &ComparedState| {
-        state
-            .heads
-            .iter()
-            .map(|row| change(row).abs())
-            .fold(0.0, f64::max)
+        losses(state, parts)
+            .first()
+            .map_or(0.0, |loss| loss.change().abs())
     };
     let changed: Vec<&ComparedState> = compared
         .states
         .iter()
-        .filter(|state| state.heads.iter().any(shows))
+        .filter(|state| {
+            losses(state, parts)
+                .iter()
+                .any(|loss| !nought(&loss.cells(units)[2]))
+        })
         .collect();
     if changed.is_empty() {
         heading(page, "Where the head goes");
-        let least = Figure::Pressure.text(100.0, units);
-        page.paragraph(
-            0,
-            &format!("No part loses {least} more or less in one than in the other."),
+        page.hanging(
+            "  ",
+            "    ",
+            "Alike: no part and no run loses more or less by as much as is shown here.",
         );
         return;
     }
@@ -165,13 +237,6 @@ fn heads_of(
             head(units, "kPa", "psi")
         ),
     );
-    let mut changed: Vec<&HeadRow> = state
-        .heads
-        .iter()
-        .filter(|row| parts == Parts::All || !nought(&Figure::Pressure.bare(change(row), units)))
-        .collect();
-    changed.sort_by(|a, b| change(b).abs().total_cmp(&change(a).abs()));
-    let shown = parts.most(PARTS);
     // The heads of these columns are names of the owner's, so that they stand as the first row.
     let mut rows = vec![vec![
         "part".to_owned(),
@@ -179,13 +244,17 @@ fn heads_of(
         sides[1].to_owned(),
         "change".to_owned(),
     ]];
-    rows.extend(changed.iter().take(shown).map(|row| {
-        vec![
-            row.title.clone(),
-            Figure::Pressure.bare_or(row.drops[0], units),
-            Figure::Pressure.bare_or(row.drops[1], units),
-            signed(Figure::Pressure.bare(change(row), units)),
-        ]
+    let losses = losses(state, parts);
+    let shown = parts.most(PARTS);
+    let listed: Vec<&Loss<'_>> = losses
+        .iter()
+        .filter(|loss| parts == Parts::All || !nought(&loss.cells(units)[2]))
+        .take(shown)
+        .collect();
+    rows.extend(listed.iter().map(|loss| {
+        std::iter::once(loss.title.clone())
+            .chain(loss.cells(units))
+            .collect()
     }));
     let columns = [
         Column::words("").at_most(36),
@@ -194,20 +263,18 @@ fn heads_of(
         Column::figures(""),
     ];
     page.table(0, &columns, &rows);
-    let below = changed
+    if listed
         .iter()
-        .take(shown)
-        .any(|row| row.drops.iter().flatten().any(|drop| *drop < 0.0));
-    if below {
+        .any(|loss| loss.drops.iter().flatten().any(|drop| *drop < 0.0))
+    {
         page.hanging("  ", "    ", "Below nought stands what the pump gives.");
     }
-    let rest = state.heads.len().saturating_sub(shown.min(changed.len()));
-    if rest > 0 {
-        let told = match rest {
-            1 => "1 part more changes less: --all lists it, and every state.".to_owned(),
-            count => format!("{count} parts more change less: --all lists them, and every state."),
-        };
-        page.hanging("  ", "    ", &told);
+    if parts != Parts::All {
+        page.hanging(
+            "  ",
+            "    ",
+            "--all lists every state, every part and every piece of a run.",
+        );
     }
 }
 
@@ -262,7 +329,7 @@ fn changes(page: &mut Page, compared: &Compared, units: System) {
         page.hanging(
             "  ",
             "    ",
-            &format!("Under {flow} and {out} each: {}.", listed(&told)),
+            &format!("Each buys under {flow} and {out}: {}.", listed(&told)),
         );
     }
 }

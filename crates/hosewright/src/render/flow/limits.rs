@@ -36,7 +36,10 @@ pub(super) fn hull(page: &mut Page, row: &FlowRow, units: System) {
         return;
     }
     let unit = head(units, "kPa", "psi");
-    heading(page, &format!("At the hull: a leak runs out or in, {unit}"));
+    heading(
+        page,
+        &format!("At the hull: which way it would leak, {unit}"),
+    );
     let mut keys: Vec<&str> = Vec::new();
     for (key, ..) in row.hull.iter().flat_map(|place| &place.states) {
         if !keys.contains(&key.as_str()) {
@@ -126,7 +129,7 @@ fn hull_table(
 }
 
 /// Volume and header tank.
-pub(super) fn volume(page: &mut Page, volume: &VolumeRow, units: System) {
+pub(super) fn volume(page: &mut Page, volume: &VolumeRow, units: System, sources: Sources) {
     heading(page, "Volume and header tank");
     let litres = |value: f64| Figure::Volume.text(value, units);
     let known: f64 = volume.parts.iter().map(|(_, litres, _)| litres).sum();
@@ -177,7 +180,7 @@ pub(super) fn volume(page: &mut Page, volume: &VolumeRow, units: System) {
     if let Some(told) = contents(volume, units) {
         page.hanging("  – ", "    ", &told);
     }
-    missing(page, volume);
+    missing(page, volume, sources);
 }
 
 /// What is in it, by whence it is known.
@@ -197,8 +200,8 @@ fn contents(volume: &VolumeRow, units: System) -> Option<String> {
     (!told.is_empty()).then(|| format!("in it: {}", told.join("; ")))
 }
 
-/// What is not known, in one line, and the one remedy that settles most of it.
-fn missing(page: &mut Page, volume: &VolumeRow) {
+/// What is not known, in one line, and the remedy that settles most of it; in full the others too.
+fn missing(page: &mut Page, volume: &VolumeRow, sources: Sources) {
     // Parts that hold an unknown volume don't matter where the whole was metered.
     let of_part = |place: &str| place.ends_with(".volume");
     let mut parts: Vec<String> = Vec::new();
@@ -232,7 +235,11 @@ fn missing(page: &mut Page, volume: &VolumeRow) {
         .filter(|own| !own.is_empty())
         .collect();
     page.hanging("  – ", "    ", &format!("not written: {}", told.join("; ")));
-    if let Some(remedy) = remedies.first() {
+    let shown = match sources {
+        Sources::Left => 1,
+        Sources::Named => remedies.len(),
+    };
+    for remedy in remedies.iter().take(shown) {
         page.hanging("  → ", "    ", remedy);
     }
 }
@@ -331,21 +338,27 @@ pub(super) fn assumed(page: &mut Page, row: &FlowRow, manner: &Manner, sources: 
     if row.assumed.is_empty() {
         return;
     }
-    heading(
-        page,
-        "Assumed, as nobody measured it; a measured one goes to the place told",
-    );
+    // The name of the file stands in the heading, so that a value and its place fit on one line.
+    let goes = match manner.file {
+        Some(file) => format!(" · a measured one goes into {} at", file.held.name()),
+        None => String::new(),
+    };
+    heading(page, &format!("Assumed, as nobody measured it{goes}"));
     for assumed in &row.assumed {
         let place = match manner.file {
-            Some(file) => file.shown(&assumed.place),
+            Some(file) => {
+                let shown = file.shown(&assumed.place);
+                let line = shown.strip_prefix(&format!("{}:", file.held.name()));
+                line.unwrap_or(&shown).to_owned()
+            }
             None => assumed.place.clone(),
         };
         let value = assumed.value.in_units(manner.units);
-        let mut told = format!("{}: ({value}) assumed · {place}", assumed.what);
+        let mut told = format!("{}: ({value}) · {place}", assumed.what);
         if sources == Sources::Named {
-            told = format!("{told} · {} · source: {}", assumed.place, assumed.source);
+            told = format!("{told}, {}; source: {}", assumed.place, assumed.source);
         }
-        page.hanging("  – ", "    ", &told);
+        page.hanging("  ", "    ", &told);
     }
 }
 
