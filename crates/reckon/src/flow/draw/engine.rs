@@ -169,6 +169,19 @@ impl Maker<'_, '_> {
                 .map(|more| opens + more),
         };
         let Some(full) = full else { return };
+        if let Some(closes) = self
+            .desk
+            .value(&engine.stat.closes_at, &format!("{place}.stat.closes_at"))
+            && closes < opens
+        {
+            self.desk.note(Words::of(|system| {
+                let colder = quantity::TemperatureDifference::of_si(opens - closes);
+                format!(
+                    "The thermostat shuts colder than it opens: while she cools down the coolant stands up to {} colder than is told here.",
+                    quantity::show(colder, None, system)
+                )
+            }));
+        }
         let node = if engine.stat.control.given() == Some(&StatControl::Inlet) {
             self.node(Site::Thing(thing), "pump<")
         } else {
