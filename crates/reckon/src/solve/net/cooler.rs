@@ -487,7 +487,7 @@ impl Cooler {
             }
             // Where a step of Newton's did little, near the sink or where two regimes meet, the temperatures
             // that the heat gives are taken as they are.
-            let plain = !(left < 0.5 * before);
+            let plain = left.is_nan() || left >= 0.5 * before;
             before = if plain { f64::INFINITY } else { left };
             let (move_mean, move_other) = if plain {
                 (one.re, two.re)

@@ -646,10 +646,11 @@ impl<'a> Work<'a> {
             } else {
                 return Ok(Some(steps));
             }
-            if trial > 8 && high - low < 1e-3 {
-                if let Some(more) = self.settle(Hold::Free, Seek::All, 12, LEFT)? {
-                    return Ok(Some(steps + more));
-                }
+            if trial > 8
+                && high - low < 1e-3
+                && let Some(more) = self.settle(Hold::Free, Seek::All, 12, LEFT)?
+            {
+                return Ok(Some(steps + more));
             }
         }
         self.settle(Hold::Free, Seek::All, STEPS, LEFT)
