@@ -131,9 +131,8 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     }
     let mut job = Job::of(&arranged, input);
     job.verdicts = loops::verdicts(input.boat, &arranged, name);
-    let prompt = input.set == Set::Prompt;
     job.verdicts
-        .extend(flow::verdicts(input.boat, &arranged, name, prompt));
+        .extend(flow::verdicts(input.boat, &arranged, name));
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
         job.run(run, marks.get(&run.key).map_or("", String::as_str), memo);

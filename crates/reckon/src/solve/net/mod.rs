@@ -121,11 +121,17 @@ pub enum Outcome {
 
 /// Solves a network, from the state of a like one where that is given.
 pub fn solve(network: &Network, start: Option<&State>) -> Outcome {
+    solve_to(network, start, 0.0)
+}
+
+/// As [`solve`], and from the state of a like one only as far as that what is left of the balances is a share
+/// `enough` of the greatest of each: for a search that asks many times.
+pub fn solve_to(network: &Network, start: Option<&State>, enough: f64) -> Outcome {
     let reach = match reach(network) {
         Ok(reach) => reach,
         Err(none) => return none,
     };
-    newton::solve(network, &reach, start)
+    newton::solve(network, &reach, start, enough)
 }
 
 /// Tells of every cooler in a state: which branch, which part of it, and what it does.

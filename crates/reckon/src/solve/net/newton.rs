@@ -706,8 +706,13 @@ impl<'a> Work<'a> {
 }
 
 /// Finds the steady state.
-pub(super) fn solve(network: &Network, reach: &Reach, start: Option<&State>) -> Outcome {
-    match attempt(network, reach, start) {
+pub(super) fn solve(
+    network: &Network,
+    reach: &Reach,
+    start: Option<&State>,
+    enough: f64,
+) -> Outcome {
+    match attempt(network, reach, start, enough) {
         Ok(Some(state)) => {
             let (low, high) = network.medium.range();
             let beyond = state
@@ -737,6 +742,7 @@ fn attempt(
     network: &Network,
     reach: &Reach,
     start: Option<&State>,
+    enough: f64,
 ) -> Result<Option<State>, Unknown> {
     let mut work = Work::new(network, reach);
     let heat = network.isothermal.is_none();
@@ -745,7 +751,7 @@ fn attempt(
         && work.begin_at(start)
     {
         work.standing.clone_from(&work.temperature);
-        if let Ok(Some(steps)) = work.settle(Hold::Free, seek, 20, LEFT) {
+        if let Ok(Some(steps)) = work.settle(Hold::Free, seek, 20, enough.max(LEFT)) {
             return work.state(steps).map(Some);
         }
     }
