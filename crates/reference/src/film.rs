@@ -281,10 +281,15 @@ pub fn still_under<D: Number>(ra: D, pr: D) -> Result<D, Unknown> {
 
 /// As [`still_under`], down to no difference of temperature: under its range the film stays that of the
 /// range's end, since there is little to carry and no law of it.
-/// Unit: 1. Range: Ra 0 to 1e9, Pr 0.7 and over. Source: [`still_under`]; under Ra 1e4 common practice.
+/// Over its range, up to 1e10, the same law goes on: the older one, [`still_under_older`], gives more there, and
+/// the smaller of the two is kept.
+/// Unit: 1. Range: Ra 0 to 1e10, Pr 0.7 and over. Source: [`still_under`]; under Ra 1e4 and over 1e9 common practice.
 pub fn still_bottom<D: Number>(ra: D, pr: D) -> Result<D, Unknown> {
     if ra.re() >= 0.0 && ra.re() < 1e4 {
         return still_under(D::from(1e4), pr);
+    }
+    if ra.re() > 1e9 && ra.re() <= 1e10 {
+        return Ok(ra.powf(0.2) * 0.52);
     }
     still_under(ra, pr)
 }

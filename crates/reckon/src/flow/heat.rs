@@ -26,8 +26,56 @@ pub(super) struct Asked {
     pub(super) heat_from: String,
     /// Heat of the gearbox [W].
     pub(super) gearbox: f64,
+    /// How its heat goes with the power.
+    pub(super) law: Law,
     /// Raw water [m³/s], where the state tells it.
     pub(super) raw: Option<f64>,
+}
+
+/// How heat to the coolant goes with the power.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Law {
+    /// At rated power [W].
+    full: Span,
+    /// Told for idling [W].
+    idle: Option<f64>,
+    /// Rated power [W].
+    pub(super) rated: f64,
+    /// What the alternator takes [W].
+    alternator: f64,
+    /// Share of the power that the gearbox loses.
+    gearbox: f64,
+}
+
+impl Law {
+    /// Share of the rated power that the engine gives at a power on its shaft [W].
+    fn load(&self, power: f64) -> f64 {
+        (power + self.alternator) / self.rated
+    }
+
+    /// Heat to the coolant [W] at a power on the shaft [W].
+    pub(super) fn heat(&self, power: f64) -> Span {
+        let load = self.load(power).clamp(0.0, 1.0);
+        let part = Ratio::from_si(load).and_then(|load| part_load(load).ok());
+        let (mut low, mut high) = part.map_or((load, load), |part| {
+            (part.value.low.to_f64(), part.value.high.to_f64())
+        });
+        // A heat that was told for idling stands in for the trade's share of it.
+        let least = self.idle.unwrap_or(0.0);
+        if self.idle.is_some() {
+            (low, high) = (load.powf(0.8), load.powf(0.7));
+        }
+        Span {
+            low: (self.full.low * low).max(least),
+            mid: (self.full.mid * 0.5 * (low + high)).max(least),
+            high: (self.full.high * high).max(least),
+        }
+    }
+
+    /// Heat of the gearbox [W] at a power on the shaft [W].
+    pub(super) fn gearbox(&self, power: f64) -> f64 {
+        self.gearbox * power
+    }
 }
 
 /// The engine's rated power [W] and speed [1/s].
@@ -154,14 +202,43 @@ pub(super) fn asked(
             how: "Read power and speed on the engine's plate.".into(),
         },
     })?;
-    let speed = desk
-        .value(&state.speed, &format!("{place}.speed"))
-        .unwrap_or(0.0);
+    if revs <= 0.0 {
+        return Err(missing(
+            format!(
+                "The engine stands in {}: nothing moves the coolant.",
+                state.key
+            ),
+            "rpm",
+            "Write the speed at which it runs.",
+        ));
+    }
+    if revs > 1.02 * sheet.1 {
+        return Err(missing(
+            format!(
+                "In {} the engine is written to turn faster than its rated speed.",
+                state.key
+            ),
+            "rpm",
+            "Read the speed again, and the rated one on the plate.",
+        ));
+    }
+    let told = desk.value(&state.power, &format!("{place}.power"));
+    let way = desk.value(&state.speed, &format!("{place}.speed"));
+    if told.is_none() && way.is_none() && state.alternator.given().is_none() {
+        return Err(missing(
+            format!(
+                "What the engine works against in {} is not written: neither speed nor power.",
+                state.key
+            ),
+            "speed",
+            "Write her speed through the water, `0 kn` where she lies still out of gear; or the power at the shaft.",
+        ));
+    }
+    let speed = way.unwrap_or(0.0);
     let moving = speed > 0.0 && !tied;
     let tide = desk
         .value(&state.tide, &format!("{place}.tide"))
         .unwrap_or(0.0);
-    let told = desk.value(&state.power, &format!("{place}.power"));
     let propeller = match told {
         Some(power) => power,
         None if speed > 0.0 => {
@@ -179,41 +256,67 @@ pub(super) fn asked(
             .and_then(|output| alternator_takes(output).ok())
             .map_or(0.0, |taken| taken.value.si())
     });
+    if propeller > 1.02 * sheet.0 {
+        return Err(missing(
+            format!(
+                "In {} more power is written than the engine is rated for.",
+                state.key
+            ),
+            "power",
+            "Read the power again, and the rated one on the plate.",
+        ));
+    }
     let Some((full, from)) = full(desk, engine, sheet.0) else {
         let last = desk.missing.last().cloned();
         return Err(last.unwrap_or_else(|| {
             missing("The heat to the coolant is not known.".into(), "power", "")
         }));
     };
-    let load = ((propeller + alternator) / sheet.0).clamp(0.0, 1.0);
-    let idle = engine
-        .engine
-        .as_ref()
-        .and_then(|own| desk.value(&own.idle_heat, "engine.idle_heat"));
-    let part = Ratio::from_si(load).and_then(|load| part_load(load).ok());
-    let (mut low, mut high) = part.map_or((load, load), |part| {
-        (part.value.low.to_f64(), part.value.high.to_f64())
-    });
-    let mut least = 0.0;
-    if let Some(idle) = idle {
-        // A heat that was told for idling stands in for the trade's share of it.
-        least = idle;
-        let bare = load.powf(0.8);
-        (low, high) = (bare, load.powf(0.7));
-    }
-    let heat = Span {
-        low: (full.low * low).max(least),
-        mid: (full.mid * 0.5 * (low + high)).max(least),
-        high: (full.high * high).max(least),
+    let own = engine.engine.as_ref();
+    let idle = own.and_then(|own| desk.value(&own.idle_heat, "engine.idle_heat"));
+    let loses = own.and_then(|own| desk.value(&own.extra.gearbox_loses, "engine.gearbox.loses"));
+    let usual = share(ShareOf::Gearbox);
+    // Without a cooler for it the gearbox's loss does not come into the coolant.
+    let cooled = own.is_some_and(|own| own.extra.gearbox_cooler.is_some());
+    let gearbox = match loses {
+        Some(loses) => loses,
+        None if !cooled => 0.0,
+        None => desk
+            .middle(
+                Assume::HeatShare,
+                "What the gearbox loses",
+                &usual,
+                &"engine.gearbox.loses".into(),
+                "Find it in its sheet: `gearbox = { loses = \"3 %\" }`.",
+            )
+            .ok_or_else(|| Missing {
+                why: "What the gearbox loses is not known.".into(),
+                settles: Settles {
+                    place: "engine.gearbox.loses".into(),
+                    how: "Find it in its sheet: `gearbox = { loses = \"3 %\" }`.".into(),
+                },
+            })?,
     };
-    let gearbox = engine
-        .engine
-        .as_ref()
-        .and_then(|own| desk.value(&own.extra.gearbox_loses, "engine.gearbox.loses"))
-        .unwrap_or_else(|| share(ShareOf::Gearbox).value.middle().to_f64());
+    let law = Law {
+        full,
+        idle,
+        rated: sheet.0,
+        alternator,
+        gearbox,
+    };
+    let load = law.load(propeller);
+    let heat = law.heat(propeller);
     let mut from = from;
-    if load < 1.0 {
-        from.push_str(&format!(", at {:.0} % of the power", 100.0 * load));
+    if load < 0.995 {
+        let floor = if idle.is_some() {
+            "the heat of idling"
+        } else {
+            "a tenth to a fifth of the full heat"
+        };
+        from.push_str(&format!(
+            ", at {:.0} % of the power: to the power of 0.7 to 0.8, not under {floor}",
+            100.0 * load
+        ));
     }
     Ok(Asked {
         key: state.key.clone(),
@@ -224,7 +327,8 @@ pub(super) fn asked(
         power: propeller,
         heat,
         heat_from: from,
-        gearbox: gearbox * propeller,
+        gearbox: law.gearbox(propeller),
+        law,
         raw: match &state.raw {
             Told::LeftOut => None,
             told => desk.value(told, &format!("{place}.raw")),

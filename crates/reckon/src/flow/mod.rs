@@ -26,7 +26,7 @@ use self::state::{Coolant, Put, figures, put, with_heat, without};
 use crate::facts::serves;
 use crate::loops;
 use crate::solve::net::{self, GRAVITY, Medium, Network, Outcome, State, liquids};
-use crate::stages::circuit::plan::Plan;
+use crate::stages::circuit::plan::{Plan, Site};
 use crate::stages::fill::KindFacts;
 use crate::stages::flow::judge::{JudgeFacts, judge};
 use crate::stages::flow::{
@@ -55,8 +55,23 @@ const SPEEDS: u32 = 8;
 pub fn flow(boat: &Boat, arrangement: Option<&str>) -> Option<Flow> {
     let arranged = boat.arranged(arrangement)?;
     let row = row(boat, &arranged, arrangement, Depth::All);
-    let verdicts = judge(&row, &judged(&arranged));
+    let verdicts = judge(&judged_states(&row), &judged(&arranged));
     Some(Flow { row, verdicts })
+}
+
+/// The figures without the states that no owner wrote: making way is judged, and the same power lying still is
+/// shown beside it.
+fn judged_states(row: &FlowRow) -> FlowRow {
+    let mut row = row.clone();
+    let moving: Vec<String> = row
+        .states
+        .iter()
+        .filter(|state| state.duty == Duty::Moving)
+        .map(|state| state.key.clone())
+        .collect();
+    row.states
+        .retain(|state| state.duty == Duty::Moving || !moving.contains(&state.key));
+    row
 }
 
 /// The verdicts of an arrangement, where the file says how she is used.
@@ -65,7 +80,7 @@ pub(crate) fn verdicts(boat: &Boat, arranged: &Arranged, name: Option<&str>) -> 
         return Vec::new();
     }
     let row = row(boat, arranged, name, Depth::All);
-    judge(&row, &judged(arranged))
+    judge(&judged_states(&row), &judged(arranged))
 }
 
 /// How much is asked.
@@ -198,7 +213,7 @@ fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, depth: Depth) -> Fl
     let facts = loops::facts(boat, arranged, name);
     let plan = Plan::of(&facts);
     if let Some(engine) = engine(&arranged.boat).cloned() {
-        fill(&mut desk, &plan, &engine, depth, &mut out);
+        fill(&mut desk, &plan, boat, &engine, depth, &mut out);
     } else {
         desk.miss(
             "There is no engine in the file.".into(),
@@ -215,6 +230,7 @@ fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, depth: Depth) -> Fl
 fn fill<'a>(
     desk: &mut Desk<'a>,
     plan: &'a Plan<'a>,
+    boat: &Boat,
     engine: &Thing,
     depth: Depth,
     out: &mut FlowRow,
@@ -245,7 +261,7 @@ fn fill<'a>(
         .filter(|state| moves(state))
         .filter_map(|state| state.rpm.given().map(|rpm| rpm.value.si()))
         .max_by(f64::total_cmp);
-    let mut hot = 60.0_f64;
+    let mut hot: Option<f64> = None;
     let mut greatest: Option<(f64, Put, State)> = None;
     let mut near: Option<State> = None;
     for state in &states {
@@ -266,7 +282,7 @@ fn fill<'a>(
                     break;
                 }
             };
-            let to = asks(desk, &drawn, &asked, &sea);
+            let to = asks(&drawn, &asked, raw_flow(desk, plan, boat, &asked), &sea);
             let solved = solved(&drawn, &asked, to, near.as_ref(), coolant, cap);
             if let Ok((_, _, state)) = &solved {
                 near = Some(state.clone());
@@ -274,18 +290,27 @@ fn fill<'a>(
             let came = match solved {
                 Ok((mut came, to, state)) => {
                     if let Came::Steady(own) = &mut came {
-                        hot = hot.max(0.5 * (own.out.high + own.back.high));
+                        let mean = 0.5 * (own.out.high + own.back.high);
+                        hot = Some(hot.unwrap_or(0.0).max(mean.min(limit.0)));
                         if depth == Depth::All {
                             let found = backward(&drawn, &to, &state, own, limit.0);
                             own.reserve = found.reserve;
                             if !*tied {
-                                let power = asked.power > 0.0 && own_revs == top;
-                                let power = power.then_some((asked.power, sheet.0));
+                                // The greatest power is told once, at the speed at which the pump gives most.
+                                let told = asked.power > 0.0 && own_revs == top;
+                                let one = |sea: f64| {
+                                    let to = Put { sea, ..to };
+                                    (sea, most::power(&drawn, &to, &state, limit.0, &asked.law))
+                                };
                                 out.most.push(MostRow {
                                     key: asked.key.clone(),
                                     limit: limit.clone(),
                                     sea: found.sea,
-                                    power: powers(&drawn, &to, &state, limit.0, &found, power),
+                                    power: SEAS
+                                        .iter()
+                                        .filter(|_| told)
+                                        .map(|sea| one(*sea))
+                                        .collect(),
                                     smallest: found.smallest,
                                 });
                             }
@@ -299,7 +324,27 @@ fn fill<'a>(
                     }
                     came
                 }
-                Err(came) => came,
+                Err(came) => {
+                    // What it can't bear at this power it may bear at less.
+                    if depth == Depth::All
+                        && !*tied
+                        && own_revs == top
+                        && let (Came::NoSteadyState(_), Some(near)) = (&came, &near)
+                    {
+                        let one = |sea: f64| {
+                            let to = Put { sea, ..to };
+                            (sea, most::power(&drawn, &to, near, limit.0, &asked.law))
+                        };
+                        out.most.push(MostRow {
+                            key: asked.key.clone(),
+                            limit: limit.clone(),
+                            sea: None,
+                            power: SEAS.iter().map(|sea| one(*sea)).collect(),
+                            smallest: None,
+                        });
+                    }
+                    came
+                }
             };
             out.states.push(StateRow {
                 key: asked.key,
@@ -315,9 +360,36 @@ fn fill<'a>(
         }
     }
     out.hull = hull(desk, plan, &drawn, out, greatest.as_ref(), &sea, cap);
-    out.volume = Some(volume::row(desk, &drawn, &medium, hot, cap));
+    let volume = volume::row(desk, &drawn, &medium, hot, cap);
+    if let (Some(air), Some(cap)) = (volume.air, cap)
+        && air < cap
+    {
+        cap_not_reached(out, coolant, cap, air);
+        desk.note(
+            "The air over the hot coolant does not press as far as the cap's setting: pressures under the cap are those of the air."
+                .into(),
+        );
+    }
+    out.volume = Some(volume);
     if depth == Depth::All {
         out.areas = areas(desk, &drawn, out, sheet.0);
+    }
+}
+
+/// Pressures under the cap are those of the closed air, where that is less than the cap's setting [Pa].
+fn cap_not_reached(out: &mut FlowRow, coolant: Coolant, cap: f64, air: f64) {
+    for state in &mut out.states {
+        let Came::Steady(figures) = &mut state.came else {
+            continue;
+        };
+        for place in &mut figures.places {
+            place.capped = place.capped.map(|capped| capped - cap + air);
+        }
+        if let Some((_, _, open, capped)) = &mut figures.hottest {
+            // The pressure there follows from where it boils with an open cap.
+            let vapour = coolant.vapour(*open);
+            *capped = vapour.and_then(|p| coolant.boils(p - state::ATMOSPHERE + air));
+        }
     }
 }
 
@@ -349,26 +421,39 @@ fn limit(desk: &Desk, drawn: &Drawn) -> (f64, String) {
     }
 }
 
-/// What a state puts to the network.
-fn asks(desk: &mut Desk, drawn: &Drawn, asked: &Asked, sea: &Medium) -> Put {
-    let density = sea.density(asked.sea);
-    let pump = desk
-        .arranged
-        .boat
-        .things
-        .iter()
-        .find(|thing| thing.kind.given() == Some(&ThingKind::RawWaterPump))
-        .cloned();
-    let flow = asked.raw.or_else(|| {
-        let gives = pump.as_ref()?.detail.duty.gives.given().copied()?;
+/// Raw water [m³/s] in a state: as told for it, where the pump is the one that it was told of; else what the pump
+/// gives. Nought where none can come to the exchanger.
+fn raw_flow(desk: &Desk, plan: &Plan, boat: &Boat, asked: &Asked) -> Option<f64> {
+    let is_pump = |thing: &&Thing| thing.kind.given() == Some(&ThingKind::RawWaterPump);
+    let wet = plan.with_raw_water_at_best();
+    let reaches = plan.nodes.iter().zip(&wet).any(|(node, wet)| {
+        let Site::Thing(thing) = node.site else {
+            return false;
+        };
+        *wet && plan.facts.things[thing].is(ThingKind::Exchanger)
+    });
+    if !reaches {
+        return Some(0.0);
+    }
+    let own = &desk.arranged.boat;
+    let pump = own.things.iter().find(is_pump);
+    let was = boat.things.iter().find(is_pump);
+    let same = pump.map(|pump| &pump.key) == was.map(|was| &was.key);
+    asked.raw.filter(|_| same).or_else(|| {
+        let gives = pump?.detail.duty.gives.given().copied()?;
         let scale = gives.at.map_or(1.0, |at| asked.revs / at.value.si());
         Some(gives.flow.value.si() * scale)
-    });
+    })
+}
+
+/// What a state puts to the network.
+fn asks(drawn: &Drawn, asked: &Asked, flow: Option<f64>, sea: &Medium) -> Put {
+    let density = sea.density(asked.sea);
     // A gearbox that is cooled by the raw water warms it on its way.
     let by_raw = drawn.gearbox.is_none();
-    let raw = flow.filter(|flow| *flow > 0.0).map(|flow| {
+    let raw = flow.map(|flow| {
         let stream = flow * density;
-        let warmer = if by_raw {
+        let warmer = if by_raw && stream > 0.0 {
             asked.gearbox / (stream * sea.heat(asked.sea))
         } else {
             0.0
@@ -408,6 +493,11 @@ fn solved(
             },
         }));
     }
+    if needs_raw && to.raw.is_some_and(|(flow, _)| flow <= 0.0) {
+        return Err(Came::NoSteadyState(
+            "no raw water comes to the exchanger: what stands in it takes up no heat, and the coolant boils".into(),
+        ));
+    }
     let net = put(drawn, &to);
     let outcome = net::solve(&net, near);
     let Outcome::Solved(state) = outcome else {
@@ -429,8 +519,6 @@ fn moves(state: &boat::State) -> bool {
 /// What is found the other way round.
 struct Backward {
     reserve: Option<f64>,
-    /// By how much the heat may grow up to the limit.
-    times: Option<f64>,
     sea: Option<f64>,
     smallest: Option<f64>,
 }
@@ -455,43 +543,8 @@ fn backward(drawn: &Drawn, to: &Put, state: &State, own: &Figures, limit: f64) -
     let times = most::heat(drawn, to, state, (now, limit), guess);
     Backward {
         reserve,
-        times,
         sea: most::sea(drawn, to, state, (now, limit), times),
         smallest: most::surface(drawn, to, state, (now, limit), times),
-    }
-}
-
-/// The greatest steady power [W] at several temperatures of the sea, from a power and the rated one; told for
-/// the state in which the pump gives most, and for no other.
-fn powers(
-    drawn: &Drawn,
-    to: &Put,
-    state: &State,
-    limit: f64,
-    found: &Backward,
-    power: Option<(f64, f64)>,
-) -> Vec<(f64, Option<f64>)> {
-    let Some((power, rated)) = power else {
-        return Vec::new();
-    };
-    let one = |sea: f64| {
-        let other = Put { sea, ..*to };
-        let (now, state) = put_sea(drawn, &other, state)?;
-        let more = (limit - sea) / (limit - to.sea).max(1.0);
-        let guess = found.times.unwrap_or(1.0) * more;
-        let times = most::heat(drawn, &other, &state, (now, limit), guess)?;
-        // Heat falls more slowly than the power, so that the power may grow by a little more.
-        Some((power * times.powf(1.0 / 0.75)).min(10.0 * rated))
-    };
-    SEAS.iter().map(|sea| (*sea, one(*sea))).collect()
-}
-
-/// The outlet of a state in another sea, and that state.
-fn put_sea(drawn: &Drawn, to: &Put, near: &State) -> Option<(f64, State)> {
-    let net = put(drawn, to);
-    match net::solve(&net, Some(near)) {
-        Outcome::Solved(state) => Some((state::outlet(drawn, &net, &state)?, *state)),
-        _ => None,
     }
 }
 

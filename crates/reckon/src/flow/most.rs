@@ -2,6 +2,7 @@
 //! hull's pressure turns.
 
 use super::draw::Drawn;
+use super::heat::Law;
 use super::state::{Put, outlet, put};
 use crate::solve::net::{self, Outcome, State};
 use crate::stages::flow::HullRow;
@@ -14,11 +15,24 @@ const ENOUGH: f64 = 1e-6;
 const BOILS: f64 = 50.0;
 
 /// Outlet temperature with something put to the circuit, from a like state.
-fn out(drawn: &Drawn, to: &Put, near: &State) -> Option<(f64, State)> {
+enum Asked {
+    /// So warm [°C], and the state.
+    At(f64, State),
+    /// It boils first, or never comes to rest.
+    Boils,
+    /// The search for it did not end, or a formula does not reach as far.
+    Unknown,
+}
+
+fn out(drawn: &Drawn, to: &Put, near: &State) -> Asked {
     let net = put(drawn, to);
     match net::solve_to(&net, Some(near), ENOUGH) {
-        Outcome::Solved(state) => Some((outlet(drawn, &net, &state)?, *state)),
-        _ => None,
+        Outcome::Solved(state) => match outlet(drawn, &net, &state) {
+            Some(t) => Asked::At(t, *state),
+            None => Asked::Unknown,
+        },
+        Outcome::TooHot(_) | Outcome::NoSteadyState(_) => Asked::Boils,
+        Outcome::Unsolvable(_) | Outcome::Unmeasured(_) => Asked::Unknown,
     }
 }
 
@@ -35,17 +49,17 @@ struct Search<'a> {
 type At = (f64, f64);
 
 impl Search<'_> {
-    /// How far the outlet lies over the limit [K], turned where it falls; where nothing settles it is too hot,
-    /// for the water would boil.
-    fn ask(&mut self, to: &Put) -> f64 {
+    /// How far the outlet lies over the limit [K], turned where it falls; too hot where the water would boil.
+    fn ask(&mut self, to: &Put) -> Option<f64> {
         let over = match out(self.drawn, to, &self.near) {
-            Some((t, state)) => {
+            Asked::At(t, state) => {
                 self.near = state;
                 t - self.limit
             }
-            None => BOILS,
+            Asked::Boils => BOILS,
+            Asked::Unknown => return None,
         };
-        if self.falls { -over } else { over }
+        Some(if self.falls { -over } else { over })
     }
 
     /// The number at which the outlet comes to the limit, from one that is known by way of a guess, as far as
@@ -54,12 +68,12 @@ impl Search<'_> {
         let (least, most) = (known.0.min(far), known.0.max(far));
         let (mut before, mut x) = (known, guess.clamp(least, most));
         for _ in 0..6 {
-            let y = self.ask(&at(x));
+            let y = self.ask(&at(x))?;
             if y.abs() < NEAR {
                 return Some(x);
             }
             if y * known.1 < 0.0 {
-                return Some(self.close_in(before, (x, y), &at));
+                return self.close_in(before, (x, y), &at);
             }
             if x == far {
                 return None;
@@ -77,12 +91,15 @@ impl Search<'_> {
             };
             x = x.clamp(least, most);
         }
-        let y = self.ask(&at(far));
-        (y * known.1 < 0.0).then(|| self.close_in(before, (far, y), &at))
+        let y = self.ask(&at(far))?;
+        if y * known.1 < 0.0 {
+            return self.close_in(before, (far, y), &at);
+        }
+        None
     }
 
     /// Between two numbers of which one lies over the limit and one under.
-    fn close_in(&mut self, mut one: At, mut other: At, at: &impl Fn(f64) -> Put) -> f64 {
+    fn close_in(&mut self, mut one: At, mut other: At, at: &impl Fn(f64) -> Put) -> Option<f64> {
         for step in 0..24 {
             // Regula falsi with the end that stays counted half; bisection where an end is only known to boil.
             let blind = one.1.abs() >= BOILS || other.1.abs() >= BOILS;
@@ -91,9 +108,9 @@ impl Search<'_> {
             } else {
                 (one.0 * other.1 - other.0 * one.1) / (other.1 - one.1)
             };
-            let y = self.ask(&at(x));
+            let y = self.ask(&at(x))?;
             if y.abs() < NEAR || (one.0 - other.0).abs() < 1e-4 {
-                return x;
+                return Some(x);
             }
             if y * other.1 < 0.0 {
                 (one, other) = (other, (x, y));
@@ -102,7 +119,7 @@ impl Search<'_> {
                 other = (x, y);
             }
         }
-        other.0
+        Some(other.0)
     }
 }
 
@@ -154,6 +171,27 @@ pub(super) fn heat(
         return search.meet((1.0, over), guess, 0.01, at);
     }
     search.meet((1.0, over), guess, 20.0, at).or(Some(20.0))
+}
+
+/// The greatest power [W] up to the rated one at which the outlet stays at a limit or under; `None` where even
+/// idling is too much. `near` is any state of the circuit.
+pub(super) fn power(drawn: &Drawn, to: &Put, near: &State, limit: f64, law: &Law) -> Option<f64> {
+    let by_raw = to.gearbox == 0.0;
+    let at = |power: f64| Put {
+        heat: law.heat(power).mid,
+        gearbox: if by_raw { 0.0 } else { law.gearbox(power) },
+        ..*to
+    };
+    let mut search = search(drawn, near, limit, false);
+    let idle = search.ask(&at(0.0))?;
+    if idle > 0.0 {
+        return None;
+    }
+    let full = search.ask(&at(law.rated))?;
+    if full <= 0.0 {
+        return Some(law.rated);
+    }
+    search.close_in((0.0, idle), (law.rated, full), &at)
 }
 
 /// The smallest share of the coolers' surface that would do, down to a twentieth; `None` where ten times as

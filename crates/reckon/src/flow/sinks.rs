@@ -514,7 +514,28 @@ pub(super) fn exchanger(
                 "Count them with the end cap off.",
             );
         }
-        let metal = wall(tubes.metal.given()).unwrap_or(Wall::CopperNickel10);
+        let metal = wall(tubes.metal.given());
+        if metal.is_none() {
+            desk.miss(
+                format!(
+                    "Of what the tubes of {} are made is not written.",
+                    thing.key
+                ),
+                at("metal"),
+                "Scratch one at its end: cupro-nickel is pale, brass is yellow.",
+            );
+        }
+        let passes = tubes.passes.given().copied();
+        if passes.is_none() {
+            desk.miss(
+                format!(
+                    "How often the raw water goes through the tubes of {} is not written.",
+                    thing.key
+                ),
+                at("passes"),
+                "Look at the end caps: a rib in one of them makes two passes.",
+            );
+        }
         let dirt_in = dirt(desk, thing, place);
         let may = desk.typical(
             Assume::CoolerDrop,
@@ -527,15 +548,21 @@ pub(super) fn exchanger(
             "Find its UA in its sheet, or the heat that it passes at two temperatures.",
         );
         let (od, thick, length, count) = (od?, wall_thick?, length?, f64::from(count?));
+        let (metal, passes) = (metal?, passes?);
+        if od - 2.0 * thick <= 0.0 {
+            desk.miss(
+                format!("The wall of the tubes of {} leaves no bore.", thing.key),
+                at("wall"),
+                "Measure wall and outside diameter of a tube again.",
+            );
+            return None;
+        }
         if !may {
             return None;
         }
         Ua::Tubes(Tubes {
             count,
-            passes: tubes
-                .passes
-                .given()
-                .map_or(1.0, |passes| f64::from(*passes)),
+            passes: f64::from(passes),
             bore: od - 2.0 * thick,
             over: od,
             length,

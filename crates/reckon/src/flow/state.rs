@@ -151,6 +151,14 @@ pub(super) fn without(outcome: Outcome, engine: &str) -> Came {
     match outcome {
         Outcome::Solved(_) => Came::Unsolvable("the state was solved".into()),
         Outcome::NoSteadyState(why) => Came::NoSteadyState(why),
+        // That the search did not end says nothing of the boat.
+        Outcome::Unsolvable(why) if why.contains("did not settle") => Came::Unmeasured(Missing {
+            why: "The search for this state did not come to an end.".into(),
+            settles: Settles {
+                place: "engine.stat".into(),
+                how: "Look at the thermostat's temperatures, at the pump's curve and at the bores in the file: one of them may be mistyped.".into(),
+            },
+        }),
         Outcome::Unsolvable(why) => Came::Unsolvable(why),
         Outcome::TooHot(t) => Came::NoSteadyState(format!(
             "the coolers shed the heat only once the coolant stands at some {:.0} °C, and it boils before that",
@@ -175,6 +183,7 @@ pub(super) fn figures(
     coolant: Coolant,
     cap: Option<f64>,
 ) -> Result<Figures, reference::Unknown> {
+    let state = &with_standing(net, state);
     let along = all_along(net, state)?;
     let reports = net::coolers(net, state)?;
     let density = |t: f64| net.medium.density(t);
@@ -218,29 +227,41 @@ pub(super) fn figures(
                 state.pressures[own.from].unwrap_or(0.0)
                     + net.column * net::GRAVITY * (from.height - height)
                     - lost
+                    - at_tee(net, state, &along, b)
             }
         }
     };
-    let speed_at = |spot: Spot, bore: Option<f64>| -> f64 {
+    let speed_at = |spot: Spot, bore: Option<f64>, run: &str| -> f64 {
         let flow = match spot {
             Spot::Within(b, _) => state.runs[b].flow,
-            Spot::Node(node) => {
-                let own = net.branches.iter().zip(&state.runs);
-                own.filter(|(branch, _)| branch.from == node || branch.to == node)
-                    .map(|(_, run)| run.flow.abs())
-                    .fold(0.0, f64::max)
-            }
+            // At a node it is the flow of the run's own branch.
+            Spot::Node(node) => (0..net.branches.len())
+                .filter(|b| net.branches[*b].from == node || net.branches[*b].to == node)
+                .filter(|b| {
+                    drawn.tags[*b]
+                        .iter()
+                        .any(|item| drawn.items[*item].run == run)
+                })
+                .map(|b| state.runs[b].flow.abs())
+                .fold(0.0, f64::max),
         };
         bore.map_or(0.0, |bore| {
             flow.abs() / (net.column * std::f64::consts::PI / 4.0 * bore * bore)
         })
     };
     let mut places = Vec::new();
+    // The least static pressure along the suction runs.
+    let mut lowest = f64::INFINITY;
     for place in &drawn.places {
         let Some(height) = place.height else { continue };
         let t = temperature(net, state, &along, place.spot);
         let total = total_at(place.spot, height);
-        let open = total - 0.5 * density(t) * speed_at(place.spot, place.bore).powi(2);
+        let run = place.name.split('.').next().unwrap_or_default();
+        let speed = speed_at(place.spot, place.bore, run);
+        let open = total - 0.5 * density(t) * speed * speed;
+        if place.suction {
+            lowest = lowest.min(open);
+        }
         places.push(PlaceRow {
             name: place.name.clone(),
             title: place.title.clone(),
@@ -261,34 +282,43 @@ pub(super) fn figures(
     let out = temperature(net, state, &along, drawn.out);
     let back = temperature(net, state, &along, drawn.back);
     let inlet = drawn.suction.1.unwrap_or(drawn.surface);
-    let suction = total_at(drawn.suction.0, inlet);
+    let total_in = total_at(drawn.suction.0, inlet);
+    let suction = lowest.min(total_in);
     let t_suction = temperature(net, state, &along, drawn.suction.0);
     let through = |item: usize| {
         let row = &items[item];
         row.flow.abs()
     };
     let whole = through(drawn.pump_item);
-    let cooled: f64 = drawn.sinks.iter().map(|sink| through(sink.item)).sum();
+    // What passes the thermostat's open way goes to the coolers; without one, what passes the greatest of them.
+    let by_stat = items.iter().position(|row| row.subject == "engine.stat");
+    let cooled = by_stat.map_or_else(
+        || {
+            let each = drawn.sinks.iter().map(|sink| through(sink.item));
+            each.fold(0.0, f64::max)
+        },
+        through,
+    );
+    let in_line = |item: usize| {
+        drawn.tags.iter().enumerate().any(|(b, tags)| {
+            tags.contains(&item) && drawn.sinks.iter().any(|sink| sink.branch == b)
+        })
+    };
     let mut stolen: Vec<(String, f64)> = Vec::new();
     for (item, row) in items.iter().enumerate() {
         let beside = drawn.stores.contains(&item) || row.subject == "engine.bypass";
-        if beside && whole > 0.0 && row.flow.abs() > 1e-3 * whole {
+        // What stands in line with a cooler steals nothing from it.
+        if beside && !in_line(item) && whole > 0.0 && row.flow.abs() > 1e-3 * whole {
             stolen.push((row.title.clone(), row.flow.abs() / whole));
         }
     }
-    let hottest = state
-        .temperatures
-        .iter()
-        .enumerate()
-        .filter(|(node, _)| state.pressures[*node].is_some())
-        .max_by(|a, b| a.1.total_cmp(b.1))
-        .map(|(node, t)| (node, *t));
-    let hottest = hottest.and_then(|(node, t)| {
-        // Where no height is told the pressure is that at the header's level, the least that it can be.
-        let p = state.pressures[node]?;
-        let open = coolant.boils(p.min(total_at(Spot::Node(node), drawn.surface)))?;
-        let capped = cap.and_then(|cap| coolant.boils(p + cap));
-        Some(("the engine's outlet".to_owned(), t.max(out), open, capped))
+    // The engine's outlet is the hottest, with the greatest heat that there may be.
+    let outlet = out.max(also[1][0]);
+    let at_out = drawn.out_height.unwrap_or(drawn.surface);
+    let p_out = total_at(drawn.out, at_out);
+    let hottest = coolant.boils(p_out).map(|open| {
+        let capped = cap.and_then(|cap| coolant.boils(p_out + cap));
+        ("the engine's outlet".to_owned(), outlet, open, capped)
     });
     let ordered = drawn
         .order
@@ -316,7 +346,7 @@ pub(super) fn figures(
         suction,
         suction_over_boiling: coolant
             .vapour(t_suction)
-            .map_or(f64::NAN, |vapour| suction + ATMOSPHERE - vapour),
+            .map_or(f64::NAN, |vapour| total_in + ATMOSPHERE - vapour),
         hottest,
         standing: drawn.standing.clone(),
     })
@@ -352,15 +382,73 @@ fn cooler_row(drawn: &Drawn, b: usize, p: usize, report: &Report) -> CoolerRow {
     }
 }
 
-/// The lower and the upper heat beside the middle one, each solved from the state of the middle.
+/// Where nothing settles with the greatest heat, the outlet counts as this hot [°C]: over every alarm.
+const NEVER: f64 = 150.0;
+
+/// The lower and the upper heat beside the middle one, each solved from the state of the middle. Heat that
+/// finds no steady state counts as far too hot, so that it is never taken for the middle.
 pub(super) fn with_heat(drawn: &Drawn, to: &Put, asked: &Asked, state: &State) -> [[f64; 4]; 2] {
     [asked.heat.low, asked.heat.high].map(|heat| {
         let net = put(drawn, &Put { heat, ..*to });
+        let hot = |t: f64| [t, t, t, 1.0];
         match net::solve(&net, Some(state)) {
-            Outcome::Solved(state) => ends(drawn, &net, &state).unwrap_or([f64::NAN; 4]),
-            _ => [f64::NAN; 4],
+            Outcome::Solved(state) => ends(drawn, &net, &state).unwrap_or(hot(NEVER)),
+            Outcome::TooHot(t) => hot(t),
+            _ => hot(NEVER),
         }
     })
+}
+
+/// The state with the water that stands at the temperature of the nearest that runs: none of its own is known.
+fn with_standing(net: &Network, state: &State) -> State {
+    let mut out = state.clone();
+    let most = state
+        .runs
+        .iter()
+        .fold(0.0_f64, |most, run| most.max(run.flow.abs()));
+    let runs = |b: usize| state.runs[b].flow.abs() > 1e-6 * most;
+    let mut known = vec![false; net.nodes.len()];
+    for (b, own) in net.branches.iter().enumerate() {
+        if runs(b) {
+            known[own.from] = true;
+            known[own.to] = true;
+        }
+    }
+    for _ in 0..net.nodes.len() {
+        for own in &net.branches {
+            for (from, to) in [(own.from, own.to), (own.to, own.from)] {
+                if known[from] && !known[to] {
+                    out.temperatures[to] = out.temperatures[from];
+                    known[to] = true;
+                }
+            }
+        }
+    }
+    for (b, own) in net.branches.iter().enumerate() {
+        if !runs(b) {
+            let t = out.temperatures[own.from];
+            (out.runs[b].t_in, out.runs[b].t_out) = (t, t);
+        }
+    }
+    out
+}
+
+/// What the tee at the beginning of a branch takes of it [Pa]: what the branch loses beyond its own parts, where
+/// its tee stands at its beginning.
+fn at_tee(net: &Network, state: &State, along: &[Vec<[f64; 3]>], b: usize) -> f64 {
+    let own = &net.branches[b];
+    let tee = |node: usize| {
+        net.tees
+            .iter()
+            .any(|tee| tee.node == node && tee.legs.contains(&b))
+    };
+    if !tee(own.from) {
+        return 0.0;
+    }
+    let parts: f64 = along[b].iter().map(|part| part[0]).sum();
+    let beyond = state.runs[b].loss - parts;
+    // With one at each end, half of it is taken for either.
+    if tee(own.to) { 0.5 * beyond } else { beyond }
 }
 
 /// Shares the medium of a network that is asked again and again.

@@ -18,7 +18,7 @@ pub(super) fn row(
     desk: &mut Desk,
     drawn: &Drawn,
     medium: &Medium,
-    hot: f64,
+    hot: Option<f64>,
     cap: Option<f64>,
 ) -> VolumeRow {
     let boat = &desk.arranged.boat;
@@ -30,7 +30,7 @@ pub(super) fn row(
         .or_else(|| boat.things.iter().find(|thing| thing.engine.is_some()))
         .cloned();
     let mut row = VolumeRow {
-        temperatures: [FILLED, hot],
+        temperatures: [FILLED, hot.unwrap_or(FILLED)],
         cap,
         ..VolumeRow::default()
     };
@@ -45,7 +45,7 @@ pub(super) fn row(
     if !unknown.is_empty() {
         let names = crate::say::list(&unknown, "and");
         row.missing.push(Missing {
-            why: format!("The volume of {names} is not written."),
+            why: format!("the volume of {names} is not written"),
             settles: Settles {
                 place: "coolant.drained".into(),
                 how: "Meter what runs out when the circuit is drained, and write it; or find in the sheets what each part holds.".into(),
@@ -74,7 +74,7 @@ pub(super) fn row(
         match cold {
             Some(cold) => row.parts.push((format!("{} to its mark", header.key), cold, "as written".into())),
             None => row.missing.push(Missing {
-                why: "What the header holds up to its cold mark, and what room is over it, is not written.".into(),
+                why: "the room over the header's cold mark is not written".into(),
                 settles: Settles {
                     place: row.place.clone(),
                     how: "Fill the header to its cold mark, then pour in from a measure until it stands at the cap's seat: `above_mark = \"1.1 L\"`.".into(),
@@ -102,6 +102,9 @@ pub(super) fn row(
     if let Some((volume, from)) = metered {
         row.whole = Some(volume);
         row.from = from.into();
+        // What the parts hold matters no more.
+        row.missing
+            .retain(|missing| missing.settles.place != "coolant.drained");
     } else if row.missing.is_empty() {
         row.whole = Some(sum);
         row.from = "by bores and lengths".into();
@@ -110,6 +113,10 @@ pub(super) fn row(
     }
     let (low, _) = medium.range();
     let cold = FILLED.max(low);
+    let Some(hot) = hot else {
+        // Nothing comes to rest, so that nobody can say how warm it gets.
+        return row;
+    };
     let growth = row
         .whole
         .map(|whole| whole * (medium.density(cold) / medium.density(hot) - 1.0));

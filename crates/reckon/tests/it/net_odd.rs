@@ -90,7 +90,7 @@ fn more_heat_than_any_cooler_takes_is_told_as_too_hot() {
 fn with_all_shut_but_the_by_pass_there_is_no_steady_state() {
     let mut made = boat(20_000.0, 1.0, 0.01);
     made.branches[2].open = false;
-    no_steady_state(&made, "nothing on its rings takes it away");
+    no_steady_state(&made, "nothing on its way round takes it away");
     made.branches[0].open = false;
     no_steady_state(&made, "shut off");
 }
@@ -151,7 +151,7 @@ fn rings_that_share_one_node_pass_no_water_to_one_another() {
             branch(2, 1, vec![sink(800.0, 18.0)]),
         ],
     );
-    no_steady_state(&made, "nothing on its rings takes it away");
+    no_steady_state(&made, "nothing on its way round takes it away");
     // And the other way round.
     made.branches[0].parts.remove(0);
     made.branches[2].parts.push(pump(3.0, 1e6, 1.0));

@@ -78,6 +78,22 @@ impl Maker<'_, '_> {
                 }
             };
             let line = BYPASS_BORE * bore;
+            let may = self.desk.typical(
+                Assume::Stat,
+                "What the open thermostat and its by-pass lose",
+                Words::of(|system| {
+                    format!(
+                        "{STAT_OPEN:.0} velocity heads each, the by-pass in a bore of {}",
+                        quantity::show(Length::of_si(line), None, system)
+                    )
+                }),
+                PRACTICE.into(),
+                &format!("{place}.stat"),
+                "Measure the by-pass when the housing is off; no key takes its bore yet, so that this stays assumed.",
+            );
+            if !may {
+                return None;
+            }
             let hole = engine
                 .stat
                 .bypass
@@ -98,7 +114,6 @@ impl Maker<'_, '_> {
                 open,
                 leak: 0.02,
             });
-            self.items[item].bore = Some(line);
             return Some(vec![(lift, item)]);
         }
         let leak = match self
@@ -169,6 +184,15 @@ impl Maker<'_, '_> {
                 .map(|more| opens + more),
         };
         let Some(full) = full else { return };
+        if full <= opens {
+            self.desk.miss(
+                "The thermostat is written as fully open no warmer than where it begins to open."
+                    .into(),
+                format!("{place}.stat.full"),
+                "Read both temperatures again: it is fully open some 10 to 15 °C over its stamp.",
+            );
+            return;
+        }
         if let Some(closes) = self
             .desk
             .value(&engine.stat.closes_at, &format!("{place}.stat.closes_at"))
@@ -219,6 +243,17 @@ impl Maker<'_, '_> {
                     );
                     return Vec::new();
                 };
+                let last = points.last().map(|point| point.flow);
+                let falls =
+                    last.is_some_and(|flow| !curve.rises_at(flow) && curve.shut_off.si() > 0.0);
+                if !falls {
+                    self.desk.miss(
+                        "The pump's curve does not fall as the flow grows, so that it has no one working point.".into(),
+                        at,
+                        "Look at the points of its curve again: head is greatest shut off and falls from there.",
+                    );
+                    return Vec::new();
+                }
                 let speed = match told.at {
                     Some(speed) => speed.si(),
                     None => {

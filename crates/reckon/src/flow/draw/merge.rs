@@ -193,6 +193,10 @@ impl Maker<'_, '_> {
             .unwrap_or(Spot::Within(engine_b, engine_p + 1));
         let pump_in = spot("pump<").unwrap_or(Spot::Within(engine_b, 0));
         let back = spot("in").unwrap_or(pump_in);
+        let out_height = self
+            .index
+            .get(&(Site::Thing(thing), "out".to_owned()))
+            .and_then(|node| self.nodes[*node].height);
         let inlet = self
             .index
             .get(&(Site::Thing(thing), "in".to_owned()))
@@ -218,6 +222,7 @@ impl Maker<'_, '_> {
                     height: joint.height,
                     bore: joint.bore,
                     spot,
+                    suction: joint.suction,
                     rated: joint.rated,
                 })
             })
@@ -246,6 +251,7 @@ impl Maker<'_, '_> {
             out,
             back,
             suction: (pump_in, inlet),
+            out_height,
             surface,
             volumes: self.volumes,
             standing: self.standing,

@@ -40,6 +40,8 @@ pub(super) struct Place {
     pub(super) spot: Spot,
     /// Distance from the pump in the direction of flow [m], on the main loop.
     pub(super) along: Option<f64>,
+    /// On the suction side of the pump.
+    pub(super) suction: bool,
     pub(super) rated: Option<(f64, String)>,
 }
 
@@ -76,6 +78,8 @@ pub(super) struct Drawn {
     pub(super) out: Spot,
     pub(super) back: Spot,
     pub(super) suction: (Spot, Option<f64>),
+    /// Height of the engine's outlet [m], where it is told.
+    pub(super) out_height: Option<f64>,
     /// Height of the free surface in the header [m].
     pub(super) surface: f64,
     /// Volumes: name, [m³], whence.
@@ -109,6 +113,7 @@ struct Joint {
     bore: Option<f64>,
     node: usize,
     main: bool,
+    suction: bool,
     rated: Option<(f64, String)>,
 }
 

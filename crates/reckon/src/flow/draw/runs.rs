@@ -47,7 +47,17 @@ impl<'a> Maker<'a, '_> {
             .push((run.key.clone(), Some(whole), "by bore and length".into()));
         let first = laid.first().and_then(|piece| piece.bore);
         let last = laid.last().and_then(|piece| piece.bore);
-        let rating = self.rating(pieces);
+        let hose = self.rating(pieces);
+        let rating = [&run.from, &run.to]
+            .into_iter()
+            .filter_map(|end| {
+                let (thing, _) = self.facts.end(end)?;
+                let own = self.facts.things[thing].thing;
+                let works = own.detail.duty.works_at.given()?;
+                Some((works.value.si(), own.key.clone()))
+            })
+            .chain(hose)
+            .min_by(|a, b| a.0.total_cmp(&b.0));
         let place_of = |end: &str, number: &str| {
             (
                 format!("{}.{end}", run.key),
@@ -55,6 +65,11 @@ impl<'a> Maker<'a, '_> {
             )
         };
         let main = self.plan.any(site, &self.plan.on_main);
+        let suction = main
+            && pieces.iter().all(|piece| {
+                let node = self.plan.find(site, &piece.name);
+                node.is_some_and(|node| self.plan.suction[node])
+            });
         let (name, title) = place_of("from", "1");
         self.places.push(Joint {
             name,
@@ -63,6 +78,7 @@ impl<'a> Maker<'a, '_> {
             bore: first,
             node: from,
             main,
+            suction,
             rated: rating.clone(),
         });
         let mut before = from;
@@ -140,6 +156,7 @@ impl<'a> Maker<'a, '_> {
             bore: last,
             node: to,
             main,
+            suction,
             rated: rating,
         });
     }

@@ -85,9 +85,9 @@ fn heat_has_a_way(
             return Err(Outcome::NoSteadyState(if !own.open {
                 "what heats the water is shut off from the circuit".into()
             } else if ring[b] {
-                format!("heat comes into the water of branch {b}, and no pump moves it")
+                "heat comes into the water, and no pump moves it".into()
             } else {
-                format!("branch {b} is heated and lies on no ring: its water stands and boils")
+                "what heats the water lies on no way round: its water stands and boils".into()
             }));
         }
         let cools = |part: &Part| matches!(part, Part::Cooler(cooler) if cooler.takes());
@@ -107,7 +107,7 @@ fn heat_has_a_way(
     if let Some(at) = (0..groups).find(|at| moved[*at] && !cooled[*at]) {
         return Err(if heated[at] {
             Outcome::NoSteadyState(
-                "heat comes into the water and nothing on its rings takes it away: it grows warmer until it boils"
+                "heat comes into the water and nothing on its way round takes it away: it grows warmer until it boils"
                     .into(),
             )
         } else {

@@ -41,7 +41,11 @@ fn state(case: &Case, named: &Named) -> Option<Verdict> {
                     inner(why)
                 )
             });
-            let remedy = "Open a way to a cooler before the engine runs: a calorifier is a store, not a cooler.";
+            let remedy = if why.contains("boils") {
+                "Slow down or stop before it boils; the circuit wants more cooler: clean it, thin its paint or add surface when she is ashore."
+            } else {
+                "Open a way to a cooler before the engine runs: a calorifier is a store, not a cooler."
+            };
             let mut said = verdict(&whole, "heat", Grade::Unsound, because, remedy);
             said.basis = Basis::Physics;
             said.caution = Some(HOT.into());

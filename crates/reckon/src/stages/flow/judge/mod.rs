@@ -65,6 +65,18 @@ pub struct JudgeFacts {
     pub salt: SaltFacts,
 }
 
+/// Whatever is to be done about a verdict is done on a hot engine or at the hull.
+fn cautious(mut said: Verdict) -> Verdict {
+    let to_do = matches!(said.grade, Grade::Marginal | Grade::Unsound);
+    if said.caution.is_none() && to_do {
+        let at_hull = ["paint", "surface", "cooler"]
+            .iter()
+            .any(|word| said.remedy.metric.contains(word));
+        said.caution = Some(if at_hull { SEA } else { HOT }.into());
+    }
+    said
+}
+
 /// Judges one arrangement.
 pub fn judge(row: &FlowRow, facts: &JudgeFacts) -> Vec<Verdict> {
     let case = Case::of(row, facts);
@@ -84,7 +96,7 @@ pub fn judge(row: &FlowRow, facts: &JudgeFacts) -> Vec<Verdict> {
     pressure::judge(&case, &mut out);
     header::judge(&case, &mut out);
     most::judge(&case, &mut out);
-    out.into_iter().map(Verdict::spoken).collect()
+    out.into_iter().map(cautious).map(Verdict::spoken).collect()
 }
 
 /// All that a family looks at.
