@@ -142,10 +142,10 @@ impl Drawing {
         self.styled(at, anchor, "", text);
     }
     /// A text that lies over lines: a white edge keeps them off its letters.
-    pub(super) fn label(&mut self, at: Spot, text: &str) {
+    pub(super) fn label(&mut self, at: Spot, style: &str, text: &str) {
         let edge = " stroke=\"white\" stroke-width=\"4\" stroke-linejoin=\"round\"";
-        self.styled(at, Anchor::Start, edge, text);
-        self.text(at, Anchor::Start, text);
+        self.styled(at, Anchor::Start, &format!("{edge}{style}"), text);
+        self.styled(at, Anchor::Start, style, text);
     }
     pub(super) fn styled(&mut self, at: Spot, anchor: Anchor, style: &str, text: &str) {
         self.push(&format!(

@@ -13,7 +13,7 @@ use crate::figure::{Figure, ICE, state_name};
 /// From one line of text to the next.
 const LINE: f64 = 18.0;
 /// Letters in a line of the foot; the usual letter is a little over half as wide as high.
-const LETTERS: usize = 58;
+const LETTERS: usize = 64;
 /// Dashes of states, in order. Not among them are those that mean something: assumed 6-4, limit 6-3, sea 2-3,
 /// boiling 1-2-4-2.
 const KINDS: [&str; 8] = [
@@ -282,7 +282,7 @@ fn heights(
         .filter(|(place, _)| place.height.is_finite())
         .map(|(place, at)| {
             let spot = panel.spot(distance(*at), height(place.height));
-            (spot, place.name.as_str())
+            (spot, place.title.as_str())
         })
         .collect();
     let line: Vec<Spot> = spots.iter().map(|(spot, _)| *spot).collect();
@@ -304,10 +304,10 @@ fn heights(
         let end = spot.x + 7.0 * name.chars().count() as f64;
         if spot.x >= free && end <= RIGHT {
             let at = Spot {
-                x: spot.x,
+                x: spot.x + 3.0,
                 y: (spot.y - 8.0).max(panel.top + 12.0),
             };
-            drawing.styled(at, Anchor::Start, " font-size=\"11\"", name);
+            drawing.label(at, " font-size=\"11\"", name);
             free = end + 8.0;
         }
     }
@@ -516,7 +516,7 @@ fn band(drawing: &mut Drawing, panel: &Panel, drawn: &Drawn<'_>, top: f64, units
         x: LEFT + 6.0,
         y: top + 15.0,
     };
-    drawing.label(beside, &name);
+    drawing.label(beside, "", &name);
     let lanes = [(out, Mark::Out, top + 28.0), (back, Mark::Back, top + 42.0)];
     for (span, mark, y) in lanes {
         let spot = |celsius: f64| Spot {
