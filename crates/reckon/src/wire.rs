@@ -1,10 +1,11 @@
 //! Connects the stages: survey → circuit → shape → flow → fit, air, access → order, drain, build,
-//! fill, prove, home. This file is the drawn order; so far survey, circuit, fit and fill stand.
+//! fill, prove, home. This file is the drawn order; so far survey, circuit, flow, fit and fill stand.
 
 use std::collections::BTreeMap;
 
 use boat::{Boat, Key};
 
+use crate::flow;
 use crate::job::{Job, as_found};
 use crate::loops;
 use crate::pour;
@@ -130,6 +131,8 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     }
     let mut job = Job::of(&arranged, input);
     job.verdicts = loops::verdicts(input.boat, &arranged, name);
+    job.verdicts
+        .extend(flow::verdicts(input.boat, &arranged, name));
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
         job.run(run, marks.get(&run.key).map_or("", String::as_str), memo);

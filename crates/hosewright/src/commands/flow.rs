@@ -70,10 +70,7 @@ pub fn run(flow: cli::Flow, terminal: Terminal) -> Result<Outcome, Fault> {
     } else {
         vec![arrangement.as_deref().or(usual)]
     };
-    let mut flows: Vec<reckon::Flow> = names
-        .iter()
-        .filter_map(|name| reckon::flow(&loaded.boat, *name))
-        .collect();
+    let mut flows = side_by_side(&loaded.boat, &names);
     if let Some(name) = &state {
         narrow(&mut flows, name)?;
     }
@@ -264,6 +261,27 @@ fn has_state(loaded: &Loaded, name: &str) -> Result<(), Fault> {
         flag: "--state".into(),
         found: name.into(),
         why,
+    })
+}
+
+/// Reckons several arrangements at once, in their order.
+fn side_by_side(boat: &boat::Boat, names: &[Option<&str>]) -> Vec<reckon::Flow> {
+    if let [one] = names {
+        return reckon::flow(boat, *one).into_iter().collect();
+    }
+    std::thread::scope(|scope| {
+        let under_way: Vec<_> = names
+            .iter()
+            .map(|name| scope.spawn(move || reckon::flow(boat, *name)))
+            .collect();
+        under_way
+            .into_iter()
+            .filter_map(|one| match one.join() {
+                Ok(flow) => flow,
+                // A defect is told by the hook of this thread as it would be by its own.
+                Err(defect) => std::panic::resume_unwind(defect),
+            })
+            .collect()
     })
 }
 

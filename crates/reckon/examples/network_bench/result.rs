@@ -24,6 +24,10 @@ pub(crate) fn result(
         Outcome::Solved(state) => solved(case, made, state),
         Outcome::NoSteadyState(why) => json!({ "status": "no_steady_state", "why": why }),
         Outcome::Unsolvable(why) => json!({ "status": "unsolvable", "why": why }),
+        Outcome::TooHot(t) => json!({
+            "status": "unsolvable",
+            "why": format!("the water would be at {t:.0} °C, over all at which its properties are known"),
+        }),
         Outcome::Unmeasured(unknown) => json!({ "status": "unsolvable", "why": unknown.why }),
     };
     if let (Some(seconds), Some(object)) = (seconds, told.as_object_mut()) {

@@ -3,6 +3,7 @@
 
 use boat::{Arrangement, Boat, Key};
 
+use super::Depth;
 use crate::stages::flow::{Duty, Figures, FlowRow, StateRow};
 use crate::verdict::Words;
 
@@ -80,7 +81,7 @@ fn figures<'a>(row: &'a FlowRow, like: &StateRow) -> Option<&'a Figures> {
 pub fn compare(boat: &Boat, one: Option<&str>, other: Option<&str>) -> Option<Compared> {
     let rows = [one, other].map(|name| {
         let arranged = boat.arranged(name)?;
-        Some(super::row(boat, &arranged, name, false))
+        Some(super::row(boat, &arranged, name, Depth::Figures))
     });
     let [Some(first), Some(second)] = rows else {
         return None;
@@ -177,7 +178,7 @@ fn changes(
         let Some(arranged) = tried.arranged(Some(TRIED)) else {
             continue;
         };
-        let row = super::row(&tried, &arranged, Some(TRIED), false);
+        let row = super::row(&tried, &arranged, Some(TRIED), Depth::Figures);
         let Some(after) = figures(&row, state) else {
             continue;
         };

@@ -30,7 +30,7 @@ use crate::stages::circuit::plan::Plan;
 use crate::stages::fill::KindFacts;
 use crate::stages::flow::judge::{JudgeFacts, judge};
 use crate::stages::flow::{
-    AreaRow, Came, Duty, FlowRow, HullRow, Missing, MostRow, Span, StateRow,
+    AreaRow, Came, Duty, Figures, FlowRow, HullRow, Missing, MostRow, Span, StateRow,
 };
 use crate::verdict::{Settles, Verdict};
 
@@ -54,9 +54,27 @@ const SPEEDS: u32 = 8;
 /// such arrangement.
 pub fn flow(boat: &Boat, arrangement: Option<&str>) -> Option<Flow> {
     let arranged = boat.arranged(arrangement)?;
-    let row = row(boat, &arranged, arrangement, true);
+    let row = row(boat, &arranged, arrangement, Depth::All);
     let verdicts = judge(&row, &judged(&arranged));
     Some(Flow { row, verdicts })
+}
+
+/// The verdicts of an arrangement, where the file says how she is used.
+pub(crate) fn verdicts(boat: &Boat, arranged: &Arranged, name: Option<&str>) -> Vec<Verdict> {
+    if arranged.boat.states.is_empty() {
+        return Vec::new();
+    }
+    let row = row(boat, arranged, name, Depth::All);
+    judge(&row, &judged(arranged))
+}
+
+/// How much is asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Depth {
+    /// The figures of each state alone.
+    Figures,
+    /// With the thermostat's reserve, the warmest sea, the greatest power and the smallest cooler.
+    All,
 }
 
 /// What the verdicts read beside the figures.
@@ -170,8 +188,8 @@ fn sea(desk: &mut Desk) -> Option<Medium> {
     made.ok()
 }
 
-/// The figures of an arrangement; `whole` with all that is found the other way round.
-fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, whole: bool) -> FlowRow {
+/// The figures of an arrangement.
+fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, depth: Depth) -> FlowRow {
     let mut desk = Desk::of(arranged);
     let mut out = FlowRow {
         arrangement: name.map(str::to_owned),
@@ -180,7 +198,7 @@ fn row(boat: &Boat, arranged: &Arranged, name: Option<&str>, whole: bool) -> Flo
     let facts = loops::facts(boat, arranged, name);
     let plan = Plan::of(&facts);
     if let Some(engine) = engine(&arranged.boat).cloned() {
-        fill(&mut desk, &plan, &engine, whole, &mut out);
+        fill(&mut desk, &plan, &engine, depth, &mut out);
     } else {
         desk.miss(
             "There is no engine in the file.".into(),
@@ -198,7 +216,7 @@ fn fill<'a>(
     desk: &mut Desk<'a>,
     plan: &'a Plan<'a>,
     engine: &Thing,
-    whole: bool,
+    depth: Depth,
     out: &mut FlowRow,
 ) {
     let sheet = rated(desk, engine);
@@ -222,15 +240,18 @@ fn fill<'a>(
             "Write her states: `[states]` with `cruise = { rpm = \"1900 rpm\", speed = \"6 kn\" }`.",
         );
     }
+    let top = states
+        .iter()
+        .filter(|state| moves(state))
+        .filter_map(|state| state.rpm.given().map(|rpm| rpm.value.si()))
+        .max_by(f64::total_cmp);
     let mut hot = 60.0_f64;
     let mut greatest: Option<(f64, Put, State)> = None;
     let mut near: Option<State> = None;
     for state in &states {
-        let both: &[bool] = if state
-            .speed
-            .given()
-            .is_some_and(|speed| speed.value.si() > 0.0)
-        {
+        // The fastest in which she makes way stands for pushing, towing and lying aground as well.
+        let own_revs = state.rpm.given().map(|rpm| rpm.value.si());
+        let both: &[bool] = if moves(state) && own_revs == top {
             &[false, true]
         } else {
             &[false]
@@ -254,15 +275,21 @@ fn fill<'a>(
                 Ok((mut came, to, state)) => {
                     if let Came::Steady(own) = &mut came {
                         hot = hot.max(0.5 * (own.out.high + own.back.high));
-                        let full = drawn.net.stat.map(|stat| stat.full);
-                        own.reserve = full
-                            .filter(|_| whole)
-                            .and_then(|full| most::heat(&drawn, &to, &state, own.out.mid, full));
-                    }
-                    if let (true, false, Came::Steady(own)) = (whole, *tied, &came) {
-                        let now = own.out.mid;
-                        out.most
-                            .push(most_of(&drawn, &asked, &to, (&state, now), &limit, sheet.0));
+                        if depth == Depth::All {
+                            let found = backward(&drawn, &to, &state, own, limit.0);
+                            own.reserve = found.reserve;
+                            if !*tied {
+                                let power = asked.power > 0.0 && own_revs == top;
+                                let power = power.then_some((asked.power, sheet.0));
+                                out.most.push(MostRow {
+                                    key: asked.key.clone(),
+                                    limit: limit.clone(),
+                                    sea: found.sea,
+                                    power: powers(&drawn, &to, &state, limit.0, &found, power),
+                                    smallest: found.smallest,
+                                });
+                            }
+                        }
                     }
                     if greatest
                         .as_ref()
@@ -289,7 +316,7 @@ fn fill<'a>(
     }
     out.hull = hull(desk, plan, &drawn, out, greatest.as_ref(), &sea, cap);
     out.volume = Some(volume::row(desk, &drawn, &medium, hot, cap));
-    if whole {
+    if depth == Depth::All {
         out.areas = areas(desk, &drawn, out, sheet.0);
     }
 }
@@ -393,34 +420,70 @@ fn solved(
     }
 }
 
-fn most_of(
-    drawn: &Drawn,
-    asked: &Asked,
-    to: &Put,
-    (state, now): (&State, f64),
-    limit: &(f64, String),
-    rated: f64,
-) -> MostRow {
-    let power = SEAS
-        .iter()
-        .map(|sea| {
-            let to = Put { sea: *sea, ..*to };
-            let times = put_sea(drawn, &to, state)
-                .and_then(|(now, state)| most::heat(drawn, &to, &state, now, limit.0));
-            // Heat falls more slowly than the power, so that the power may grow by a little more.
-            let power = times
-                .filter(|_| asked.power > 0.0)
-                .map(|times| (asked.power * times.powf(1.0 / 0.75)).min(10.0 * rated));
-            (*sea, power)
-        })
-        .collect();
-    MostRow {
-        key: asked.key.clone(),
-        limit: limit.clone(),
-        sea: most::sea(drawn, to, state, now, limit.0),
-        power,
-        smallest: most::surface(drawn, to, state, now, limit.0),
+/// Whether she makes way in a state.
+fn moves(state: &boat::State) -> bool {
+    let speed = state.speed.given();
+    speed.is_some_and(|speed| speed.value.si() > 0.0)
+}
+
+/// What is found the other way round.
+struct Backward {
+    reserve: Option<f64>,
+    /// By how much the heat may grow up to the limit.
+    times: Option<f64>,
+    sea: Option<f64>,
+    smallest: Option<f64>,
+}
+
+/// Searches by the outlet: reserve of the thermostat, heat up to the limit, warmest sea, smallest cooler. Heat
+/// goes near enough with how much warmer the coolant is than the sea, which gives each its guess.
+fn backward(drawn: &Drawn, to: &Put, state: &State, own: &Figures, limit: f64) -> Backward {
+    let now = own.out.mid;
+    let over_sea = |t: f64| (t - to.sea).max(1.0);
+    let cooled = own.coolers.first().map_or(now, |cooler| {
+        0.5 * (cooler.temperatures[0] + cooler.temperatures[1])
+    });
+    let full = drawn.net.stat.map(|stat| stat.full);
+    let reserve = full.and_then(|full| {
+        let guess = over_sea(full) / over_sea(cooled);
+        most::heat(drawn, to, state, (now, full), guess)
+    });
+    let guess = match (reserve, full) {
+        (Some(reserve), Some(full)) => reserve * over_sea(limit) / over_sea(full),
+        _ => over_sea(limit) / over_sea(now),
+    };
+    let times = most::heat(drawn, to, state, (now, limit), guess);
+    Backward {
+        reserve,
+        times,
+        sea: most::sea(drawn, to, state, (now, limit), times),
+        smallest: most::surface(drawn, to, state, (now, limit), times),
     }
+}
+
+/// The greatest steady power [W] at several temperatures of the sea, from a power and the rated one; told for
+/// the state in which the pump gives most, and for no other.
+fn powers(
+    drawn: &Drawn,
+    to: &Put,
+    state: &State,
+    limit: f64,
+    found: &Backward,
+    power: Option<(f64, f64)>,
+) -> Vec<(f64, Option<f64>)> {
+    let Some((power, rated)) = power else {
+        return Vec::new();
+    };
+    let one = |sea: f64| {
+        let other = Put { sea, ..*to };
+        let (now, state) = put_sea(drawn, &other, state)?;
+        let more = (limit - sea) / (limit - to.sea).max(1.0);
+        let guess = found.times.unwrap_or(1.0) * more;
+        let times = most::heat(drawn, &other, &state, (now, limit), guess)?;
+        // Heat falls more slowly than the power, so that the power may grow by a little more.
+        Some((power * times.powf(1.0 / 0.75)).min(10.0 * rated))
+    };
+    SEAS.iter().map(|sea| (*sea, one(*sea))).collect()
 }
 
 /// The outlet of a state in another sea, and that state.

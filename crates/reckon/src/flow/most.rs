@@ -8,13 +8,15 @@ use crate::stages::flow::HullRow;
 
 /// How near a temperature is found [K].
 const NEAR: f64 = 0.05;
+/// How far the balances are settled while searching, a share of the greatest.
+const ENOUGH: f64 = 1e-6;
 /// Stands for an outlet that is too hot for any answer [K over the limit].
 const BOILS: f64 = 50.0;
 
 /// Outlet temperature with something put to the circuit, from a like state.
 fn out(drawn: &Drawn, to: &Put, near: &State) -> Option<(f64, State)> {
     let net = put(drawn, to);
-    match net::solve(&net, Some(near)) {
+    match net::solve_to(&net, Some(near), ENOUGH) {
         Outcome::Solved(state) => Some((outlet(drawn, &net, &state)?, *state)),
         _ => None,
     }
@@ -28,6 +30,9 @@ struct Search<'a> {
     /// Whether the outlet falls as the number grows.
     falls: bool,
 }
+
+/// A number and how far the outlet lies over the limit there.
+type At = (f64, f64);
 
 impl Search<'_> {
     /// How far the outlet lies over the limit [K], turned where it falls; where nothing settles it is too hot,
@@ -43,14 +48,41 @@ impl Search<'_> {
         if self.falls { -over } else { over }
     }
 
-    /// The number between `known`, where the outlet is `over` (as [`Search::ask`] gives it), and the far end at
-    /// which it comes to the limit; the far end where it does not come to it on the way.
-    fn meet(&mut self, known: f64, over: f64, far: f64, at: impl Fn(f64) -> Put) -> Option<f64> {
-        let beyond = self.ask(&at(far));
-        if over * beyond > 0.0 {
-            return None;
+    /// The number at which the outlet comes to the limit, from one that is known by way of a guess, as far as
+    /// `far`; `None` where it does not come to it on the way.
+    fn meet(&mut self, known: At, guess: f64, far: f64, at: impl Fn(f64) -> Put) -> Option<f64> {
+        let (least, most) = (known.0.min(far), known.0.max(far));
+        let (mut before, mut x) = (known, guess.clamp(least, most));
+        for _ in 0..6 {
+            let y = self.ask(&at(x));
+            if y.abs() < NEAR {
+                return Some(x);
+            }
+            if y * known.1 < 0.0 {
+                return Some(self.close_in(before, (x, y), &at));
+            }
+            if x == far {
+                return None;
+            }
+            // Farther along the line through the last two, and by a tenth of the way at least.
+            let slope = (y - before.1) / (x - before.0);
+            let tenth = x + 0.1 * (far - x);
+            let line = x - 1.1 * y / slope;
+            let beyond = (line - tenth) * (far - known.0) > 0.0;
+            before = (x, y);
+            x = if slope.is_finite() && beyond {
+                line
+            } else {
+                tenth
+            };
+            x = x.clamp(least, most);
         }
-        let (mut one, mut other) = ((known, over), (far, beyond));
+        let y = self.ask(&at(far));
+        (y * known.1 < 0.0).then(|| self.close_in(before, (far, y), &at))
+    }
+
+    /// Between two numbers of which one lies over the limit and one under.
+    fn close_in(&mut self, mut one: At, mut other: At, at: &impl Fn(f64) -> Put) -> f64 {
         for step in 0..24 {
             // Regula falsi with the end that stays counted half; bisection where an end is only known to boil.
             let blind = one.1.abs() >= BOILS || other.1.abs() >= BOILS;
@@ -61,7 +93,7 @@ impl Search<'_> {
             };
             let y = self.ask(&at(x));
             if y.abs() < NEAR || (one.0 - other.0).abs() < 1e-4 {
-                return Some(x);
+                return x;
             }
             if y * other.1 < 0.0 {
                 (one, other) = (other, (x, y));
@@ -70,7 +102,7 @@ impl Search<'_> {
                 other = (x, y);
             }
         }
-        Some(other.0)
+        other.0
     }
 }
 
@@ -83,21 +115,34 @@ fn search<'a>(drawn: &'a Drawn, near: &State, limit: f64, falls: bool) -> Search
     }
 }
 
-/// The warmest sea [°C] up to 60 °C at which the outlet stays at a limit or under; `now` is the outlet at the
-/// sea as it is.
-pub(super) fn sea(drawn: &Drawn, to: &Put, near: &State, now: f64, limit: f64) -> Option<f64> {
+/// The warmest sea [°C] from 0 to 60 °C at which the outlet stays at a limit or under; `now` is the outlet at
+/// the sea as it is, `times` by how much the heat may grow there.
+pub(super) fn sea(
+    drawn: &Drawn,
+    to: &Put,
+    near: &State,
+    (now, limit): (f64, f64),
+    times: Option<f64>,
+) -> Option<f64> {
     let at = |sea: f64| Put { sea, ..*to };
     let mut search = search(drawn, near, limit, false);
     let over = now - limit;
+    let guess = limit - (limit - to.sea) / times.unwrap_or(1.0);
     if over > 0.0 {
-        return search.meet(to.sea, over, 0.0, at);
+        return search.meet((to.sea, over), guess, 0.0, at);
     }
-    search.meet(to.sea, over, 60.0, at).or(Some(60.0))
+    search.meet((to.sea, over), guess, 60.0, at).or(Some(60.0))
 }
 
 /// By how much the heat may grow before the outlet comes to a limit, from a hundredth to 20 times; `now` is the
-/// outlet with the heat as it is.
-pub(super) fn heat(drawn: &Drawn, to: &Put, near: &State, now: f64, limit: f64) -> Option<f64> {
+/// outlet with the heat as it is, and `guess` what it may be.
+pub(super) fn heat(
+    drawn: &Drawn,
+    to: &Put,
+    near: &State,
+    (now, limit): (f64, f64),
+    guess: f64,
+) -> Option<f64> {
     let at = |times: f64| Put {
         heat: to.heat * times,
         gearbox: to.gearbox * times,
@@ -106,37 +151,28 @@ pub(super) fn heat(drawn: &Drawn, to: &Put, near: &State, now: f64, limit: f64) 
     let mut search = search(drawn, near, limit, false);
     let over = now - limit;
     if over > 0.0 {
-        return search.meet(1.0, over, 0.01, at);
+        return search.meet((1.0, over), guess, 0.01, at);
     }
-    let mut from = (1.0, over);
-    for times in [2.0, 4.0, 8.0, 20.0] {
-        let over = search.ask(&at(times));
-        if over > 0.0 {
-            return search.meet(from.0, from.1, times, at);
-        }
-        from = (times, over);
-    }
-    Some(20.0)
+    search.meet((1.0, over), guess, 20.0, at).or(Some(20.0))
 }
 
 /// The smallest share of the coolers' surface that would do, down to a twentieth; `None` where ten times as
 /// much would not. `now` is the outlet with the surface as it is.
-pub(super) fn surface(drawn: &Drawn, to: &Put, near: &State, now: f64, limit: f64) -> Option<f64> {
+pub(super) fn surface(
+    drawn: &Drawn,
+    to: &Put,
+    near: &State,
+    (now, limit): (f64, f64),
+    times: Option<f64>,
+) -> Option<f64> {
     let at = |surface: f64| Put { surface, ..*to };
     let mut search = search(drawn, near, limit, true);
     let over = limit - now;
+    let guess = times.unwrap_or(1.0).powf(-1.2);
     if over < 0.0 {
-        return search.meet(1.0, over, 10.0, at);
+        return search.meet((1.0, over), guess, 10.0, at);
     }
-    let mut from = (1.0, over);
-    for share in [0.5, 0.25, 0.1, 0.05] {
-        let over = search.ask(&at(share));
-        if over < 0.0 {
-            return search.meet(from.0, from.1, share, at);
-        }
-        from = (share, over);
-    }
-    Some(0.05)
+    search.meet((1.0, over), guess, 0.05, at).or(Some(0.05))
 }
 
 /// The speed [1/s] at which inside and outside are alike at a place of the hull, up to a greatest; `None`

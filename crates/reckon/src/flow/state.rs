@@ -152,6 +152,10 @@ pub(super) fn without(outcome: Outcome, engine: &str) -> Came {
         Outcome::Solved(_) => Came::Unsolvable("the state was solved".into()),
         Outcome::NoSteadyState(why) => Came::NoSteadyState(why),
         Outcome::Unsolvable(why) => Came::Unsolvable(why),
+        Outcome::TooHot(t) => Came::NoSteadyState(format!(
+            "the coolers shed the heat only once the coolant stands at some {:.0} °C, and it boils before that",
+            (t / 10.0).round() * 10.0
+        )),
         Outcome::Unmeasured(unknown) => Came::Unmeasured(Missing {
             why: crate::say::capital(&format!("{}.", unknown.why)),
             settles: Settles {
@@ -240,7 +244,7 @@ pub(super) fn figures(
         places.push(PlaceRow {
             name: place.name.clone(),
             title: place.title.clone(),
-            along: None,
+            along: place.along,
             height,
             open,
             capped: cap.map(|cap| open + cap),

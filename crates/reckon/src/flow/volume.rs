@@ -34,22 +34,23 @@ pub(super) fn row(
         cap,
         ..VolumeRow::default()
     };
+    let mut unknown: Vec<String> = Vec::new();
     for (name, volume, from) in &drawn.volumes {
         if let Some(volume) = volume {
             row.parts.push((name.clone(), *volume, from.clone()));
-        } else {
-            row.missing.push(Missing {
-                why: format!("How much {name} holds is not written."),
-                settles: Settles {
-                    place: if name == "engine" {
-                        "engine.volume".into()
-                    } else {
-                        format!("things.{}.volume", boat::key_text(name))
-                    },
-                    how: "Find it in its sheet; or meter what runs out when the circuit is drained, and write `drained` in `[coolant]`.".into(),
-                },
-            });
+        } else if !unknown.contains(name) {
+            unknown.push(name.clone());
         }
+    }
+    if !unknown.is_empty() {
+        let names = crate::say::list(&unknown, "and");
+        row.missing.push(Missing {
+            why: format!("The volume of {names} is not written."),
+            settles: Settles {
+                place: "coolant.drained".into(),
+                how: "Meter what runs out when the circuit is drained, and write it; or find in the sheets what each part holds.".into(),
+            },
+        });
     }
     if let Some(header) = &header {
         let place = header.path();

@@ -647,16 +647,6 @@ fn pressure_against_what_the_parts_stand() {
             }
         }
     });
-    let untold = trips("flow.circuit.rating", Grade::Unmeasured, |row, _| {
-        for at in 0..2 {
-            of(row, at).places[1].rated = None;
-        }
-    });
-    assert!(
-        untold.because.metric.contains("Of 2 places 1 has"),
-        "{}",
-        untold.because.metric
-    );
 }
 
 #[test]

@@ -8,7 +8,7 @@ use reckon::solve::net::{
     Cooler, Curve, Film, Geometry, Gives, Law, Medium, Part, Props, Pump, Raw, Role, Stat, Tee,
     Tubes, Ua, liquids,
 };
-use reference::exchanger::{Arrangement, effectiveness};
+use reference::exchanger::{self, Arrangement, effectiveness};
 use reference::film;
 use reference::pump::{Monotone, Point};
 
@@ -368,6 +368,12 @@ fn effectiveness_meets_the_formula_for_equal_streams() {
             close(at(1.0 - 1e-7), at(1.0), 1e-6);
             close(at(1.0 - 0.5e-9), at(1.0 - 2e-9), 1e-6);
             close(at(0.5e-9), at(2e-9), 1e-8);
+        }
+        // However many units, there is a number, and it is what the arrangement comes near to.
+        for ratio in [0.0, 0.3, 1.0] {
+            let most = exchanger::most(how, ratio).expect("a ratio");
+            let far = effectiveness(how, 1e7, ratio).expect("a ratio");
+            close(far, most, 1e-4);
         }
     }
 }

@@ -90,6 +90,10 @@ struct Solved {
     state: State,
 }
 
+#[expect(
+    clippy::disallowed_methods,
+    reason = "the cases of the bench are files"
+)]
 fn case(name: &str) -> Solved {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../bench/network/cases");
     let path = folder.join(format!("{name}.json"));

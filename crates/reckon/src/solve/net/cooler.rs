@@ -439,10 +439,21 @@ impl Cooler {
             unit[at] = 1.0;
             Four::new(value, Derivative::some(unit))
         };
-        for _ in 0..60 {
+        let mut beyond = None;
+        let mut before = f64::INFINITY;
+        for _ in 0..80 {
             let (m, t) = (seed(flow, 2), seed(t_in, 3));
             let (a, b) = (seed(mean, 0), seed(other, 1));
-            let trial = self.trial(medium, m, t, a, b)?;
+            let trial = match self.trial(medium, m, t, a, b) {
+                Ok(trial) => trial,
+                // A first guess may ask a formula for more than its source gives; nearer to the sink it gives.
+                Err(unknown) if (other - sink).abs() > 1e-3 => {
+                    other = sink + 0.5 * (other - sink);
+                    beyond = Some(unknown);
+                    continue;
+                }
+                Err(unknown) => return Err(unknown),
+            };
             let drop = trial.heat / (m * medium.heat(a));
             let one = a - t + drop * 0.5;
             let two = b - trial.other;
@@ -456,8 +467,12 @@ impl Cooler {
             let det = g[0] * h[1] - g[1] * h[0];
             let move_mean = (one.re * h[1] - two.re * g[1]) / det;
             let move_other = (two.re * g[0] - one.re * h[0]) / det;
+            // Near the sink the film's slope is beyond all bounds and the steps are small, far from the
+            // answer: what is left must be small too.
             let small = 1e-10 * (1.0 + t_in.abs());
-            let settled = move_mean.abs() < small && move_other.abs() < small;
+            let left = one.re.abs().max(two.re.abs());
+            let settled =
+                move_mean.abs() < small && move_other.abs() < small && left < 10.0 * small;
             if settled {
                 // What the inner two do when flow or inlet move.
                 let by = |k: usize| {
@@ -470,8 +485,17 @@ impl Cooler {
                 report.temperatures = [t_in, t_in];
                 return Ok((trial.heat.re, [by(2), by(3)], report));
             }
-            let next = |now: f64, step: f64| {
-                let to = now - step;
+            // Where a step of Newton's did little, near the sink or where two regimes meet, the temperatures
+            // that the heat gives are taken as they are.
+            let plain = left.is_nan() || left >= 0.5 * before;
+            before = if plain { f64::INFINITY } else { left };
+            let (move_mean, move_other) = if plain {
+                (one.re, two.re)
+            } else {
+                (move_mean, move_other)
+            };
+            let next = |now: f64, by: f64| {
+                let to = now - by;
                 // Out of the room between inlet and sink one goes half way to its wall.
                 if to < low {
                     0.5 * (now + low)
@@ -484,9 +508,9 @@ impl Cooler {
             mean = next(mean, move_mean);
             other = next(other, move_other);
         }
-        Err(Unknown {
+        Err(beyond.unwrap_or_else(|| Unknown {
             why: "the temperatures inside a cooler did not settle".into(),
             settles: "the flow through it and its sizes".into(),
-        })
+        }))
     }
 }

@@ -121,6 +121,13 @@ impl Lu {
         }
     }
 
+    /// Leaves of a row but one on its diagonal.
+    pub(super) fn only(&mut self, row: usize) {
+        let row = self.place[row];
+        self.values[row].fill(0.0);
+        self.values[row][self.diagonal[row]] = 1.0;
+    }
+
     /// Adds to an entry of the pattern.
     pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
         let (row, column) = (self.place[row], self.place[column]);

@@ -42,7 +42,7 @@ impl Medium {
         steps: usize,
         property: impl Fn(f64) -> Option<[f64; 4]>,
     ) -> Option<Self> {
-        if steps < 2 || !(low < high) {
+        if steps < 2 || low >= high || low.is_nan() || high.is_nan() {
             return None;
         }
         let step = (high - low) / steps as f64;

@@ -16,6 +16,7 @@ mod newton;
 mod part;
 mod reach;
 mod tee;
+mod told;
 
 pub use cooler::{Cooler, Film, Geometry, Gives, Outside, Rated, Raw, Report, Surface, Tubes, Ua};
 pub use medium::{Medium, Props};
@@ -112,26 +113,34 @@ pub enum Outcome {
     NoSteadyState(String),
     /// The question has no answer, and why.
     Unsolvable(String),
+    /// The water would have to stand at this temperature [°C], over all at which its properties are known.
+    TooHot(f64),
     /// A formula was asked for what nobody published.
     Unmeasured(Unknown),
 }
 
 /// Solves a network, from the state of a like one where that is given.
 pub fn solve(network: &Network, start: Option<&State>) -> Outcome {
+    solve_to(network, start, 0.0)
+}
+
+/// As [`solve`], and from the state of a like one only as far as that what is left of the balances is a share
+/// `enough` of the greatest of each: for a search that asks many times.
+pub fn solve_to(network: &Network, start: Option<&State>, enough: f64) -> Outcome {
     let reach = match reach(network) {
         Ok(reach) => reach,
         Err(none) => return none,
     };
-    newton::solve(network, &reach, start)
+    newton::solve(network, &reach, start, enough)
 }
 
 /// Tells of every cooler in a state: which branch, which part of it, and what it does.
 pub fn coolers(network: &Network, state: &State) -> Result<Vec<(usize, usize, Report)>, Unknown> {
-    newton::coolers(network, state)
+    told::coolers(network, state)
 }
 
 /// Total pressure before and after each part of a branch, in the order of its parts [Pa], without the
 /// columns of water: what each part takes, pumps below zero; and the temperature between the parts [°C].
 pub fn along(network: &Network, state: &State, branch: usize) -> Result<Vec<[f64; 3]>, Unknown> {
-    newton::along(network, state, branch)
+    told::along(network, state, branch)
 }

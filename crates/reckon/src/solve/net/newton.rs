@@ -8,7 +8,6 @@
 use num_dual::{Derivative, DualNum, DualSVec64};
 use reference::Unknown;
 
-use super::cooler::Report;
 use super::lu::Lu;
 use super::part::area;
 use super::{GRAVITY, Network, Outcome, Part, Reach, Run, State};
@@ -23,11 +22,15 @@ const LEFT: f64 = 1e-11;
 /// What is accepted where rounding lets no more be done.
 const ACCEPTED: f64 = 1e-10;
 /// A flow under which heat counts as carried by this much [kg/s].
-const TRICKLE: f64 = 1e-6;
+pub(super) const TRICKLE: f64 = 1e-6;
 /// Ties the temperature of standing water to what it began with [kg/s].
 const STANDING: f64 = 1e-13;
 /// Largest change of a temperature in one step [K].
 const STRIDE: f64 = 25.0;
+/// Most turns of flows and heat.
+const TURNS: u32 = 60;
+/// So often in a row a step is halved where it left the range of a formula.
+const MOST_BACK: u32 = 8;
 /// From this temperature on steps may be longer [°C].
 const FAR: f64 = 200.0;
 /// Largest change of the lift in one step.
@@ -53,6 +56,17 @@ struct Walk {
     t_out: f64,
 }
 
+/// What is looked for, and what stays as it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Seek {
+    /// Flows and pressures at the temperatures that stand.
+    Flows,
+    /// Temperatures at the flows that stand.
+    Heat,
+    /// All at once.
+    All,
+}
+
 struct Work<'a> {
     net: &'a Network,
     reach: &'a Reach,
@@ -65,6 +79,8 @@ struct Work<'a> {
     /// Temperatures to which standing water is tied.
     standing: Vec<f64>,
     side: Vec<f64>,
+    /// The last step that was gone.
+    moved: Vec<f64>,
     /// Node that stands for the pressure of a piece that nothing ties.
     kept: Vec<Option<f64>>,
     /// Heat that comes in whatever the temperatures [W].
@@ -148,6 +164,7 @@ impl<'a> Work<'a> {
             temperature: vec![0.0; n],
             standing: vec![0.0; n],
             side: vec![0.0; b + 2 * n],
+            moved: vec![0.0; b + 2 * n],
             kept,
             heat_in,
         }
@@ -194,6 +211,14 @@ impl<'a> Work<'a> {
             .collect();
         let mean = level.iter().sum::<f64>() / level.len().max(1) as f64;
         self.pressure.fill(mean);
+        self.keep();
+    }
+
+    /// Puts the pressures that are kept where they are kept.
+    fn keep(&mut self) {
+        for (own, kept) in self.pressure.iter_mut().zip(&self.kept) {
+            *own = kept.unwrap_or(*own);
+        }
     }
 
     fn begin_at(&mut self, state: &State) -> bool {
@@ -203,10 +228,14 @@ impl<'a> Work<'a> {
             for (own, run) in self.flow.iter_mut().zip(&state.runs) {
                 *own = run.flow;
             }
-            self.temperature.copy_from_slice(&state.temperatures);
+            match self.net.isothermal {
+                Some(t) => self.temperature.fill(t),
+                None => self.temperature.copy_from_slice(&state.temperatures),
+            }
             for (own, p) in self.pressure.iter_mut().zip(&state.pressures) {
                 *own = p.unwrap_or(0.0);
             }
+            self.keep();
         }
         fits
     }
@@ -274,8 +303,9 @@ impl<'a> Work<'a> {
 
     /// Fills matrix and right side for a step; the right side is what is left of each equation, with the
     /// sign turned. Gives what is left of pressure, mass and heat over the greatest of each.
-    fn equations(&mut self, hold: Hold, heat: bool) -> Result<[f64; 3], Unknown> {
+    fn equations(&mut self, hold: Hold, seek: Seek) -> Result<[f64; 3], Unknown> {
         let (b, n) = (self.flow.len(), self.pressure.len());
+        let heat = seek != Seek::Flows;
         let (lift, lift_slope) = self.lift(hold);
         self.lu.clear();
         self.side.fill(0.0);
@@ -334,14 +364,22 @@ impl<'a> Work<'a> {
             }
         }
         let left_heat = worst(&self.side[b + n..]);
+        if seek == Seek::Heat {
+            // The rows of flows and pressures leave these where they are.
+            for row in 0..b + n {
+                self.lu.only(row);
+                self.side[row] = 0.0;
+            }
+        }
         // Two coolers at odds turn heat over where none comes in; and rounding lets no balance be told more
         // closely than a share of what warms the greatest flow by a hundredth of a kelvin.
         let t = self.temperature.first().map_or(0.0, |t| *t);
         let least = 0.01 * greatest * self.net.medium.heat(t);
         let heat_scale = self.heat_in.max(turned_over).max(least);
+        let flows = if seek == Seek::Heat { 0.0 } else { 1.0 };
         Ok([
-            left_pressure / pressure_scale,
-            left_mass / greatest,
+            flows * left_pressure / pressure_scale,
+            flows * left_mass / greatest,
             if heat { left_heat / heat_scale } else { 0.0 },
         ])
     }
@@ -458,19 +496,38 @@ impl<'a> Work<'a> {
     fn settle(
         &mut self,
         hold: Hold,
-        heat: bool,
+        seek: Seek,
         most: u32,
         enough: f64,
     ) -> Result<Option<u32>, Unknown> {
-        let (b, n) = (self.flow.len(), self.pressure.len());
         let mut best = f64::INFINITY;
         let mut idle = 0;
+        let (mut back, mut last) = (0, f64::INFINITY);
+        self.moved.fill(0.0);
         for step in 0..most {
-            let left = self.equations(hold, heat)?;
+            let left = match self.equations(hold, seek) {
+                Ok(left) => left,
+                // On the way a formula may be asked for more than its source gives: the step was too long.
+                Err(_) if back < MOST_BACK && self.moved.iter().any(|x| *x != 0.0) => {
+                    back += 1;
+                    self.moved.iter_mut().for_each(|x| *x *= 0.5);
+                    self.go(-1.0);
+                    continue;
+                }
+                Err(unknown) => return Err(unknown),
+            };
             let worst = left.iter().fold(0.0_f64, |most, x| most.max(*x));
             if worst <= enough {
                 return Ok(Some(step));
             }
+            // A step that made it much worse was too long.
+            if worst > 2.0 * last && back < 3 {
+                back += 1;
+                self.moved.iter_mut().for_each(|x| *x *= 0.5);
+                self.go(-1.0);
+                continue;
+            }
+            last = worst;
             if worst < best {
                 (best, idle) = (worst, 0);
             } else {
@@ -487,20 +544,69 @@ impl<'a> Work<'a> {
             if self.side.iter().any(|x| !x.is_finite()) {
                 return Ok(None);
             }
-            let mut share = if heat { self.stride(hold) } else { 1.0 };
+            let mut share = if seek == Seek::Flows {
+                1.0
+            } else {
+                self.stride(hold)
+            };
             // Steps that swing to and fro are cut.
             if step > 20 && idle > 0 {
                 share *= 0.5;
             }
-            for i in 0..b {
-                self.flow[i] += share * self.side[i];
+            for (moved, step) in self.moved.iter_mut().zip(&self.side) {
+                *moved = share * step;
             }
-            for node in 0..n {
-                self.pressure[node] += share * self.side[b + node];
-                self.temperature[node] += share * self.side[b + n + node];
+            back = 0;
+            self.go(1.0);
+        }
+        Ok(None)
+    }
+
+    /// Goes a step, or back.
+    fn go(&mut self, sign: f64) {
+        let unknowns = self.flow.iter_mut().chain(&mut self.pressure);
+        for (own, step) in unknowns.chain(&mut self.temperature).zip(&self.moved) {
+            *own += sign * step;
+        }
+    }
+
+    /// Flows and heat by turns, each with the other kept, until all at once settles: slower, and surer where
+    /// a flow that turns takes the temperatures with it.
+    fn by_turns(&mut self, hold: Hold) -> Result<Option<u32>, Unknown> {
+        let mut before = self.temperature.clone();
+        for turn in 0..TURNS {
+            self.settle(hold, Seek::Flows, 30, 1e-6)?;
+            self.settle(hold, Seek::Heat, 30, 1e-6)?;
+            // Half of each turn's change, so that what swings comes to rest.
+            for (own, was) in self.temperature.iter_mut().zip(&before) {
+                *own = 0.5 * (*own + was);
+            }
+            before.clone_from(&self.temperature);
+            if turn % 6 == 5 {
+                let kept = (self.flow.clone(), self.pressure.clone());
+                if let Some(steps) = self.settle(hold, Seek::All, 20, LEFT)? {
+                    return Ok(Some(steps));
+                }
+                (self.flow, self.pressure) = kept;
+                self.temperature.clone_from(&before);
             }
         }
         Ok(None)
+    }
+
+    /// All at once, and by turns where that does not settle.
+    fn settle_surely(&mut self, hold: Hold) -> Result<Option<u32>, Unknown> {
+        if let Ok(Some(steps)) = self.settle(hold, Seek::All, STEPS, LEFT) {
+            return Ok(Some(steps));
+        }
+        self.begin();
+        self.by_turns(hold)
+    }
+
+    /// All at a lift that is kept.
+    fn trial(&mut self, lift: f64) -> Result<Option<u32>, Unknown> {
+        self.settle(Hold::At(lift), Seek::Flows, 12, 1e-3)?;
+        self.settle_surely(Hold::At(lift))
     }
 
     /// The lift is closed in between two bounds.
@@ -513,21 +619,24 @@ impl<'a> Work<'a> {
         self.begin();
         for trial in 0..60 {
             let x = match trial {
-                0 => 0.0,
-                1 => 1.0,
+                0 => 1.0,
+                1 => 0.0,
                 _ => 0.5 * (low + high),
             };
-            self.settle(Hold::At(x), false, 12, 1e-3)?;
-            match self.settle(Hold::At(x), true, STEPS, LEFT)? {
-                Some(more) => steps += more,
-                None => {
-                    self.begin();
-                    self.settle(Hold::At(x), false, 12, 1e-3)?;
-                    match self.settle(Hold::At(x), true, STEPS, LEFT)? {
-                        Some(more) => steps += more,
-                        None => return Ok(None),
-                    }
+            let mut found = self.trial(x);
+            if !matches!(found, Ok(Some(_))) {
+                // The last trial may have left all far too hot.
+                self.begin();
+                found = self.trial(x);
+            }
+            match found {
+                Ok(Some(more)) => steps += more,
+                // With too little lift the heat leads beyond the formulas: the answer lies further open.
+                Ok(None) | Err(_) if x < 1.0 => {
+                    low = x;
+                    continue;
                 }
+                not => return not,
             }
             let wanted = stat.lift(self.temperature[stat.node]).0;
             if wanted > x {
@@ -537,18 +646,20 @@ impl<'a> Work<'a> {
             } else {
                 return Ok(Some(steps));
             }
-            if trial > 8 && high - low < 1e-3 {
-                if let Some(more) = self.settle(Hold::Free, true, 12, LEFT)? {
-                    return Ok(Some(steps + more));
-                }
+            if trial > 8
+                && high - low < 1e-3
+                && let Some(more) = self.settle(Hold::Free, Seek::All, 12, LEFT)?
+            {
+                return Ok(Some(steps + more));
             }
         }
-        self.settle(Hold::Free, true, STEPS, LEFT)
+        self.settle(Hold::Free, Seek::All, STEPS, LEFT)
     }
 
     fn state(&mut self, steps: u32) -> Result<State, Unknown> {
         let heat = self.net.isothermal.is_none();
-        let left = self.equations(Hold::Free, heat)?;
+        let seek = if heat { Seek::All } else { Seek::Flows };
+        let left = self.equations(Hold::Free, seek)?;
         let lift = self.lift(Hold::Free).0;
         let runs = self
             .net
@@ -595,8 +706,13 @@ impl<'a> Work<'a> {
 }
 
 /// Finds the steady state.
-pub(super) fn solve(network: &Network, reach: &Reach, start: Option<&State>) -> Outcome {
-    match attempt(network, reach, start) {
+pub(super) fn solve(
+    network: &Network,
+    reach: &Reach,
+    start: Option<&State>,
+    enough: f64,
+) -> Outcome {
+    match attempt(network, reach, start, enough) {
         Ok(Some(state)) => {
             let (low, high) = network.medium.range();
             let beyond = state
@@ -607,6 +723,7 @@ pub(super) fn solve(network: &Network, reach: &Reach, start: Option<&State>) -> 
                 .chain(network.isothermal)
                 .find(|t| *t < low || *t > high);
             match beyond {
+                Some(t) if t > high && network.isothermal.is_none() => Outcome::TooHot(t),
                 Some(t) => Outcome::Unmeasured(Unknown {
                     why: format!(
                         "the water would be at {t:.0} °C, and its properties are known from {low:.0} to {high:.0} °C"
@@ -625,104 +742,35 @@ fn attempt(
     network: &Network,
     reach: &Reach,
     start: Option<&State>,
+    enough: f64,
 ) -> Result<Option<State>, Unknown> {
     let mut work = Work::new(network, reach);
     let heat = network.isothermal.is_none();
+    let seek = if heat { Seek::All } else { Seek::Flows };
     if let Some(start) = start
         && work.begin_at(start)
     {
         work.standing.clone_from(&work.temperature);
-        if let Ok(Some(steps)) = work.settle(Hold::Free, heat, 20, LEFT) {
+        if let Ok(Some(steps)) = work.settle(Hold::Free, seek, 20, enough.max(LEFT)) {
             return work.state(steps).map(Some);
         }
     }
     work.begin();
     work.standing.clone_from(&work.temperature);
     // First the flows alone, roughly: heat needs flows that come near to the truth.
-    work.settle(Hold::Free, false, 8, if heat { 0.05 } else { LEFT })?;
-    let found = match work.settle(Hold::Free, heat, STEPS, LEFT) {
-        Ok(Some(steps)) => Some(steps),
-        Ok(None) | Err(_) if heat && network.stat.is_some() => work.bracket()?,
-        Ok(None) => None,
-        Err(unknown) => return Err(unknown),
+    let rough = |work: &mut Work<'_>| {
+        work.settle(Hold::Free, Seek::Flows, 8, 0.05)?;
+        work.settle(Hold::Free, seek, STEPS, LEFT)
+    };
+    let found = if !heat {
+        work.settle(Hold::Free, seek, STEPS, LEFT)?
+    } else if let Ok(Some(steps)) = rough(&mut work) {
+        Some(steps)
+    } else if network.stat.is_some() {
+        work.bracket()?
+    } else {
+        work.begin();
+        work.by_turns(Hold::Free)?
     };
     found.map(|steps| work.state(steps)).transpose()
-}
-
-/// What every cooler does in a state.
-pub(super) fn coolers(
-    network: &Network,
-    state: &State,
-) -> Result<Vec<(usize, usize, Report)>, Unknown> {
-    let mut out = Vec::new();
-    each(network, state, |b, p, part, run| {
-        if let Part::Cooler(cooler) = part {
-            let flow = run.flow.abs().max(TRICKLE);
-            let (_, _, mut report) = cooler.heat(&network.medium, flow, run.t_in, &mut None)?;
-            report.temperatures = [run.t_in, run.t_out];
-            out.push((b, p, report));
-        }
-        Ok(())
-    })?;
-    Ok(out)
-}
-
-/// What each part of a branch takes [Pa], and the temperature before and after it [°C].
-pub(super) fn along(
-    network: &Network,
-    state: &State,
-    branch: usize,
-) -> Result<Vec<[f64; 3]>, Unknown> {
-    let own = &network.branches[branch];
-    let mut out = vec![[0.0; 3]; own.parts.len()];
-    each(network, state, |b, p, part, run| {
-        if b == branch {
-            let props = network.medium.at(0.5 * (run.t_in + run.t_out));
-            let loss = part.loss(network.law, run.flow, &props, state.lift)?;
-            out[p] = [loss, run.t_in, run.t_out];
-        }
-        Ok(())
-    })?;
-    Ok(out)
-}
-
-/// Goes through every part that water runs through, with its own inlet and outlet.
-fn each(
-    network: &Network,
-    state: &State,
-    mut look: impl FnMut(usize, usize, &Part, Run) -> Result<(), Unknown>,
-) -> Result<(), Unknown> {
-    let medium = &network.medium;
-    for (b, own) in network.branches.iter().enumerate() {
-        let run = state.runs[b];
-        let ahead = run.flow >= 0.0;
-        let flow = (run.flow * run.flow + TRICKLE * TRICKLE).sqrt();
-        let mut t = run.t_in;
-        for step in 0..own.parts.len() {
-            let at = if ahead {
-                step
-            } else {
-                own.parts.len() - 1 - step
-            };
-            let part = &own.parts[at];
-            let heat = match part {
-                Part::Cooler(cooler) => -cooler.heat(medium, flow, t, &mut None)?.0,
-                _ => part.heat(),
-            };
-            let out = if heat != 0.0 && network.isothermal.is_none() {
-                medium.temperature(medium.enthalpy(t) + heat / flow, t)
-            } else {
-                t
-            };
-            let own = Run {
-                flow: run.flow,
-                t_in: t,
-                t_out: out,
-                loss: 0.0,
-            };
-            look(b, at, part, own)?;
-            t = out;
-        }
-    }
-    Ok(())
 }

@@ -104,7 +104,7 @@ fn heat_has_a_way(
             ));
         }
     }
-    for at in (0..groups).filter(|at| moved[*at] && !cooled[*at]) {
+    if let Some(at) = (0..groups).find(|at| moved[*at] && !cooled[*at]) {
         return Err(if heated[at] {
             Outcome::NoSteadyState(
                 "heat comes into the water and nothing on its rings takes it away: it grows warmer until it boils"
@@ -190,10 +190,8 @@ fn rings(network: &Network) -> (Vec<bool>, Vec<bool>) {
         }
     }
     let turns = |b: usize| {
-        let parts = network.branches[b].parts.iter();
-        parts.fold(false, |so_far, part| {
-            so_far || matches!(part, Part::Pump(pump) if pump.ratio > 0.0)
-        })
+        let mut parts = network.branches[b].parts.iter();
+        parts.any(|part| matches!(part, Part::Pump(pump) if pump.ratio > 0.0))
     };
     let (mut ring, mut runs) = (vec![false; count], vec![false; count]);
     let mut block = |edges: &[usize]| {

@@ -44,10 +44,12 @@ impl Tee {
     /// total pressure of the leg that carries the whole.
     pub fn losses(&self, flows: [f64; 3], density: f64) -> [Option<LegLoss>; 3] {
         let size = flows.map(f64::abs);
-        // Where two are equal the run counts as the whole, so that the choice does not flicker.
-        let whole = if size[2] > size[0] && size[2] > size[1] {
+        // Where two are equal but for rounding, as beside a dead leg, the run counts as the whole and its first
+        // leg before its second, so that the choice does not flicker.
+        let more = 1.0 + 1e-9;
+        let whole = if size[2] > more * size[0] && size[2] > more * size[1] {
             2
-        } else if size[1] > size[0] {
+        } else if size[1] > more * size[0] {
             1
         } else {
             0

@@ -180,7 +180,9 @@ fn unknown(volume: &VolumeRow, whole: &Subject) -> Verdict {
         } else {
             format!("; {}", reasons.join("; "))
         };
-        format!("Whether the coolant has room to grow can't be told: {known}{why}.")
+        format!(
+            "Whether the coolant has room to grow in the header tank can't be told: {known}{why}."
+        )
     });
     let mut said = unmeasured(whole, "room", because, &settle);
     parts(volume, &mut said);

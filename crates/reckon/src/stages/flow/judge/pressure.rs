@@ -58,7 +58,6 @@ pub(super) fn judge(case: &Case, out: &mut Vec<Verdict>) {
     {
         out.push(summary(case, own, *share, rated.len()));
     }
-    out.extend(untold(case, &all));
 }
 
 /// Every place once, in its highest state.
@@ -193,44 +192,4 @@ fn working(case: &Case, own: &Highest, said: &mut Verdict) {
     said.source(SOLVED);
     said.source("what each part stands, as the file tells it");
     said.source(PRACTICE);
-}
-
-/// Places of which nobody told what they stand, in one line.
-fn untold(case: &Case, all: &[Highest]) -> Option<Verdict> {
-    let untold: Vec<&Highest> = all.iter().filter(|own| own.share().is_none()).collect();
-    let highest = untold
-        .iter()
-        .copied()
-        .max_by(|a, b| a.pressure.total_cmp(&b.pressure))?;
-    let because = Words::of(|system| {
-        format!(
-            "Of {} {} nothing told of what they stand; the highest among them is {} at {} in {}.",
-            counted_names(all.len(), "place"),
-            match untold.len() {
-                1 => "1 has".to_owned(),
-                count => format!("{count} have"),
-            },
-            kpa(highest.pressure, system),
-            highest.place.title,
-            highest.named.at(system)
-        )
-    });
-    let how = "Read the working pressure printed on the hose or in the sheet of the part, and write it beside the part.";
-    let whole = subject("circuit", "what the parts stand", &case.circuit().place);
-    let mut said = unmeasured(
-        &whole,
-        "rating",
-        because,
-        &settles(&case.facts.rating_place, how),
-    );
-    input(
-        &mut said,
-        "p",
-        &highest.place.title,
-        of_pascals(highest.pressure),
-        COMPUTED,
-    );
-    said.working.limit = "a working pressure told for every part".into();
-    said.source(SOLVED);
-    Some(said)
 }
