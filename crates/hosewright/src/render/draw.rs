@@ -5,12 +5,12 @@ use std::fmt::Write as _;
 /// Stands in every plot that this program writes, so that it knows its own again.
 pub const MARK: &str = "<!-- Drawn by hosewright flow; written anew each time. -->";
 
-/// Width of the drawing [px].
-const WIDTH: f64 = 720.0;
+/// Width of the drawing [px]: a telephone shows it at three quarters, and its letters can still be read.
+const WIDTH: f64 = 520.0;
 /// Left end of the panels, with room for figures and the name of the axis.
-pub(super) const LEFT: f64 = 72.0;
+pub(super) const LEFT: f64 = 56.0;
 /// Right end of the panels.
-pub(super) const RIGHT: f64 = 704.0;
+pub(super) const RIGHT: f64 = 504.0;
 
 /// A spot of the drawing [px], from the upper left.
 #[derive(Clone, Copy, Debug)]
@@ -141,6 +141,12 @@ impl Drawing {
     pub(super) fn text(&mut self, at: Spot, anchor: Anchor, text: &str) {
         self.styled(at, anchor, "", text);
     }
+    /// A text that lies over lines: a white edge keeps them off its letters.
+    pub(super) fn label(&mut self, at: Spot, style: &str, text: &str) {
+        let edge = " stroke=\"white\" stroke-width=\"4\" stroke-linejoin=\"round\"";
+        self.styled(at, Anchor::Start, &format!("{edge}{style}"), text);
+        self.styled(at, Anchor::Start, style, text);
+    }
     pub(super) fn styled(&mut self, at: Spot, anchor: Anchor, style: &str, text: &str) {
         self.push(&format!(
             "<text x=\"{}\" y=\"{}\" text-anchor=\"{}\"{style}>{}</text>",
@@ -175,7 +181,7 @@ impl Drawing {
             "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{MARK}\n\
              <svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
              viewBox=\"0 0 {width} {height}\" role=\"img\" font-family=\"B612, 'DejaVu Sans', sans-serif\" \
-             font-size=\"12\" fill=\"black\">\n<title>{title}</title>\n\
+             font-size=\"13\" fill=\"black\">\n<title>{title}</title>\n\
              <rect x=\"0\" y=\"0\" width=\"{width}\" height=\"{height}\" fill=\"white\"/>\n\
              {}</svg>\n",
             self.body
@@ -271,17 +277,7 @@ impl Panel {
     }
     /// Frame, and the round figures of the upright axis.
     pub(super) fn draw(&self, drawing: &mut Drawing) {
-        drawing.frame(
-            Spot {
-                x: LEFT,
-                y: self.top,
-            },
-            Spot {
-                x: RIGHT,
-                y: self.bottom,
-            },
-            FINE,
-        );
+        self.border(drawing);
         for (value, text) in self.y.ticks() {
             let at = self.spot(self.x.low, value);
             drawing.line(
@@ -298,6 +294,28 @@ impl Panel {
             };
             drawing.text(beside, Anchor::End, &text);
         }
+    }
+    /// A hair line up from each round figure of the axis below.
+    pub(super) fn hairs(&self, drawing: &mut Drawing) {
+        for (value, _) in self.x.ticks() {
+            let x = self.spot(value, self.y.low).x;
+            let (from, to) = (Spot { x, y: self.bottom }, Spot { x, y: self.top });
+            drawing.line(from, to, Pen::dashed(0.25, ""));
+        }
+    }
+    /// Its frame alone, for a field whose upright axis has no figures.
+    pub(super) fn border(&self, drawing: &mut Drawing) {
+        let (from, to) = (
+            Spot {
+                x: LEFT,
+                y: self.top,
+            },
+            Spot {
+                x: RIGHT,
+                y: self.bottom,
+            },
+        );
+        drawing.frame(from, to, FINE);
     }
     /// What the upright axis tells, above it.
     pub(super) fn name(&self, drawing: &mut Drawing, name: &str) {

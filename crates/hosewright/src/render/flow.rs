@@ -120,7 +120,7 @@ fn states(page: &mut Page, row: &FlowRow, units: System, sources: Sources) {
         Column::figures(head(units, "engine\nout °C", "engine\nout °F")),
         Column::figures(head(units, "back\n°C", "back\n°F")),
         Column::figures("stat\nopen"),
-        Column::figures(head(units, "flow\nL/min", "flow\ngpm")),
+        Column::figures(head(units, "flow\nL/min", "flow\nUS gal\n/min")),
     ];
     let rows: Vec<Vec<String>> = row
         .states
@@ -309,7 +309,7 @@ fn heads(page: &mut Page, row: &FlowRow, state: &StateRow, units: System, parts:
     let columns = [
         Column::words("part").at_most(34),
         Column::figures(head(units, "loses\nkPa", "loses\npsi")),
-        Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
+        Column::figures(head(units, "flow\nL/min", "flow\nUS gal\n/min")),
         Column::figures(head(units, "speed\nm/s", "speed\nft/s")),
         Column::figures(head(units, "bore\nmm", "bore\nin")),
         Column::words(""),
@@ -586,8 +586,8 @@ pub fn side_by_side(page: &mut Page, rows: &[&FlowRow], units: System) {
         Column::figures(head(units, "engine\nout °C", "engine\nout °F")),
         Column::figures(head(units, "back\n°C", "back\n°F")),
         Column::figures("stat\nopen"),
-        Column::figures(head(units, "flow\nL/min", "flow\ngpm")),
-        Column::figures(head(units, "cooled\nL/min", "cooled\ngpm")),
+        Column::figures(head(units, "flow\nL/min", "flow\nUS gal\n/min")),
+        Column::figures(head(units, "cooled\nL/min", "cooled\nUS gal\n/min")),
         Column::figures(head(units, "inlet\nkPa", "inlet\npsi")),
     ];
     page.table(0, &columns, &table);

@@ -67,8 +67,8 @@ fn states(page: &mut Page, compared: &Compared, sides: [&str; 2], units: System)
     let columns = [
         Column::words("state").at_most(20),
         Column::words("arrangement").at_most(14),
-        Column::figures(head(units, "flow\nL/min", "flow\ngpm")),
-        Column::figures(head(units, "cooled\nL/min", "cooled\ngpm")),
+        Column::figures(head(units, "flow\nL/min", "flow\nUS gal\n/min")),
+        Column::figures(head(units, "cooled\nL/min", "cooled\nUS gal\n/min")),
         Column::figures(head(units, "engine\nout °C", "engine\nout °F")),
         Column::figures(head(units, "back\n°C", "back\n°F")),
         Column::figures("stat\nopen"),
@@ -309,7 +309,7 @@ fn changes(page: &mut Page, compared: &Compared, units: System) {
     if !buys.is_empty() {
         let columns = [
             Column::words("change").at_most(44),
-            Column::figures(head(units, "cooled\nL/min", "cooled\ngpm")),
+            Column::figures(head(units, "cooled\nL/min", "cooled\nUS gal\n/min")),
             Column::words("engine\nout"),
         ];
         let rows: Vec<Vec<String>> = buys

@@ -137,7 +137,7 @@ fn items(page: &mut Page, items: &[ItemRow], units: System) {
     heading(page, "Every part, in order of flow; branches after");
     let columns = [
         Column::words("part").at_most(30),
-        Column::figures(head(units, "flow\nL/min", "flow US\ngal/min")),
+        Column::figures(head(units, "flow\nL/min", "flow\nUS gal\n/min")),
         Column::figures(head(units, "loses\nkPa", "loses\npsi")),
         Column::figures(head(units, "in\n°C", "in\n°F")),
         Column::figures(head(units, "out\n°C", "out\n°F")),

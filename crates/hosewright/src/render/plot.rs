@@ -13,7 +13,7 @@ use crate::figure::{Figure, ICE, state_name};
 /// From one line of text to the next.
 const LINE: f64 = 18.0;
 /// Letters in a line of the foot; the usual letter is a little over half as wide as high.
-const LETTERS: usize = 92;
+const LETTERS: usize = 64;
 /// Dashes of states, in order. Not among them are those that mean something: assumed 6-4, limit 6-3, sea 2-3,
 /// boiling 1-2-4-2.
 const KINDS: [&str; 8] = [
@@ -80,16 +80,32 @@ fn drawn(row: &FlowRow) -> (Vec<Drawn<'_>>, usize) {
     (drawn, more)
 }
 
-/// Head of a plot: what it is, and what it shows.
-fn head(drawing: &mut Drawing, title: &str, says: &str) {
+/// Head of a plot: what it is, and what it shows. Gives the height of its last line.
+fn head(drawing: &mut Drawing, title: &str, says: &str) -> f64 {
     let at = |y| Spot { x: 16.0, y };
     drawing.styled(
-        at(24.0),
+        at(26.0),
         Anchor::Start,
-        " font-size=\"15\" font-weight=\"bold\"",
+        " font-size=\"16\" font-weight=\"bold\"",
         title,
     );
-    drawing.text(at(44.0), Anchor::Start, says);
+    let mut y = 30.0;
+    for line in textwrap::wrap(says, LETTERS) {
+        y += LINE;
+        drawing.text(at(y), Anchor::Start, &line);
+    }
+    y
+}
+
+/// A phrase as it stands within a sentence: its first letter small, unless it begins a name in capitals.
+fn within(phrase: &str) -> String {
+    let mut letters = phrase.chars();
+    match (letters.next(), letters.clone().next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain(letters).collect()
+        }
+        _ => phrase.to_owned(),
+    }
 }
 
 /// Foot of a plot: what is left out, and what is assumed. Gives the height of the whole.
@@ -106,10 +122,10 @@ fn foot(drawing: &mut Drawing, row: &FlowRow, more: usize, from: f64) -> f64 {
     if row.assumed.is_empty() {
         return y + 8.0;
     }
-    let what: Vec<&str> = row
+    let what: Vec<String> = row
         .assumed
         .iter()
-        .map(|assumed| assumed.what.as_str())
+        .map(|assumed| within(&assumed.what))
         .collect();
     let told = format!("(Assumed, not measured: {}.)", what.join("; "));
     let lines = textwrap::wrap(&told, LETTERS);
@@ -141,7 +157,7 @@ fn legend(drawing: &mut Drawing, y: f64, pen: Pen, says: &str) {
         x: 16.0,
         y: y - 4.0,
     };
-    drawing.line(from, Spot { x: 64.0, ..from }, pen);
+    drawing.line(from, Spot { x: 48.0, ..from }, pen);
     drawing.text(Spot { x: LEFT, y }, Anchor::Start, says);
 }
 
@@ -174,7 +190,7 @@ pub fn grade_line_svg(row: &FlowRow, title: &str, units: System) -> Option<Strin
         6.0,
     )?;
     let mut drawing = Drawing::default();
-    head(
+    let said = head(
         &mut drawing,
         title,
         "Pressure round the loop from the pump, the cap holding nothing. Thick: static; thin: total.",
@@ -182,8 +198,8 @@ pub fn grade_line_svg(row: &FlowRow, title: &str, units: System) -> Option<Strin
     let panel = Panel {
         x,
         y,
-        top: 78.0,
-        bottom: 318.0,
+        top: said + 34.0,
+        bottom: said + 274.0,
     };
     panel.draw(&mut drawing);
     panel.name(
@@ -266,7 +282,7 @@ fn heights(
         .filter(|(place, _)| place.height.is_finite())
         .map(|(place, at)| {
             let spot = panel.spot(distance(*at), height(place.height));
-            (spot, place.name.as_str())
+            (spot, place.title.as_str())
         })
         .collect();
     let line: Vec<Spot> = spots.iter().map(|(spot, _)| *spot).collect();
@@ -285,13 +301,13 @@ fn heights(
             },
             FINE,
         );
-        let end = spot.x + 6.0 * name.chars().count() as f64;
+        let end = spot.x + 7.0 * name.chars().count() as f64;
         if spot.x >= free && end <= RIGHT {
             let at = Spot {
-                x: spot.x,
+                x: spot.x + 3.0,
                 y: (spot.y - 8.0).max(panel.top + 12.0),
             };
-            drawing.styled(at, Anchor::Start, " font-size=\"10\"", name);
+            drawing.label(at, " font-size=\"11\"", name);
             free = end + 8.0;
         }
     }
@@ -352,7 +368,10 @@ fn temperatures_along(
     Some(panel)
 }
 
-/// Engine outlet and return of every state over its heat, beside the sea, the limits and where it boils. `None`
+/// Height of the band of one state.
+const BAND: f64 = 54.0;
+
+/// Engine outlet and return of every state, a band each, beside the sea, the limits and where it boils. `None`
 /// where no state has figures.
 pub fn temperatures_svg(row: &FlowRow, title: &str, units: System) -> Option<String> {
     let (states, more) = drawn(row);
@@ -360,7 +379,6 @@ pub fn temperatures_svg(row: &FlowRow, title: &str, units: System) -> Option<Str
         return None;
     }
     let temperature = |value| on_axis(Figure::Temperature, value, units);
-    let heat = |value| on_axis(Figure::Heat, value, units);
     let mut limits: Vec<(f64, &str)> = Vec::new();
     for most in &row.most {
         let (limit, why) = &most.limit;
@@ -368,95 +386,71 @@ pub fn temperatures_svg(row: &FlowRow, title: &str, units: System) -> Option<Str
             limits.push((*limit, why.as_str()));
         }
     }
-    let boils = |drawn: &Drawn<'_>| drawn.figures.hottest.as_ref().map(|(_, _, open, _)| *open);
-    let x = Scale::over(
-        states
-            .iter()
-            .flat_map(|drawn| {
-                let span = drawn.state.heat;
-                [span.low, span.mid, span.high].map(heat)
-            })
-            .chain([0.0]),
-        8.0,
-    )?;
     let of_states = states.iter().flat_map(|drawn| {
         let (out, back) = (drawn.figures.out, drawn.figures.back);
-        let own = [
-            out.low,
-            out.mid,
-            out.high,
-            back.low,
-            back.mid,
-            back.high,
-            drawn.state.sea,
-        ];
-        own.into_iter().chain(boils(drawn))
+        [out.low, out.high, back.low, back.high, drawn.state.sea]
+            .into_iter()
+            .chain(boils(drawn))
     });
-    let y = Scale::over(
+    let x = Scale::over(
         of_states
             .chain(limits.iter().map(|(limit, _)| *limit))
+            // A degree more on both sides keeps a mark off the frame.
+            .flat_map(|celsius| [celsius - 1.0, celsius + 1.0])
             .map(temperature),
         8.0,
     )?;
     let mut drawing = Drawing::default();
-    head(
+    let said = head(
         &mut drawing,
         title,
-        "Coolant and sea in every state, over the heat to the coolant.",
+        "Coolant and sea in every state, and the heat to the coolant.",
     );
-    // The names of the states stand in a lane of three lines, so that neighbours do not run into one another.
-    let lane = 96.0;
+    let y = Scale {
+        low: 0.0,
+        high: 1.0,
+        step: 1.0,
+    };
+    // OK because there are no more states than dashes.
+    let bands = states.len() as f64;
     let panel = Panel {
         x,
         y,
-        top: lane + 3.0 * LINE,
-        bottom: lane + 3.0 * LINE + 340.0,
+        top: said + 18.0,
+        bottom: said + 18.0 + bands * BAND,
     };
-    panel.draw(&mut drawing);
-    drawing.text(
-        Spot {
-            x: 16.0,
-            y: lane - 28.0,
-        },
-        Anchor::Start,
-        &format!("temperature, {}", Figure::Temperature.unit(units).name),
-    );
-    panel.draw_below(
-        &mut drawing,
-        &format!("heat to the coolant, {}", Figure::Heat.unit(units).name),
-    );
-    for (limit, why) in &limits {
-        panel.across(&mut drawing, temperature(*limit), Pen::dashed(1.0, LIMIT));
-        let at = panel.spot(x.low, temperature(*limit));
-        drawing.text(
-            Spot {
-                x: at.x + 6.0,
-                y: at.y - 4.0,
-            },
-            Anchor::Start,
-            &format!("{} {why}", Figure::Temperature.text(*limit, units)),
+    panel.border(&mut drawing);
+    panel.hairs(&mut drawing);
+    for (limit, _) in &limits {
+        upright(
+            &mut drawing,
+            &panel,
+            temperature(*limit),
+            panel.top,
+            panel.bottom,
+            LIMIT,
         );
     }
-    for (at, drawn) in states.iter().enumerate() {
-        // OK because it is below three.
-        let y = lane + (at % 3) as f64 * LINE;
-        column(&mut drawing, &panel, drawn, y, units);
-        if let Some(boils) = boils(drawn) {
-            let spot = panel.spot(heat(drawn.state.heat.mid), temperature(boils));
-            stroke(&mut drawing, spot, Pen::dashed(1.5, BOILS));
-        }
+    let mut top = panel.top;
+    for drawn in &states {
+        band(&mut drawing, &panel, drawn, top, units);
+        top += BAND;
     }
+    panel.draw_below(
+        &mut drawing,
+        &format!("temperature, {}", Figure::Temperature.unit(units).name),
+    );
     let mut y = panel.bottom + 60.0;
     for (mark, says) in [
         (
             Mark::Out,
-            "out of the engine, by the middle of the heat; strokes to its low and high",
+            "out of the engine; its bar: with the least and most heat",
         ),
         (Mark::Back, "back from the cooler, likewise"),
     ] {
         drawing.triangle(
             Spot {
-                x: 40.0,
+                x: 28.0,
                 y: y - 4.0,
             },
             mark,
@@ -464,7 +458,7 @@ pub fn temperatures_svg(row: &FlowRow, title: &str, units: System) -> Option<Str
         drawing.text(Spot { x: LEFT, y }, Anchor::Start, says);
         y += LINE;
     }
-    legend(&mut drawing, y, Pen::dashed(1.5, SEA), "sea");
+    legend(&mut drawing, y, Pen::dashed(1.5, SEA), "the sea");
     y += LINE;
     legend(
         &mut drawing,
@@ -473,50 +467,68 @@ pub fn temperatures_svg(row: &FlowRow, title: &str, units: System) -> Option<Str
         "where it boils at its hottest, the cap holding nothing",
     );
     y += LINE;
-    if !limits.is_empty() {
-        legend(&mut drawing, y, Pen::dashed(1.0, LIMIT), "limit");
+    for (limit, why) in &limits {
+        let told = format!("{}, {why}", Figure::Temperature.text(*limit, units));
+        legend(&mut drawing, y, Pen::dashed(1.0, LIMIT), &told);
         y += LINE;
     }
     let height = foot(&mut drawing, row, more, y + 8.0);
     Some(drawing.finish(title, height))
 }
 
-/// A short level stroke about a spot.
-fn stroke(drawing: &mut Drawing, at: Spot, pen: Pen) {
+/// Where the hottest coolant of a state boils, the cap holding nothing.
+fn boils(drawn: &Drawn<'_>) -> Option<f64> {
+    drawn.figures.hottest.as_ref().map(|(_, _, open, _)| *open)
+}
+
+/// An upright line at a temperature.
+fn upright(
+    drawing: &mut Drawing,
+    panel: &Panel,
+    at: f64,
+    top: f64,
+    bottom: f64,
+    dash: &'static str,
+) {
+    let x = panel.spot(at, 0.0).x;
+    let width = if dash == LIMIT { 1.0 } else { 1.5 };
     drawing.line(
-        Spot {
-            x: at.x - 14.0,
-            ..at
-        },
-        Spot {
-            x: at.x + 14.0,
-            ..at
-        },
-        pen,
+        Spot { x, y: top },
+        Spot { x, y: bottom },
+        Pen::dashed(width, dash),
     );
 }
 
-/// All of one state: its name above, outlet, return and sea below it.
-fn column(drawing: &mut Drawing, panel: &Panel, drawn: &Drawn<'_>, name: f64, units: System) {
-    let temperature = |value| on_axis(Figure::Temperature, value, units);
-    let heat = on_axis(Figure::Heat, drawn.state.heat.mid, units);
-    let spot = |celsius: f64| panel.spot(heat, temperature(celsius));
-    let (out, back) = (drawn.figures.out, drawn.figures.back);
-    let x = spot(out.mid).x;
-    let anchor = if x > (LEFT + RIGHT) / 2.0 {
-        Anchor::End
-    } else {
-        Anchor::Start
-    };
-    drawing.text(Spot { x, y: name }, anchor, &drawn.name);
-    drawing.line(
-        Spot { x, y: name + 4.0 },
-        spot(out.high),
-        Pen::dashed(0.5, ""),
+/// One state: its name and heat, below them outlet and return, each in a lane of its own, between sea and boiling.
+fn band(drawing: &mut Drawing, panel: &Panel, drawn: &Drawn<'_>, top: f64, units: System) {
+    if top > panel.top {
+        let across = |x| Spot { x, y: top };
+        drawing.line(across(LEFT), across(RIGHT), Pen::dashed(0.5, ""));
+    }
+    let name = format!(
+        "{}: {}",
+        drawn.name,
+        Figure::Heat.span(drawn.state.heat, units)
     );
-    for (span, mark) in [(out, Mark::Out), (back, Mark::Back)] {
+    let temperature = |celsius| on_axis(Figure::Temperature, celsius, units);
+    let (out, back) = (drawn.figures.out, drawn.figures.back);
+    let beside = Spot {
+        x: LEFT + 6.0,
+        y: top + 15.0,
+    };
+    drawing.label(beside, "", &name);
+    let lanes = [(out, Mark::Out, top + 28.0), (back, Mark::Back, top + 42.0)];
+    for (span, mark, y) in lanes {
+        let spot = |celsius: f64| Spot {
+            y,
+            ..panel.spot(temperature(celsius), 0.0)
+        };
         drawing.line(spot(span.low), spot(span.high), THIN);
         drawing.triangle(spot(span.mid), mark);
     }
-    stroke(drawing, spot(drawn.state.sea), Pen::dashed(1.5, SEA));
+    let (from, to) = (top + 20.0, top + BAND - 3.0);
+    upright(drawing, panel, temperature(drawn.state.sea), from, to, SEA);
+    if let Some(boils) = boils(drawn) {
+        upright(drawing, panel, temperature(boils), from, to, BOILS);
+    }
 }
