@@ -15,6 +15,8 @@ import net_fluids
 from net_case import ARRANGEMENTS, FITTINGS, PLAIN, VALVES, At
 
 G = 9.80665
+# Height of the roughness of the clean steel to which Crane's f_T belongs, 0.00015 ft [m].
+CLEAN_STEEL = 4.572e-5
 # Numbers of bores of a bend for r/D, Crane TP-410; straight lines between.
 BENDS = numpy.array([(1, 20), (1.5, 14), (2, 12), (3, 12), (4, 14), (6, 17), (8, 24), (10, 30), (12, 34), (14, 38), (16, 42), (20, 50)])
 # A thermostat that is shut wholly would make the network singular: a millionth of its opening is left.
@@ -35,9 +37,9 @@ def fitting_k(at: At, kind: str, bore: float) -> float:
         return PLAIN[kind]
     if kind == "bend90":
         ratio = at.number("r_D", least=1.0)
-        return float(numpy.interp(ratio, BENDS[:, 0], BENDS[:, 1])) * friction.ft_Crane(bore)
+        return float(numpy.interp(ratio, BENDS[:, 0], BENDS[:, 1])) * friction.von_Karman(CLEAN_STEEL / bore)
     if kind in FITTINGS:
-        return FITTINGS[kind] * friction.ft_Crane(bore)
+        return FITTINGS[kind] * friction.von_Karman(CLEAN_STEEL / bore)
     raise at.fault(f"{kind!r} is no fitting; known are {', '.join([*FITTINGS, *PLAIN, 'bend90'])}")
 
 
@@ -56,7 +58,7 @@ def valve_k(at: At) -> float:
     angle = at.number("angle_deg", 180.0, over=0.0)
     if seat > bore:
         raise at.fault("D_bore_m is larger than D_m")
-    own = FITTINGS[kind] * friction.ft_Crane(seat)
+    own = FITTINGS[kind] * friction.von_Karman(CLEAN_STEEL / seat)
     beta = seat / bore
     return (own + step_k(seat, bore, angle, True) + step_k(seat, bore, angle, False)) / beta**4
 

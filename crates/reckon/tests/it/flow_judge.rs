@@ -659,11 +659,6 @@ fn the_header_tank() {
         "{}",
         over.because.metric
     );
-    let unknown = trips(id, Grade::Unmeasured, |row, _| {
-        volume(row).room = None;
-        volume(row).missing = vec![missing()];
-    });
-    assert_eq!(unknown.settles, Some(settles()));
     trips("flow.header.size", Grade::Marginal, |row, _| {
         volume(row).header = Some(0.003);
     });

@@ -3,13 +3,13 @@
 use quantity::Kind;
 
 use super::{
-    COMPUTED, Case, HOT, PRACTICE, deg, inner, input, kpa, litres, of_celsius, of_pascals,
-    of_volume, percent, settles, subject, unmeasured, verdict,
+    COMPUTED, Case, HOT, PRACTICE, deg, input, kpa, litres, of_celsius, of_pascals, of_volume,
+    percent, subject, verdict,
 };
 use crate::say;
 use crate::stages::flow::row::VolumeRow;
 use crate::stages::types::Subject;
-use crate::verdict::{Basis, Grade, Margin, Settles, Verdict, Words};
+use crate::verdict::{Basis, Grade, Margin, Verdict, Words};
 
 /// Room to keep beyond the growth, as a share of the whole. Common practice, no source.
 const SPARE: f64 = 0.05;
@@ -24,7 +24,7 @@ pub(super) fn judge(case: &Case, out: &mut Vec<Verdict>) {
         return;
     };
     let whole = subject("header", "header tank", &volume.place);
-    out.push(room(volume, &whole));
+    out.extend(room(volume, &whole));
     out.extend(size(volume, &whole));
     out.extend(air(volume, &whole));
 }
@@ -33,11 +33,9 @@ pub(super) fn judge(case: &Case, out: &mut Vec<Verdict>) {
 /// better. Common practice, no source.
 const NEAR_ENOUGH: f64 = 0.95;
 
-/// Whether the coolant has room to grow.
-fn room(volume: &VolumeRow, whole: &Subject) -> Verdict {
-    let (Some(growth), Some(room), Some(all)) = (volume.growth, volume.room, volume.whole) else {
-        return unknown(volume, whole);
-    };
+/// Whether the coolant has room to grow; nothing where a volume is not known, which the filling asks for.
+fn room(volume: &VolumeRow, whole: &Subject) -> Option<Verdict> {
+    let (growth, room, all) = (volume.growth?, volume.room?, volume.whole?);
     let need = growth + SPARE * all;
     let grade = if room >= need {
         Grade::Sound
@@ -136,7 +134,7 @@ fn room(volume: &VolumeRow, whole: &Subject) -> Verdict {
     });
     said.source(DENSITY);
     said.source(PRACTICE);
-    said
+    Some(said)
 }
 
 /// What is in the circuit.
@@ -156,45 +154,6 @@ fn parts(volume: &VolumeRow, said: &mut Verdict) {
     let [cold, hot] = volume.temperatures;
     input(said, "t_1", "filled at", of_celsius(cold), "file");
     input(said, "t_2", "hot", of_celsius(hot), COMPUTED);
-}
-
-/// Volume, growth or room is not known.
-fn unknown(volume: &VolumeRow, whole: &Subject) -> Verdict {
-    let settle: Settles = volume.missing.first().map_or_else(
-        || {
-            settles(
-                &volume.place,
-                "Meter the coolant that is drained, and measure the room of the header tank over its cold mark with a jug.",
-            )
-        },
-        |missing| missing.settles.clone(),
-    );
-    let reasons: Vec<String> = volume
-        .missing
-        .iter()
-        .map(|missing| inner(&missing.why).to_owned())
-        .collect();
-    let because = Words::of(|system| {
-        let known = volume.whole.map_or_else(
-            || "the volume of the circuit is not known".to_owned(),
-            |all| format!("the circuit holds {}", litres(all, system)),
-        );
-        let why = if reasons.is_empty() {
-            String::new()
-        } else {
-            format!("; {}", reasons.join("; "))
-        };
-        format!(
-            "Whether the coolant has room to grow in the header tank can't be told: {known}{why}."
-        )
-    });
-    let mut said = unmeasured(whole, "room", because, &settle);
-    parts(volume, &mut said);
-    said.working.limit = format!("the growth and {} of the whole", percent(SPARE))
-        .as_str()
-        .into();
-    said.source(PRACTICE);
-    said
 }
 
 /// A tank that is small for the circuit, as the trade has it.
