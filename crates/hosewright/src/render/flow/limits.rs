@@ -249,6 +249,8 @@ pub(super) fn most(page: &mut Page, row: &FlowRow, units: System) {
     let Some(first) = row.most.first() else {
         return;
     };
+    // The greatest power is told for one of them.
+    let first = row.most.iter().find(|most| !most.power.is_empty()).unwrap_or(first);
     heading(page, "The most it can do");
     let mut limits: Vec<(String, &str)> = Vec::new();
     for most in &row.most {
@@ -290,7 +292,7 @@ pub(super) fn most(page: &mut Page, row: &FlowRow, units: System) {
         "  ",
         "    ",
         &format!(
-            "With the coolant out of the engine up to {}; power as far as the cooling goes.",
+            "With the coolant out of the engine up to {}; power no greater than the rated one.",
             listed(&told)
         ),
     );
