@@ -289,26 +289,18 @@ fn heights(
     drawing.path(&line, Pen::dashed(3.0, ""));
     // A name that would run into the one before it is left out; the tick stays.
     let mut free = LEFT;
-    for (spot, name) in spots {
-        drawing.line(
-            Spot {
-                x: spot.x,
-                y: spot.y - 5.0,
-            },
-            Spot {
-                x: spot.x,
-                y: spot.y + 5.0,
-            },
-            FINE,
-        );
-        let end = spot.x + 7.0 * name.chars().count() as f64;
-        if spot.x >= free && end <= RIGHT {
-            let at = Spot {
-                x: spot.x + 3.0,
-                y: (spot.y - 8.0).max(panel.top + 12.0),
-            };
-            drawing.label(at, " font-size=\"11\"", name);
-            free = end + 8.0;
+    for (at, (spot, name)) in spots.iter().enumerate() {
+        let tick = |y| Spot { x: spot.x, y };
+        drawing.line(tick(spot.y - 5.0), tick(spot.y + 5.0), FINE);
+        let wide = 7.0 * name.chars().count() as f64;
+        let from = (spot.x + 3.0).min(RIGHT - wide - 3.0);
+        // The name keeps to that side from which the line leads away.
+        let rises = spots.get(at + 1).is_some_and(|(next, _)| next.y < spot.y);
+        let y = if rises { spot.y + 17.0 } else { spot.y - 8.0 };
+        let y = y.clamp(panel.top + 12.0, panel.bottom - 4.0);
+        if from >= free {
+            drawing.label(Spot { x: from, y }, " font-size=\"11\"", name);
+            free = from + wide + 8.0;
         }
     }
     Some(panel)

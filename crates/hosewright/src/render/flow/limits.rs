@@ -202,39 +202,33 @@ fn contents(volume: &VolumeRow, units: System) -> Option<String> {
 
 /// What is not known, in one line, and the remedy that settles most of it; in full the others too.
 fn missing(page: &mut Page, volume: &VolumeRow, sources: Sources) {
-    // Parts that hold an unknown volume don't matter where the whole was metered.
-    let of_part = |place: &str| place.ends_with(".volume");
-    let mut parts: Vec<String> = Vec::new();
-    let mut others: Vec<&str> = Vec::new();
+    let mut told: Vec<&str> = Vec::new();
     let mut remedies: Vec<&str> = Vec::new();
     for missing in &volume.missing {
         let place = missing.settles.place.as_str();
-        if of_part(place) {
-            if volume.whole.is_some() {
-                continue;
-            }
-            let name = place.trim_end_matches(".volume");
-            let name = name.strip_prefix("things.").unwrap_or(name);
-            if !parts.iter().any(|own| own == name) {
-                parts.push(name.to_owned());
-            }
-        } else if place.ends_with(".above_mark") {
-            others.push("the header up to its mark");
-        } else {
-            others.push(&missing.why);
+        let of_parts = place == "coolant.drained" || place.ends_with(".volume");
+        // What single parts hold does not matter where the whole was metered.
+        if of_parts && volume.whole.is_some() {
+            continue;
         }
+        told.push(if place.ends_with(".above_mark") {
+            "the header up to its mark"
+        } else {
+            // A sentence of this kind comes down to what it names; any other stands as it is.
+            let why = missing.why.trim_end_matches('.');
+            why.strip_prefix("the volume of ")
+                .and_then(|why| why.strip_suffix(" is not written"))
+                .unwrap_or(why)
+        });
         if !remedies.contains(&missing.settles.how.as_str()) {
             remedies.push(&missing.settles.how);
         }
     }
-    if parts.is_empty() && others.is_empty() {
+    if told.is_empty() {
         return;
     }
-    let told: Vec<String> = [parts.join(", "), others.join("; ")]
-        .into_iter()
-        .filter(|own| !own.is_empty())
-        .collect();
-    page.hanging("  – ", "    ", &format!("not written: {}", told.join("; ")));
+    let told = told.join("; ");
+    page.hanging("  – ", "    ", &format!("volumes not written: {told}"));
     let shown = match sources {
         Sources::Left => 1,
         Sources::Named => remedies.len(),
@@ -246,11 +240,9 @@ fn missing(page: &mut Page, volume: &VolumeRow, sources: Sources) {
 
 /// The most that the circuit can do, a row a state.
 pub(super) fn most(page: &mut Page, row: &FlowRow, units: System) {
-    let Some(first) = row.most.first() else {
+    if row.most.is_empty() {
         return;
-    };
-    // The greatest power is told for one of them.
-    let first = row.most.iter().find(|most| !most.power.is_empty()).unwrap_or(first);
+    }
     heading(page, "The most it can do");
     let mut limits: Vec<(String, &str)> = Vec::new();
     for most in &row.most {
@@ -270,18 +262,11 @@ pub(super) fn most(page: &mut Page, row: &FlowRow, units: System) {
         column(head(units, "up to\n°C", "up to\n°F").to_owned());
     }
     column(head(units, "warmest\nsea °C", "warmest\nsea °F").to_owned());
-    let power = head(units, "kW at", "hp at");
-    for (sea, _) in &first.power {
-        column(format!(
-            "{power}\n{}",
-            Figure::Temperature.text(*sea, units)
-        ));
-    }
     column("surface\nneeded".to_owned());
     let rows = row
         .most
         .iter()
-        .map(|most| most_cells(most, first, one, units))
+        .map(|most| most_cells(most, one, units))
         .collect();
     table_of(page, &columns, heads, rows);
     let told: Vec<String> = limits
@@ -292,10 +277,45 @@ pub(super) fn most(page: &mut Page, row: &FlowRow, units: System) {
         "  ",
         "    ",
         &format!(
-            "With the coolant out of the engine up to {}; power no greater than the rated one.",
+            "With the coolant out of the engine up to {}.",
             listed(&told)
         ),
     );
+    for most in row.most.iter().filter(|most| !most.power.is_empty()) {
+        page.hanging("  ", "    ", &power_line(most, units));
+    }
+}
+
+/// The greatest steady power in several seas, no greater than the rated one; where it is the same in all, once.
+fn power_line(most: &MostRow, units: System) -> String {
+    let temperature = |celsius| Figure::Temperature.text(celsius, units);
+    let power = |power: Option<f64>| {
+        power.map_or_else(
+            || "none".to_owned(),
+            |power| Figure::Heat.text(power, units),
+        )
+    };
+    let told: Vec<(String, String)> = most
+        .power
+        .iter()
+        .map(|(sea, own)| (power(*own), temperature(*sea)))
+        .collect();
+    let by_sea = match told.as_slice() {
+        [(first, _), .., (last, warmest)] if told.iter().all(|(own, _)| own == first) => {
+            format!("{last} up to {warmest}")
+        }
+        _ => {
+            let each: Vec<String> = told
+                .iter()
+                .map(|(own, sea)| format!("{own} at {sea}"))
+                .collect();
+            listed(&each)
+        }
+    };
+    format!(
+        "Greatest steady power in {}, the rated one at most, by the sea: {by_sea}.",
+        most.key
+    )
 }
 
 fn limit_of(most: &MostRow, units: System) -> (String, &str) {
@@ -303,7 +323,7 @@ fn limit_of(most: &MostRow, units: System) -> (String, &str) {
     (Figure::Temperature.text(*limit, units), why)
 }
 
-fn most_cells(most: &MostRow, first: &MostRow, one: bool, units: System) -> Vec<String> {
+fn most_cells(most: &MostRow, one: bool, units: System) -> Vec<String> {
     let mut cells = vec![most.key.clone()];
     if !one {
         cells.push(Figure::Temperature.bare(most.limit.0, units));
@@ -316,15 +336,6 @@ fn most_cells(most: &MostRow, first: &MostRow, one: bool, units: System) -> Vec<
         Some(sea) => Figure::Temperature.bare(sea, units),
         None => "none".to_owned(),
     });
-    for (sea, _) in &first.power {
-        // All states are tried in the same seas; one that was not is not known.
-        let own = most.power.iter().find(|(own, _)| own == sea);
-        cells.push(match own {
-            Some((_, Some(power))) => Figure::Heat.bare(*power, units),
-            Some((_, None)) => "none".to_owned(),
-            None => NONE.to_owned(),
-        });
-    }
     cells.push(match most.smallest {
         Some(share) if share <= SMALLEST + 1e-4 => {
             format!("≤ {}", Figure::Share.text(share, units))
