@@ -250,7 +250,11 @@ pub(super) fn most(page: &mut Page, row: &FlowRow, units: System) {
         return;
     };
     // The greatest power is told for one of them.
-    let first = row.most.iter().find(|most| !most.power.is_empty()).unwrap_or(first);
+    let first = row
+        .most
+        .iter()
+        .find(|most| !most.power.is_empty())
+        .unwrap_or(first);
     heading(page, "The most it can do");
     let mut limits: Vec<(String, &str)> = Vec::new();
     for most in &row.most {
