@@ -48,7 +48,7 @@ const UNDER_ALARM: f64 = 5.0;
 /// Temperatures of the sea for which the greatest power is told [°C].
 const SEAS: [f64; 4] = [5.0, 15.0, 25.0, 32.0];
 /// Steps of the engine's speed between which the turning is looked for.
-const SPEEDS: u32 = 8;
+const SPEEDS: u32 = 6;
 
 /// Flow and heat of an arrangement; `None` for the file as it stands. `None` comes back where the file has no
 /// such arrangement.

@@ -8,9 +8,9 @@ use crate::solve::net::{self, Outcome, State};
 use crate::stages::flow::HullRow;
 
 /// How near a temperature is found [K].
-const NEAR: f64 = 0.05;
+const NEAR: f64 = 0.15;
 /// How far the balances are settled while searching, a share of the greatest.
-const ENOUGH: f64 = 1e-6;
+const ENOUGH: f64 = 1e-4;
 /// Stands for an outlet that is too hot for any answer [K over the limit].
 const BOILS: f64 = 50.0;
 

@@ -124,20 +124,18 @@ impl<'a> Maker<'a, '_> {
                 to: next,
                 parts,
             });
-            if tee {
-                if let PieceKind::Tee { sizes, .. } = &piece.kind {
-                    let size = |at: usize| sizes[at].named().map(|named| named.as_length().si());
-                    let bore = own.bore.unwrap_or(0.03);
-                    let branch = size(2).unwrap_or(bore);
-                    // The edge that follows is the next one to be made.
-                    self.tees.push((
-                        next,
-                        bore,
-                        (branch / bore).min(1.0),
-                        [self.edges.len() - 1, self.edges.len()],
-                    ));
-                    self.nodes[next].kept = true;
-                }
+            if let PieceKind::Tee { sizes, .. } = &piece.kind {
+                let size = |at: usize| sizes[at].named().map(|named| named.as_length().si());
+                let bore = own.bore.unwrap_or(0.03);
+                let branch = size(2).unwrap_or(bore);
+                // The edge that follows is the next one to be made.
+                self.tees.push((
+                    next,
+                    bore,
+                    (branch / bore).min(1.0),
+                    [self.edges.len() - 1, self.edges.len()],
+                ));
+                self.nodes[next].kept = true;
             }
             if tee && last_one {
                 self.edges.push(Edge {
