@@ -121,6 +121,9 @@ pub fn fluid(at: Temperature) -> Result<Fluid, Unknown> {
     })
 }
 
+/// Pressure of the standard atmosphere. Unit: Pa. Range: 101 325. Source: ISO 2533.
+pub const ATMOSPHERE: f64 = 101_325.0;
+
 /// The ten coefficients of region 4.
 const SATURATION: [f64; 10] = [
     1167.0521452767,

@@ -277,8 +277,6 @@ pub struct FlowCooler {
     pub shares: Option<FlowShares>,
     /// Raw water out.
     pub raw_out: Option<Number>,
-    /// It takes heat and is a store, not a cooler.
-    pub store: bool,
 }
 
 /// Shares of a cooler's resistance, 0 to 1.

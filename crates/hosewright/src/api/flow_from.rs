@@ -327,7 +327,6 @@ impl FlowCooler {
             films,
             shares,
             raw_out,
-            store,
         } = cooler;
         let (inside, outside) = films.map(|[inside, outside]| (inside, outside)).unzip();
         Self {
@@ -352,7 +351,6 @@ impl FlowCooler {
                 },
             ),
             raw_out: maybe(Figure::Temperature, raw_out),
-            store,
         }
     }
 }

@@ -443,9 +443,8 @@ pub fn cooler_table(page: &mut Page, coolers: &[CoolerRow], units: System) {
     let rows: Vec<Vec<String>> = coolers
         .iter()
         .map(|cooler| {
-            let store = if cooler.store { ", a store" } else { "" };
             vec![
-                format!("{}{store}", cooler.title),
+                cooler.title.clone(),
                 Figure::Heat.bare(cooler.heat, units),
                 Figure::Temperature.bare(cooler.temperatures[0], units),
                 Figure::Temperature.bare(cooler.temperatures[1], units),

@@ -6,6 +6,7 @@ mod draw;
 mod heat;
 mod most;
 mod pieces;
+mod raw;
 mod sinks;
 mod state;
 mod volume;
@@ -16,17 +17,18 @@ use boat::{Arranged, Boat, Thing, ThingKind, Told};
 use quantity::{Power, Quantity};
 use reference::cooler_area::{self, CoolerMetal, area};
 use reference::media::{Glycol, Strength, VolumeFraction};
+use reference::water::ATMOSPHERE;
 
 pub use compare::{Change, Compared, ComparedState, HeadRow, compare};
 
 use self::desk::Desk;
-use self::draw::{Drawn, Spot, draw};
+use self::draw::{Drawn, draw};
 use self::heat::{Asked, asked, rated};
-use self::state::{Coolant, Put, figures, put, with_heat, without};
+use self::state::{Coolant, Gauge, Put, figures, put, with_heat, without};
 use crate::facts::serves;
 use crate::loops;
 use crate::solve::net::{self, GRAVITY, Medium, Network, Outcome, State, liquids};
-use crate::stages::circuit::plan::{Plan, Site};
+use crate::stages::circuit::plan::Plan;
 use crate::stages::fill::KindFacts;
 use crate::stages::flow::judge::{JudgeFacts, judge};
 use crate::stages::flow::{
@@ -240,7 +242,7 @@ fn fill<'a>(
     let (Some(sheet), Some((coolant, medium)), Some(sea)) = (sheet, coolant, sea(desk)) else {
         return;
     };
-    let (medium, sea) = (state::shared(medium), state::shared(sea));
+    let (medium, sea) = (Arc::new(medium), Arc::new(sea));
     let drawn = draw(desk, plan, Arc::clone(&medium), Arc::clone(&sea), sheet);
     let Some(drawn) = drawn else { return };
     let cap = serves(desk.arranged)
@@ -282,7 +284,8 @@ fn fill<'a>(
                     break;
                 }
             };
-            let to = asks(&drawn, &asked, raw_flow(desk, plan, boat, &asked), &sea);
+            let raw = raw::flow(desk, plan, boat, &asked);
+            let to = asks(&drawn, &asked, raw, &sea);
             let solved = solved(&drawn, &asked, to, near.as_ref(), coolant, cap);
             if let Ok((_, _, state)) = &solved {
                 near = Some(state.clone());
@@ -290,6 +293,10 @@ fn fill<'a>(
             let came = match solved {
                 Ok((mut came, to, state)) => {
                     if let Came::Steady(own) = &mut came {
+                        if let Some(flow) = raw.filter(|flow| *flow > 0.0) {
+                            own.items
+                                .extend(raw::items(desk, plan, &sea, flow, asked.sea));
+                        }
                         let mean = 0.5 * (own.out.high + own.back.high);
                         hot = Some(hot.unwrap_or(0.0).max(mean.min(limit.0)));
                         if depth == Depth::All {
@@ -359,7 +366,7 @@ fn fill<'a>(
             });
         }
     }
-    out.hull = hull(desk, plan, &drawn, out, greatest.as_ref(), &sea, cap);
+    out.hull = hull(plan, &drawn, out, greatest.as_ref(), &sea, cap);
     let volume = volume::row(desk, &drawn, &medium, hot, cap);
     if let (Some(air), Some(cap)) = (volume.air, cap)
         && air < cap
@@ -388,7 +395,7 @@ fn cap_not_reached(out: &mut FlowRow, coolant: Coolant, cap: f64, air: f64) {
         if let Some((_, _, open, capped)) = &mut figures.hottest {
             // The pressure there follows from where it boils with an open cap.
             let vapour = coolant.vapour(*open);
-            *capped = vapour.and_then(|p| coolant.boils(p - state::ATMOSPHERE + air));
+            *capped = vapour.and_then(|p| coolant.boils(p - ATMOSPHERE + air));
         }
     }
 }
@@ -421,31 +428,6 @@ fn limit(desk: &Desk, drawn: &Drawn) -> (f64, String) {
     }
 }
 
-/// Raw water [m³/s] in a state: as told for it, where the pump is the one that it was told of; else what the pump
-/// gives. Nought where none can come to the exchanger.
-fn raw_flow(desk: &Desk, plan: &Plan, boat: &Boat, asked: &Asked) -> Option<f64> {
-    let is_pump = |thing: &&Thing| thing.kind.given() == Some(&ThingKind::RawWaterPump);
-    let wet = plan.with_raw_water_at_best();
-    let reaches = plan.nodes.iter().zip(&wet).any(|(node, wet)| {
-        let Site::Thing(thing) = node.site else {
-            return false;
-        };
-        *wet && plan.facts.things[thing].is(ThingKind::Exchanger)
-    });
-    if !reaches {
-        return Some(0.0);
-    }
-    let own = &desk.arranged.boat;
-    let pump = own.things.iter().find(is_pump);
-    let was = boat.things.iter().find(is_pump);
-    let same = pump.map(|pump| &pump.key) == was.map(|was| &was.key);
-    asked.raw.filter(|_| same).or_else(|| {
-        let gives = pump?.detail.duty.gives.given().copied()?;
-        let scale = gives.at.map_or(1.0, |at| asked.revs / at.value.si());
-        Some(gives.flow.value.si() * scale)
-    })
-}
-
 /// What a state puts to the network.
 fn asks(drawn: &Drawn, asked: &Asked, flow: Option<f64>, sea: &Medium) -> Put {
     let density = sea.density(asked.sea);
@@ -468,6 +450,7 @@ fn asks(drawn: &Drawn, asked: &Asked, flow: Option<f64>, sea: &Medium) -> Put {
         speed: asked.speed,
         raw,
         surface: 1.0,
+        wide: false,
     }
 }
 
@@ -536,11 +519,11 @@ fn backward(drawn: &Drawn, to: &Put, state: &State, own: &Figures, limit: f64) -
         let guess = over_sea(full) / over_sea(cooled);
         most::heat(drawn, to, state, (now, full), guess)
     });
-    let guess = match (reserve, full) {
+    // By how much the heat may grow up to the limit, as a guess for the other two.
+    let times = match (reserve, full) {
         (Some(reserve), Some(full)) => reserve * over_sea(limit) / over_sea(full),
         _ => over_sea(limit) / over_sea(now),
     };
-    let times = most::heat(drawn, to, state, (now, limit), guess);
     Backward {
         reserve,
         sea: most::sea(drawn, to, state, (now, limit), times),
@@ -550,7 +533,6 @@ fn backward(drawn: &Drawn, to: &Put, state: &State, own: &Figures, limit: f64) -
 
 /// Where the sea could come in: hull fittings that the water runs through, and coolers under water.
 fn hull(
-    desk: &Desk,
     plan: &Plan,
     drawn: &Drawn,
     out: &FlowRow,
@@ -627,8 +609,8 @@ fn hull(
             let curve: Vec<(f64, f64)> = speeds
                 .iter()
                 .filter_map(|(revs, t, net, state)| {
-                    let open = pressure(net, state, place.spot, height, place.bore)?;
-                    Some((*revs, inside(open, *t)))
+                    let gauge = Gauge::of(drawn, net, state).ok()?;
+                    Some((*revs, inside(gauge.open(place, height), *t)))
                 })
                 .collect();
             row.turns = most::turning(&row, *revs, &curve);
@@ -640,7 +622,6 @@ fn hull(
             rows.push(row);
         }
     }
-    let _ = desk;
     rows
 }
 
@@ -668,40 +649,6 @@ fn by_speed(
         }
     }
     rows
-}
-
-/// Static pressure at a spot [Pa].
-fn pressure(
-    net: &Network,
-    state: &State,
-    spot: Spot,
-    height: f64,
-    bore: Option<f64>,
-) -> Option<f64> {
-    let (total, flow) = match spot {
-        Spot::Node(node) => {
-            let p =
-                state.pressures[node]? + net.column * GRAVITY * (net.nodes[node].height - height);
-            let flows = net.branches.iter().zip(&state.runs);
-            let flow = flows
-                .filter(|(branch, _)| branch.from == node || branch.to == node)
-                .map(|(_, run)| run.flow.abs())
-                .fold(0.0, f64::max);
-            (p, flow)
-        }
-        Spot::Within(b, after) => {
-            let own = &net.branches[b];
-            let along = net::along(net, state, b).ok()?;
-            let lost: f64 = along.iter().take(after).map(|part| part[0]).sum();
-            let from = net.nodes[own.from].height;
-            let p = state.pressures[own.from]? + net.column * GRAVITY * (from - height) - lost;
-            (p, state.runs[b].flow.abs())
-        }
-    };
-    let speed = bore.map_or(0.0, |bore| {
-        flow / (net.column * std::f64::consts::PI / 4.0 * bore * bore)
-    });
-    Some(total - 0.5 * net.column * speed * speed)
 }
 
 /// The area of each cooler in the sea beside the rules of thumb.

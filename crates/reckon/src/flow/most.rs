@@ -43,40 +43,60 @@ struct Search<'a> {
     limit: f64,
     /// Whether the outlet falls as the number grows.
     falls: bool,
+    /// At the limit the thermostat is wide open; held so all the way, the outlet goes almost straight with heat
+    /// and sea, and the limit is met at the same place.
+    wide: bool,
 }
 
 /// A number and how far the outlet lies over the limit there.
 type At = (f64, f64);
 
+/// The search was lost on its way: nobody knows where the limit is met.
+struct Lost;
+
 impl Search<'_> {
     /// How far the outlet lies over the limit [K], turned where it falls; too hot where the water would boil.
-    fn ask(&mut self, to: &Put) -> Option<f64> {
+    fn ask(&mut self, to: &Put) -> Result<f64, Lost> {
+        let to = &Put {
+            wide: self.wide,
+            ..*to
+        };
         let over = match out(self.drawn, to, &self.near) {
             Asked::At(t, state) => {
                 self.near = state;
                 t - self.limit
             }
             Asked::Boils => BOILS,
-            Asked::Unknown => return None,
+            Asked::Unknown => return Err(Lost),
         };
-        Some(if self.falls { -over } else { over })
+        Ok(if self.falls { -over } else { over })
     }
 
     /// The number at which the outlet comes to the limit, from one that is known by way of a guess, as far as
     /// `far`; `None` where it does not come to it on the way.
-    fn meet(&mut self, known: At, guess: f64, far: f64, at: impl Fn(f64) -> Put) -> Option<f64> {
+    fn meet(
+        &mut self,
+        known: At,
+        guess: f64,
+        far: f64,
+        at: impl Fn(f64) -> Put,
+    ) -> Result<Option<f64>, Lost> {
         let (least, most) = (known.0.min(far), known.0.max(far));
+        let mut known = known;
+        if self.wide {
+            known.1 = self.ask(&at(known.0))?;
+        }
         let (mut before, mut x) = (known, guess.clamp(least, most));
         for _ in 0..6 {
             let y = self.ask(&at(x))?;
             if y.abs() < NEAR {
-                return Some(x);
+                return Ok(Some(x));
             }
             if y * known.1 < 0.0 {
-                return self.close_in(before, (x, y), &at);
+                return self.close_in(before, (x, y), &at).map(Some);
             }
             if x == far {
-                return None;
+                return Ok(None);
             }
             // Farther along the line through the last two, and by a tenth of the way at least.
             let slope = (y - before.1) / (x - before.0);
@@ -93,13 +113,18 @@ impl Search<'_> {
         }
         let y = self.ask(&at(far))?;
         if y * known.1 < 0.0 {
-            return self.close_in(before, (far, y), &at);
+            return self.close_in(before, (far, y), &at).map(Some);
         }
-        None
+        Ok(None)
     }
 
     /// Between two numbers of which one lies over the limit and one under.
-    fn close_in(&mut self, mut one: At, mut other: At, at: &impl Fn(f64) -> Put) -> Option<f64> {
+    fn close_in(
+        &mut self,
+        mut one: At,
+        mut other: At,
+        at: &impl Fn(f64) -> Put,
+    ) -> Result<f64, Lost> {
         for step in 0..24 {
             // Regula falsi with the end that stays counted half; bisection where an end is only known to boil.
             let blind = one.1.abs() >= BOILS || other.1.abs() >= BOILS;
@@ -110,7 +135,7 @@ impl Search<'_> {
             };
             let y = self.ask(&at(x))?;
             if y.abs() < NEAR || (one.0 - other.0).abs() < 1e-4 {
-                return Some(x);
+                return Ok(x);
             }
             if y * other.1 < 0.0 {
                 (one, other) = (other, (x, y));
@@ -119,7 +144,7 @@ impl Search<'_> {
                 other = (x, y);
             }
         }
-        Some(other.0)
+        Ok(other.0)
     }
 }
 
@@ -129,6 +154,7 @@ fn search<'a>(drawn: &'a Drawn, near: &State, limit: f64, falls: bool) -> Search
         near: near.clone(),
         limit,
         falls,
+        wide: drawn.net.stat.is_none_or(|stat| limit >= stat.full),
     }
 }
 
@@ -139,16 +165,17 @@ pub(super) fn sea(
     to: &Put,
     near: &State,
     (now, limit): (f64, f64),
-    times: Option<f64>,
+    times: f64,
 ) -> Option<f64> {
     let at = |sea: f64| Put { sea, ..*to };
     let mut search = search(drawn, near, limit, false);
     let over = now - limit;
-    let guess = limit - (limit - to.sea) / times.unwrap_or(1.0);
+    let guess = limit - (limit - to.sea) / times;
     if over > 0.0 {
-        return search.meet((to.sea, over), guess, 0.0, at);
+        return search.meet((to.sea, over), guess, 0.0, at).ok().flatten();
     }
-    search.meet((to.sea, over), guess, 60.0, at).or(Some(60.0))
+    let met = search.meet((to.sea, over), guess, 60.0, at).ok()?;
+    Some(met.unwrap_or(60.0))
 }
 
 /// By how much the heat may grow before the outlet comes to a limit, from a hundredth to 20 times; `now` is the
@@ -168,9 +195,10 @@ pub(super) fn heat(
     let mut search = search(drawn, near, limit, false);
     let over = now - limit;
     if over > 0.0 {
-        return search.meet((1.0, over), guess, 0.01, at);
+        return search.meet((1.0, over), guess, 0.01, at).ok().flatten();
     }
-    search.meet((1.0, over), guess, 20.0, at).or(Some(20.0))
+    let met = search.meet((1.0, over), guess, 20.0, at).ok()?;
+    Some(met.unwrap_or(20.0))
 }
 
 /// The greatest power [W] up to the rated one at which the outlet stays at a limit or under; `None` where even
@@ -183,15 +211,15 @@ pub(super) fn power(drawn: &Drawn, to: &Put, near: &State, limit: f64, law: &Law
         ..*to
     };
     let mut search = search(drawn, near, limit, false);
-    let idle = search.ask(&at(0.0))?;
+    let idle = search.ask(&at(0.0)).ok()?;
     if idle > 0.0 {
         return None;
     }
-    let full = search.ask(&at(law.rated))?;
+    let full = search.ask(&at(law.rated)).ok()?;
     if full <= 0.0 {
         return Some(law.rated);
     }
-    search.close_in((0.0, idle), (law.rated, full), &at)
+    search.close_in((0.0, idle), (law.rated, full), &at).ok()
 }
 
 /// The smallest share of the coolers' surface that would do, down to a twentieth; `None` where ten times as
@@ -201,16 +229,17 @@ pub(super) fn surface(
     to: &Put,
     near: &State,
     (now, limit): (f64, f64),
-    times: Option<f64>,
+    times: f64,
 ) -> Option<f64> {
     let at = |surface: f64| Put { surface, ..*to };
     let mut search = search(drawn, near, limit, true);
     let over = limit - now;
-    let guess = times.unwrap_or(1.0).powf(-1.2);
+    let guess = times.powf(-1.2);
     if over < 0.0 {
-        return search.meet((1.0, over), guess, 10.0, at);
+        return search.meet((1.0, over), guess, 10.0, at).ok().flatten();
     }
-    search.meet((1.0, over), guess, 0.05, at).or(Some(0.05))
+    let met = search.meet((1.0, over), guess, 0.05, at).ok()?;
+    Some(met.unwrap_or(0.05))
 }
 
 /// The speed [1/s] at which inside and outside are alike at a place of the hull, up to a greatest; `None`

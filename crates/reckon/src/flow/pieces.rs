@@ -256,7 +256,7 @@ pub(super) fn lay(desk: &mut Desk, run: &Run, place: &str) -> Option<Vec<Laid>> 
         } else {
             &[]
         };
-        laid.push(one(
+        let Some(own) = one(
             desk,
             run,
             piece,
@@ -264,7 +264,18 @@ pub(super) fn lay(desk: &mut Desk, run: &Run, place: &str) -> Option<Vec<Laid>> 
             lengths[i],
             turns,
             line(pieces, &bores, i),
-        ));
+        ) else {
+            desk.miss(
+                format!(
+                    "Nobody published what {} in the run {} loses at its size.",
+                    piece.name, run.key
+                ),
+                format!("{place}.way"),
+                "Look at its size and its angle again; of a valve write its `kv` from the sheet.",
+            );
+            return None;
+        };
+        laid.push(own);
     }
     Some(laid)
 }
@@ -289,7 +300,7 @@ fn one(
     long: f64,
     turns: &[Angle],
     line: f64,
-) -> Laid {
+) -> Option<Laid> {
     let volume = PI / 4.0 * bore * bore * long;
     let pipe = |stuff: Wet, k: f64, times: f64| {
         Part::Pipe(Pipe {
@@ -309,7 +320,7 @@ fn one(
         soft,
         volume,
     };
-    match &piece.kind {
+    Some(match &piece.kind {
         PieceKind::Hose { build, .. } => {
             let own = Length::of_si(bore);
             let radius = Length::of_si(BEND_RADIUS * bore);
@@ -326,7 +337,7 @@ fn one(
             radius,
             ..
         } => {
-            let k = elbow(bore, *angle, stuff, *radius).unwrap_or(1.0);
+            let k = elbow(bore, *angle, stuff, *radius)?;
             let wet = of_stuff(stuff);
             // A bend's coefficient holds its own friction.
             plain(vec![loss(k, bore)], wet, matches!(stuff, Stuff::Moulded(_)))
@@ -335,8 +346,8 @@ fn one(
             let (one, other) = (size(*from).unwrap_or(bore), size(*to).unwrap_or(bore));
             let (small, large) = (one.min(other), one.max(other));
             let angle = Angle::degrees(180.0);
-            let narrows = contraction(small / large, angle).unwrap_or(0.5);
-            let widens = enlargement(small / large, angle).unwrap_or(1.0);
+            let narrows = contraction(small / large, angle).ok()?;
+            let widens = enlargement(small / large, angle).ok()?;
             let (ahead, back) = if other < one {
                 (narrows, widens)
             } else {
@@ -388,8 +399,7 @@ fn one(
                     .ok()
                     .map(|k| k + throat(open)),
                 None => valve(kind_of(*form), own.map_or(line, |own| own.si()), line, open),
-            }
-            .unwrap_or(1.0);
+            }?;
             let back = if *form == ValveForm::Check { 1e9 } else { k };
             let part = Part::Loss {
                 ahead: k,
@@ -398,7 +408,7 @@ fn one(
             };
             plain(vec![part], of_stuff(stuff), false)
         }
-    }
+    })
 }
 
 /// The parts of a screwed stack: its valve, and an elbow.

@@ -326,6 +326,10 @@ pub(super) fn keel(desk: &mut Desk, thing: &Thing, place: &str, sea: &Arc<Medium
     } else {
         thick / conducts(metal) / area_out
     };
+    desk.note(
+        "Ends of keel pipes are reckoned with 1.5 velocity heads, turns from pipe to pipe as return bends."
+            .into(),
+    );
     // In series the water turns by two elbows from pipe to pipe.
     let turns = if series { (count - 1.0).max(0.0) } else { 0.0 };
     let bend = quantity::Length::from_si(diameter.clamp(0.006, 0.9))
@@ -421,6 +425,9 @@ pub(super) fn skin(desk: &mut Desk, thing: &Thing, place: &str, sea: &Arc<Medium
     }
     let (w, d, length, thick) = (width?, depth?, length?, thick?);
     let (metal, paint, dirt_out, lies) = (metal?, paint?, dirt_out?, lies?);
+    desk.note(
+        "Ends and baffles of a skin tank are reckoned with 3 velocity heads of its channel.".into(),
+    );
     let diameter = 2.0 * w * d / (w + d);
     let face = w * length;
     let (geometry, still) = match lies {

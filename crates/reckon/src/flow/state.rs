@@ -1,19 +1,14 @@
 //! One state of a drawn circuit: what is done to it, and the figures that come of it.
 
-use std::sync::Arc;
-
 use quantity::{AbsolutePressure, Quantity};
 use reference::media::{self, Glycol, VolumeFraction};
-use reference::water;
+use reference::water::{self, ATMOSPHERE};
 
-use super::draw::{Drawn, Spot};
+use super::draw::{Drawn, Place, Spot};
 use super::heat::Asked;
 use crate::solve::net::{self, Gives, Network, Outcome, Part, Report, State};
 use crate::stages::flow::{Came, CoolerRow, Figures, ItemRow, Missing, PlaceRow, Span};
 use crate::verdict::Settles;
-
-/// Pressure of the standard atmosphere [Pa]. Source: ISO 2533.
-pub(super) const ATMOSPHERE: f64 = 101_325.0;
 
 /// The coolant that is reckoned with.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,11 +50,21 @@ pub(super) struct Put {
     pub(super) raw: Option<(f64, f64)>,
     /// Surface of the coolers over what it is.
     pub(super) surface: f64,
+    /// The thermostat is held wide open: as it stands wherever the outlet is no colder than where it is so.
+    pub(super) wide: bool,
 }
 
 /// The network as a state has it.
 pub(super) fn put(drawn: &Drawn, to: &Put) -> Network {
     let mut net = drawn.net.clone();
+    if to.wide {
+        let parts = net.branches.iter_mut().flat_map(|own| &mut own.parts);
+        for part in parts {
+            if let Part::Lift(way) = part {
+                *way = way.wide();
+            }
+        }
+    }
     for (b, p, per_turn) in &drawn.pumps {
         if let Part::Pump(pump) = &mut net.branches[*b].parts[*p]
             && *per_turn > 0.0
@@ -102,32 +107,115 @@ pub(super) fn put(drawn: &Drawn, to: &Put) -> Network {
     net
 }
 
-/// Temperature at a spot of a state [°C].
-fn temperature(net: &Network, state: &State, along: &[Vec<[f64; 3]>], spot: Spot) -> f64 {
-    match spot {
-        Spot::Node(node) => state.temperatures[node],
-        Spot::Within(b, after) => {
-            let run = state.runs[b];
-            let parts = &along[b];
-            if run.flow >= 0.0 {
-                after.checked_sub(1).map_or(run.t_in, |before| {
-                    parts.get(before).map_or(run.t_in, |own| own[2])
-                })
-            } else {
-                let _ = net;
-                parts.get(after).map_or(run.t_in, |own| own[2])
+/// A solved state with a gauge and a thermometer that can be put on any spot of it.
+pub(super) struct Gauge<'a> {
+    drawn: &'a Drawn,
+    net: &'a Network,
+    state: &'a State,
+    /// What each part of each branch takes [Pa], and the temperature before and after it [°C].
+    along: Vec<Vec<[f64; 3]>>,
+}
+
+impl<'a> Gauge<'a> {
+    pub(super) fn of(
+        drawn: &'a Drawn,
+        net: &'a Network,
+        state: &'a State,
+    ) -> Result<Self, reference::Unknown> {
+        let along = (0..net.branches.len())
+            .map(|b| net::along(net, state, b))
+            .collect::<Result<_, _>>()?;
+        Ok(Self {
+            drawn,
+            net,
+            state,
+            along,
+        })
+    }
+
+    /// Temperature [°C].
+    fn temperature(&self, spot: Spot) -> f64 {
+        match spot {
+            Spot::Node(node) => self.state.temperatures[node],
+            Spot::Within(b, after) => {
+                let run = self.state.runs[b];
+                let parts = &self.along[b];
+                let upstream = if run.flow >= 0.0 {
+                    after.checked_sub(1)
+                } else {
+                    Some(after)
+                };
+                let part = upstream.and_then(|at| parts.get(at));
+                part.map_or(run.t_in, |part| part[2])
             }
         }
+    }
+
+    /// Total pressure [Pa] at a height [m].
+    fn total(&self, spot: Spot, height: f64) -> f64 {
+        let (node, lost) = match spot {
+            Spot::Node(node) => (node, 0.0),
+            Spot::Within(b, after) => {
+                let parts = self.along[b].iter().take(after);
+                let lost: f64 = parts.map(|part| part[0]).sum();
+                (self.net.branches[b].from, lost + self.at_tee(b))
+            }
+        };
+        let column = self.net.column * net::GRAVITY;
+        let kept = self.state.pressures[node].unwrap_or(0.0);
+        kept + column * (self.net.nodes[node].height - height) - lost
+    }
+
+    /// Static pressure at a place [Pa], at its height [m].
+    pub(super) fn open(&self, place: &Place, height: f64) -> f64 {
+        let run = place.name.split('.').next().unwrap_or_default();
+        let flow = match place.spot {
+            Spot::Within(b, _) => self.state.runs[b].flow.abs(),
+            // At a node it is the flow of the run's own branch.
+            Spot::Node(node) => (0..self.net.branches.len())
+                .filter(|b| {
+                    let own = &self.net.branches[*b];
+                    own.from == node || own.to == node
+                })
+                .filter(|b| {
+                    let mut tags = self.drawn.tags[*b].iter();
+                    tags.any(|item| self.drawn.items[*item].run == run)
+                })
+                .map(|b| self.state.runs[b].flow.abs())
+                .fold(0.0, f64::max),
+        };
+        let density = self.net.medium.density(self.temperature(place.spot));
+        let speed = place.bore.map_or(0.0, |bore| {
+            flow / (density * std::f64::consts::PI / 4.0 * bore * bore)
+        });
+        self.total(place.spot, height) - 0.5 * density * speed * speed
+    }
+
+    /// What the tee at the beginning of a branch takes of it [Pa]: what the branch loses beyond its own parts,
+    /// where its tee stands at its beginning.
+    fn at_tee(&self, b: usize) -> f64 {
+        let own = &self.net.branches[b];
+        let tee = |node: usize| {
+            let mut tees = self.net.tees.iter();
+            tees.any(|tee| tee.node == node && tee.legs.contains(&b))
+        };
+        if !tee(own.from) {
+            return 0.0;
+        }
+        let parts: f64 = self.along[b].iter().map(|part| part[0]).sum();
+        let beyond = self.state.runs[b].loss - parts;
+        // With one at each end, half of it is taken for either.
+        if tee(own.to) { 0.5 * beyond } else { beyond }
     }
 }
 
 /// Outlet, return and mixed temperature, and lift of a state.
 pub(super) fn ends(drawn: &Drawn, net: &Network, state: &State) -> Option<[f64; 4]> {
-    let along = all_along(net, state).ok()?;
+    let gauge = Gauge::of(drawn, net, state).ok()?;
     Some([
-        temperature(net, state, &along, drawn.out),
-        temperature(net, state, &along, drawn.back),
-        temperature(net, state, &along, drawn.suction.0),
+        gauge.temperature(drawn.out),
+        gauge.temperature(drawn.back),
+        gauge.temperature(drawn.suction.0),
         state.lift,
     ])
 }
@@ -138,12 +226,6 @@ pub(super) fn outlet(drawn: &Drawn, net: &Network, state: &State) -> Option<f64>
         Spot::Node(node) => Some(state.temperatures[node]),
         Spot::Within(..) => ends(drawn, net, state).map(|ends| ends[0]),
     }
-}
-
-fn all_along(net: &Network, state: &State) -> Result<Vec<Vec<[f64; 3]>>, reference::Unknown> {
-    (0..net.branches.len())
-        .map(|b| net::along(net, state, b))
-        .collect()
 }
 
 /// What came of a state that has no answer.
@@ -184,7 +266,8 @@ pub(super) fn figures(
     cap: Option<f64>,
 ) -> Result<Figures, reference::Unknown> {
     let state = &with_standing(net, state);
-    let along = all_along(net, state)?;
+    let gauge = Gauge::of(drawn, net, state)?;
+    let along = &gauge.along;
     let reports = net::coolers(net, state)?;
     let density = |t: f64| net.medium.density(t);
     let mut items: Vec<ItemRow> = drawn.items.clone();
@@ -213,52 +296,14 @@ pub(super) fn figures(
             row.reynolds = Some(speed * bore * props.density / props.viscosity);
         }
     }
-    let total_at = |spot: Spot, height: f64| -> f64 {
-        match spot {
-            Spot::Node(node) => {
-                let own = &net.nodes[node];
-                let kept = state.pressures[node].unwrap_or(0.0);
-                kept + net.column * net::GRAVITY * (own.height - height)
-            }
-            Spot::Within(b, after) => {
-                let own = &net.branches[b];
-                let from = &net.nodes[own.from];
-                let lost: f64 = along[b].iter().take(after).map(|part| part[0]).sum();
-                state.pressures[own.from].unwrap_or(0.0)
-                    + net.column * net::GRAVITY * (from.height - height)
-                    - lost
-                    - at_tee(net, state, &along, b)
-            }
-        }
-    };
-    let speed_at = |spot: Spot, bore: Option<f64>, run: &str| -> f64 {
-        let flow = match spot {
-            Spot::Within(b, _) => state.runs[b].flow,
-            // At a node it is the flow of the run's own branch.
-            Spot::Node(node) => (0..net.branches.len())
-                .filter(|b| net.branches[*b].from == node || net.branches[*b].to == node)
-                .filter(|b| {
-                    drawn.tags[*b]
-                        .iter()
-                        .any(|item| drawn.items[*item].run == run)
-                })
-                .map(|b| state.runs[b].flow.abs())
-                .fold(0.0, f64::max),
-        };
-        bore.map_or(0.0, |bore| {
-            flow.abs() / (net.column * std::f64::consts::PI / 4.0 * bore * bore)
-        })
-    };
     let mut places = Vec::new();
     // The least static pressure along the suction runs.
     let mut lowest = f64::INFINITY;
     for place in &drawn.places {
         let Some(height) = place.height else { continue };
-        let t = temperature(net, state, &along, place.spot);
-        let total = total_at(place.spot, height);
-        let run = place.name.split('.').next().unwrap_or_default();
-        let speed = speed_at(place.spot, place.bore, run);
-        let open = total - 0.5 * density(t) * speed * speed;
+        let t = gauge.temperature(place.spot);
+        let total = gauge.total(place.spot, height);
+        let open = gauge.open(place, height);
         if place.suction {
             lowest = lowest.min(open);
         }
@@ -279,12 +324,12 @@ pub(super) fn figures(
         .iter()
         .map(|(b, p, report)| cooler_row(drawn, *b, *p, report))
         .collect();
-    let out = temperature(net, state, &along, drawn.out);
-    let back = temperature(net, state, &along, drawn.back);
+    let out = gauge.temperature(drawn.out);
+    let back = gauge.temperature(drawn.back);
     let inlet = drawn.suction.1.unwrap_or(drawn.surface);
-    let total_in = total_at(drawn.suction.0, inlet);
+    let total_in = gauge.total(drawn.suction.0, inlet);
     let suction = lowest.min(total_in);
-    let t_suction = temperature(net, state, &along, drawn.suction.0);
+    let t_suction = gauge.temperature(drawn.suction.0);
     let through = |item: usize| {
         let row = &items[item];
         row.flow.abs()
@@ -315,7 +360,7 @@ pub(super) fn figures(
     // The engine's outlet is the hottest, with the greatest heat that there may be.
     let outlet = out.max(also[1][0]);
     let at_out = drawn.out_height.unwrap_or(drawn.surface);
-    let p_out = total_at(drawn.out, at_out);
+    let p_out = gauge.total(drawn.out, at_out);
     let hottest = coolant.boils(p_out).map(|open| {
         let capped = cap.and_then(|cap| coolant.boils(p_out + cap));
         ("the engine's outlet".to_owned(), outlet, open, capped)
@@ -378,7 +423,6 @@ fn cooler_row(drawn: &Drawn, b: usize, p: usize, report: &Report) -> CoolerRow {
         films: report.film_in.zip(report.film_out).map(|(a, b)| [a, b]),
         shares: report.shares,
         raw_out: report.raw_out,
-        store: false,
     }
 }
 
@@ -431,27 +475,4 @@ fn with_standing(net: &Network, state: &State) -> State {
         }
     }
     out
-}
-
-/// What the tee at the beginning of a branch takes of it [Pa]: what the branch loses beyond its own parts, where
-/// its tee stands at its beginning.
-fn at_tee(net: &Network, state: &State, along: &[Vec<[f64; 3]>], b: usize) -> f64 {
-    let own = &net.branches[b];
-    let tee = |node: usize| {
-        net.tees
-            .iter()
-            .any(|tee| tee.node == node && tee.legs.contains(&b))
-    };
-    if !tee(own.from) {
-        return 0.0;
-    }
-    let parts: f64 = along[b].iter().map(|part| part[0]).sum();
-    let beyond = state.runs[b].loss - parts;
-    // With one at each end, half of it is taken for either.
-    if tee(own.to) { 0.5 * beyond } else { beyond }
-}
-
-/// Shares the medium of a network that is asked again and again.
-pub(super) fn shared(medium: net::Medium) -> Arc<net::Medium> {
-    Arc::new(medium)
 }

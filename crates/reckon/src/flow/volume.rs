@@ -2,10 +2,10 @@
 
 use boat::{ThingKind, Told};
 use quantity::Quantity;
+use reference::water::ATMOSPHERE;
 
 use super::desk::Desk;
 use super::draw::Drawn;
-use super::state::ATMOSPHERE;
 use crate::solve::net::Medium;
 use crate::stages::flow::{Missing, VolumeRow};
 use crate::verdict::Settles;
@@ -122,6 +122,17 @@ pub(super) fn row(
         .map(|whole| whole * (medium.density(cold) / medium.density(hot) - 1.0));
     row.growth = growth;
     if let (Some(growth), Some(room)) = (growth, row.room) {
+        // Between mark and seat the tank is taken as upright.
+        let seat = header
+            .as_ref()
+            .and_then(|header| header.cap_height.given())
+            .map(|seat| seat.value.si());
+        row.levels = seat
+            .filter(|seat| *seat > drawn.surface && room > 0.0)
+            .map(|seat| {
+                let rises = (seat - drawn.surface) * (growth / room).min(1.0);
+                [drawn.surface, drawn.surface + rises]
+            });
         row.overflow = Some((growth - room).max(0.0));
         // The air over the coolant, closed by the cap, is pressed together.
         row.air = (room > growth).then(|| {

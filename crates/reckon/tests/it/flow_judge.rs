@@ -82,13 +82,7 @@ fn coolers() -> Vec<CoolerRow> {
         raw_out: Some(45.0),
         ..CoolerRow::default()
     };
-    let calorifier = CoolerRow {
-        subject: "calorifier".into(),
-        title: "calorifier".into(),
-        store: true,
-        ..CoolerRow::default()
-    };
-    vec![keel, exchanger, calorifier]
+    vec![keel, exchanger]
 }
 
 fn figures(out: Span, back: Span, lift: f64) -> Figures {
@@ -565,14 +559,6 @@ fn coolers_and_what_they_do() {
         of(row, 0).coolers[1].raw_out = Some(56.0);
         facts.salt = SaltFacts::Fresh;
     });
-    let store = trips("flow.calorifier.store", Grade::Marginal, |row, _| {
-        of(row, 0).coolers[2].heat = 3800.0;
-    });
-    assert!(
-        store.because.metric.contains("10 % of the heat"),
-        "{}",
-        store.because.metric
-    );
     trips("flow.keel.area", Grade::Marginal, |row, _| {
         row.areas[0].reckoned[1].2 = 2.1;
     });

@@ -18,9 +18,9 @@ type Three = DualSVec64<3>;
 /// Most steps of one attempt.
 const STEPS: u32 = 60;
 /// What may be left of a balance, over the greatest of its kind.
-const LEFT: f64 = 1e-11;
+const LEFT: f64 = 1e-10;
 /// What is accepted where rounding lets no more be done.
-const ACCEPTED: f64 = 1e-10;
+const ACCEPTED: f64 = 5e-10;
 /// A flow under which heat counts as carried by this much [kg/s].
 pub(super) const TRICKLE: f64 = 1e-6;
 /// Ties the temperature of standing water to what it began with [kg/s].
@@ -85,6 +85,8 @@ struct Work<'a> {
     kept: Vec<Option<f64>>,
     /// Heat that comes in whatever the temperatures [W].
     heat_in: f64,
+    /// What was left of the balances where the unknowns stand, and how it was asked; `None` once they moved.
+    left: Option<(Hold, Seek, [f64; 3])>,
 }
 
 fn seed(value: f64, at: usize) -> Three {
@@ -167,11 +169,13 @@ impl<'a> Work<'a> {
             moved: vec![0.0; b + 2 * n],
             kept,
             heat_in,
+            left: None,
         }
     }
 
     /// Where the search begins: half a metre a second in every branch, one temperature everywhere.
     fn begin(&mut self) {
+        self.left = None;
         let sinks = self
             .net
             .branches
@@ -222,6 +226,7 @@ impl<'a> Work<'a> {
     }
 
     fn begin_at(&mut self, state: &State) -> bool {
+        self.left = None;
         let fits = state.runs.len() == self.flow.len()
             && state.temperatures.len() == self.temperature.len();
         if fits {
@@ -377,11 +382,13 @@ impl<'a> Work<'a> {
         let least = 0.01 * greatest * self.net.medium.heat(t);
         let heat_scale = self.heat_in.max(turned_over).max(least);
         let flows = if seek == Seek::Heat { 0.0 } else { 1.0 };
-        Ok([
+        let left = [
             flows * left_pressure / pressure_scale,
             flows * left_mass / greatest,
             if heat { left_heat / heat_scale } else { 0.0 },
-        ])
+        ];
+        self.left = Some((hold, seek, left));
+        Ok(left)
     }
 
     fn tees(&mut self) {
@@ -564,6 +571,7 @@ impl<'a> Work<'a> {
 
     /// Goes a step, or back.
     fn go(&mut self, sign: f64) {
+        self.left = None;
         let unknowns = self.flow.iter_mut().chain(&mut self.pressure);
         for (own, step) in unknowns.chain(&mut self.temperature).zip(&self.moved) {
             *own += sign * step;
@@ -659,7 +667,10 @@ impl<'a> Work<'a> {
     fn state(&mut self, steps: u32) -> Result<State, Unknown> {
         let heat = self.net.isothermal.is_none();
         let seek = if heat { Seek::All } else { Seek::Flows };
-        let left = self.equations(Hold::Free, seek)?;
+        let left = match self.left {
+            Some((Hold::Free, asked, left)) if asked == seek => left,
+            _ => self.equations(Hold::Free, seek)?,
+        };
         let lift = self.lift(Hold::Free).0;
         let runs = self
             .net

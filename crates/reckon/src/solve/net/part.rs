@@ -16,6 +16,9 @@ use super::medium::Props;
 /// never nothing [m/s]. At 1 m/s it moves a loss by a share of 5e-9.
 const CREEP: f64 = 1e-4;
 
+/// What is left of a way that is quite shut: a pin's prick.
+const LEAST_SHARE: f64 = 1e-4;
+
 /// How friction goes from laminar to turbulent flow.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Law {
@@ -230,6 +233,19 @@ impl Pump {
 }
 
 impl Lift {
+    /// The same way held as it is with the thermostat wide open, whatever the lift.
+    pub fn wide(self) -> Self {
+        match self.role {
+            Role::Main => Self { leak: 1.0, ..self },
+            Role::Bypass => Self {
+                role: Role::OpenBypass,
+                open: self.open / self.leak.max(LEAST_SHARE).powi(2),
+                ..self
+            },
+            Role::OpenBypass => self,
+        }
+    }
+
     /// Share of its open area at a lift.
     pub(super) fn share<D: Number>(&self, lift: D) -> D {
         let rest = 1.0 - self.leak;
@@ -269,8 +285,8 @@ impl Part {
             Self::Lift(way) => {
                 let share = way.share(lift);
                 // A way that is quite shut has no finite loss: what is left is a pin's prick.
-                let share = if share.re() < 1e-4 {
-                    D::from(1e-4)
+                let share = if share.re() < LEAST_SHARE {
+                    D::from(LEAST_SHARE)
                 } else {
                     share
                 };

@@ -14,6 +14,7 @@ use quantity::{
 use reference::media::{
     self, Glycol, MassFraction, Strength, VolumeFraction, density, pure_density,
 };
+use reference::water::ATMOSPHERE;
 
 use self::facts::Together;
 use self::strength::Mix;
@@ -30,8 +31,6 @@ pub struct FillOutput {
     pub verdicts: Vec<Verdict>,
 }
 
-/// Air at sea level [Pa]. Source: ISO 2533:1975.
-const AIR: f64 = 101_325.0;
 /// How warm it is when she is filled [°C]; common practice, no source.
 const COLD: f64 = 15.0;
 /// How hot a circuit gets where no alarm is written [°C]: the top of what is usual; common practice, no source.
@@ -257,7 +256,7 @@ fn degrees(temperature: Temperature) -> Number {
 }
 
 fn boiling(glycol: Glycol, share: f64, cap: Option<GaugePressure>) -> Option<Number> {
-    let air = AbsolutePressure::of_si(AIR);
+    let air = AbsolutePressure::of_si(ATMOSPHERE);
     let pressure = cap.map_or(Some(air), |cap| cap.above(air))?;
     let boils = media::boils_at(glycol, VolumeFraction::of(share)?, pressure).ok()?;
     Some(degrees(boils.value))

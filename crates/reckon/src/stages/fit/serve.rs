@@ -3,6 +3,7 @@
 use quantity::{AbsolutePressure, GaugePressure, Length, Measured, Quantity, Temperature, show};
 use reference::hose::{HoseKind, temperature_limit, working_pressure};
 use reference::media::{self, Glycol, Strength, VolumeFraction};
+use reference::water::ATMOSPHERE;
 
 use crate::say;
 use crate::stages::types::{HoseFacts, Known, Missing, Subject};
@@ -11,9 +12,6 @@ use crate::verdict::{Basis, Grade, Margin, Settles, Stage, Verdict, Words};
 /// Pressure of a metre of half-and-half mix [Pa/m].
 /// Source: worked out for a 50 % mix; common practice rounds it so.
 const COLUMN: f64 = 10_200.0;
-
-/// The air outside [Pa]. Source: ISO 2533:1975, standard atmosphere at sea level.
-const AIR: f64 = 101_325.0;
 
 /// What the circuit does to every hose in it.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -81,7 +79,7 @@ pub fn service(input: &ServiceInput) -> Vec<Verdict> {
 
 /// The temperature at which the coolant boils under the cap.
 fn boiling(cap: &Measured<GaugePressure>, mix: Mix) -> Option<Temperature> {
-    let pressure = cap.high.above(AbsolutePressure::of_si(AIR))?;
+    let pressure = cap.high.above(AbsolutePressure::of_si(ATMOSPHERE))?;
     let glycol = if mix.propylene {
         Glycol::Propylene
     } else {

@@ -257,8 +257,6 @@ pub struct CoolerRow {
     pub shares: Option<[f64; 5]>,
     /// Raw water out [°C].
     pub raw_out: Option<f64>,
-    /// It takes heat and is a store, not a cooler.
-    pub store: bool,
 }
 
 /// Inside against outside at a place where the sea could come in.

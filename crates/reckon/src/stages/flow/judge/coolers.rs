@@ -4,7 +4,7 @@ use quantity::{Area, HeatPerKelvin, Kind, Quantity, System, show, show_range};
 
 use super::{
     COMPUTED, Case, HOT, Named, PRACTICE, SOLVED, ZERO, by_state, deg, inner, input, number,
-    of_celsius, of_share, percent, power, subject, verdict,
+    of_celsius, percent, power, subject, verdict,
 };
 use crate::say;
 use crate::stages::flow::row::{AreaRow, CoolerRow, Duty, Figures};
@@ -21,8 +21,6 @@ const BOUNDS: &str =
 const WIDE: f64 = 0.9;
 /// Raw water out [°C]: sound up to the one, unsound over the other. Common practice, no source.
 const RAW_OUT: [f64; 2] = [50.0, 55.0];
-/// The least share of the heat at which a store is spoken of.
-const STORED: f64 = 0.01;
 /// Where the resistances sit, in the order of the row.
 const RESISTANCES: [&str; 5] = [
     "The film of coolant inside",
@@ -51,10 +49,6 @@ pub(super) fn judge(case: &Case, out: &mut Vec<Verdict>) {
             &cooler.title,
             &boat::thing_path(&cooler.subject),
         );
-        out.extend(store(&whole, &all));
-        if all.iter().any(|own| own.cooler.store) {
-            continue;
-        }
         out.extend(laminar(&whole, &all));
         out.extend(resistance(&whole, &all));
         if case.facts.salt != SaltFacts::Fresh {
@@ -90,47 +84,14 @@ fn by_cooler<'c>(case: &'c Case<'c>) -> Vec<Vec<Own<'c>>> {
     coolers
 }
 
-/// A store on which the figures of a state lean.
-fn store(whole: &Subject, all: &[Own]) -> Option<Verdict> {
-    let share = |own: &Own| own.cooler.heat / own.named.row.heat.mid;
-    let leans = all
-        .iter()
-        .filter(|own| own.cooler.store && own.named.row.heat.mid > 0.0 && share(own) > STORED);
-    let worst = leans.max_by(|a, b| share(a).total_cmp(&share(b)))?;
-    let because = Words::of(|system| {
-        format!(
-            "In {} it takes {}, {} of the heat, and nothing more once its water is hot: it is a store, not a cooler.",
-            worst.named.at(system),
-            power(worst.cooler.heat, system),
-            percent(share(worst))
-        )
-    });
-    let remedy =
-        "Reckon this state without it, and look that the coolers alone hold the temperature.";
-    let mut said = verdict(whole, "store", Grade::Marginal, because, remedy);
-    said.basis = Basis::Physics;
-    input(
-        &mut said,
-        "q",
-        "share of the heat",
-        of_share(share(worst)),
-        COMPUTED,
-    );
-    for own in all {
-        let words = Words::of(|system| power(own.cooler.heat, system));
-        by_state(&mut said, "heat into it", own.named, words);
-    }
-    said.working.limit = "no heat counted that ends when the store is hot".into();
-    said.source(SOLVED);
-    Some(said)
-}
-
 /// Laminar flow where the thermostat asks for all there is.
 fn laminar(whole: &Subject, all: &[Own]) -> Option<Verdict> {
     let asked = all
         .iter()
         .filter(|own| own.figures.lift.is_none_or(|lift| lift.mid >= WIDE));
-    let numbers = asked.filter_map(|own| Some((own, own.cooler.reynolds?)));
+    // Of an exchanger the number is that of the raw water in its tubes.
+    let passages = asked.filter(|own| own.cooler.raw_out.is_none());
+    let numbers = passages.filter_map(|own| Some((own, own.cooler.reynolds?)));
     let (worst, reynolds) = numbers.min_by(|a, b| a.1.total_cmp(&b.1))?;
     if reynolds >= TURBULENT {
         return None;

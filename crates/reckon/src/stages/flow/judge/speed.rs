@@ -257,7 +257,7 @@ fn working(case: &Case, part: &Part, said: &mut Verdict) {
 
 /// The speed in the passages of a cooler in the sea.
 fn passage(cooler: &CoolerRow) -> Option<f64> {
-    let keel = !cooler.store && cooler.raw_out.is_none() && cooler.area.is_some();
+    let keel = cooler.raw_out.is_none() && cooler.area.is_some();
     cooler.speed.map(f64::abs).filter(|_| keel)
 }
 
