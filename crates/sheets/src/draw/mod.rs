@@ -1,0 +1,8 @@
+//! Pictures as placed primitives: laid out once for page and paper.
+//!
+//! A length is a CSS pixel (1/96 of an inch), x to the right and y down. A primitive carries a
+//! [`Class`], never a colour: the page gives it ink by its style, paper draws it black.
+
+pub mod shape;
+
+pub use shape::{Anchor, Class, Face, Picture, Placed, Shape, Step};
