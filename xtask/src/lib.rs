@@ -13,6 +13,7 @@ pub mod bench;
 pub mod book;
 pub mod chores;
 pub mod examples;
+pub mod fonts;
 pub mod licences;
 pub mod metadata;
 pub mod python;

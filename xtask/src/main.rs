@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 use xtask::chores::{self, Tier};
-use xtask::{bench, book, validation};
+use xtask::{bench, book, fonts, validation};
 
 /// The project's chores.
 #[derive(Parser)]
@@ -39,6 +39,8 @@ enum Chore {
     Validation,
     /// Writes the outputs of the commands that README.md and the manual show
     Readme,
+    /// Makes the embedded fonts anew out of pinned packages; needs npm
+    Fonts,
     /// Makes the manual in `docs/` into a book under `target/book`
     Book,
     /// Writes every generated document: schemas, pages of `docs/`, outputs in README.md and in the manual
@@ -54,6 +56,7 @@ fn main() -> ExitCode {
         Chore::References => chores::references(),
         Chore::Validation => validation::write(),
         Chore::Readme => chores::readme(),
+        Chore::Fonts => fonts::make(),
         Chore::Book => book::make(),
         Chore::Generate => chores::generate(),
     };

@@ -16,11 +16,7 @@ const LEAST: (u32, u32) = (3, 11);
 /// Silent, so that it can run beside a build.
 pub fn environment(root: &Path) -> Result<PathBuf, Fault> {
     let folder = root.join(".venv");
-    let python = if cfg!(windows) {
-        folder.join("Scripts/python.exe")
-    } else {
-        folder.join("bin/python")
-    };
+    let python = inside(&folder);
     let wanted =
         fs::read_to_string(root.join(REQUIREMENTS)).map_err(|e| format!("{REQUIREMENTS}: {e}"))?;
     // What was installed is noted beside it: an environment with the same note is ready.
@@ -44,6 +40,35 @@ pub fn environment(root: &Path) -> Result<PathBuf, Fault> {
     )?;
     fs::write(&note, &wanted).map_err(|e| format!("{}: {e}", note.display()))?;
     Ok(python)
+}
+
+/// The interpreter of a small environment of its own, with a few libraries, for a chore that is
+/// rarely run.
+pub fn small(folder: &Path, libraries: &[&str]) -> Result<PathBuf, Fault> {
+    let python = inside(folder);
+    if !python.exists() {
+        steps::capture(
+            Command::new(interpreter()?)
+                .args(["-m", "venv", "--clear"])
+                .arg(folder),
+        )?;
+    }
+    steps::capture(
+        Command::new(&python)
+            .args(["-m", "pip", "install", "--quiet"])
+            .arg("--disable-pip-version-check")
+            .args(libraries),
+    )?;
+    Ok(python)
+}
+
+/// The interpreter within an environment.
+fn inside(folder: &Path) -> PathBuf {
+    if cfg!(windows) {
+        folder.join("Scripts/python.exe")
+    } else {
+        folder.join("bin/python")
+    }
 }
 
 /// A Python that can make environments: the one named by `PYTHON`, else `python3`; as root on

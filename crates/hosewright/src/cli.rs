@@ -56,6 +56,9 @@ pub enum Command {
     Circuit(Circuit),
     /// Reckon flow, pressure and heat in every state: where the head goes, whether it cools, what leaks where.
     Flow(Flow),
+    /// Print her on paper: survey form, circuit, joint list, order, filling, report, card and more, as PDF.
+    #[command(after_help = SHEETS_EXAMPLES)]
+    Sheets(Sheets),
     /// Carry out a verdict's remedy by an edit of the boat file.
     Mend(Mend),
     /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
@@ -558,6 +561,64 @@ pub struct Flow {
     pub showing: Showing,
 }
 
+/// What one would type.
+const SHEETS_EXAMPLES: &str = "Examples:
+  hosewright sheets boats/dunlin
+  hosewright sheets boats/dunlin --only joints,card --paper letter
+  hosewright sheets boats/dunlin --out /tmp/dunlin --svg --date 2027-03-14
+
+The date is that of the clock, in UTC. With --date, or with SOURCE_DATE_EPOCH in the environment, two runs write the same bytes.";
+
+/// `sheets`
+#[derive(Args, Debug)]
+pub struct Sheets {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// Only these sheets, by their names with commas between; all where it is left out.
+    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    pub only: Vec<String>,
+    /// The folder for the files; it is made where it is missing. The folder sheets beside the boat file where it is
+    /// left out.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// The paper.
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub paper: Paper,
+    /// Write each page as an SVG file too.
+    #[arg(long)]
+    pub svg: bool,
+    /// Lay all out and list it, and write nothing.
+    #[arg(long)]
+    pub dry_run: bool,
+    /// The day that is printed on the sheets: 2027-03-14.
+    #[arg(long, value_name = "DAY")]
+    pub date: Option<String>,
+    /// Print this arrangement instead of the one that the job is about.
+    #[arg(long, value_name = "NAME")]
+    pub arrangement: Option<String>,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
+/// Papers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    /// 210 by 297 mm.
+    A4,
+    /// 8.5 by 11 in.
+    Letter,
+}
+
+impl From<Paper> for sheets::doc::Paper {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::A4 => Self::A4,
+            Paper::Letter => Self::Letter,
+        }
+    }
+}
+
 /// `mend`
 #[derive(Args, Debug)]
 pub struct Mend {
@@ -635,6 +696,8 @@ pub enum Document {
     Circuit,
     /// What `flow --json` prints.
     Flow,
+    /// What `sheets --json` prints.
+    Sheets,
     /// What `mend --json` prints.
     Mend,
     /// What `marks --json` prints.

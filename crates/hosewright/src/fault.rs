@@ -83,6 +83,22 @@ pub enum Fault {
         /// As given.
         path: String,
     },
+    /// `sheets` overwrites only its own.
+    #[error(
+        "There is a file {path} that this program did not print, so nothing is written: name another folder with --out."
+    )]
+    InTheWay {
+        /// As given.
+        path: String,
+    },
+    /// A sheet that was laid out can't be made a PDF, which is a defect of the tool.
+    #[error("The sheet {path} can't be printed: {why}. This is a defect of the program.")]
+    NotPrinted {
+        /// As given.
+        path: String,
+        /// One clause.
+        why: String,
+    },
     /// `new` wants a folder.
     #[error(
         "{path} is the name of a file, and a boat is a folder: `hosewright new {}` starts one with its {}.",
@@ -188,7 +204,9 @@ impl Fault {
     pub fn exit(&self) -> Exit {
         match self {
             Self::NothingToMend { .. } => Exit::Sound,
-            Self::BadEdit { .. } | Self::Unwritable { .. } => Exit::Failed,
+            Self::BadEdit { .. } | Self::Unwritable { .. } | Self::NotPrinted { .. } => {
+                Exit::Failed
+            }
             _ => Exit::WrongInput,
         }
     }

@@ -225,6 +225,45 @@ pub fn create(path: &Path, text: &str) -> Result<(), Fault> {
     Ok(())
 }
 
+/// Whether a place is free, or holds a file that this program wrote before, by the word of `ours`.
+pub fn may_be_placed(path: &Path, ours: impl Fn(&[u8]) -> bool) -> bool {
+    match fs::read(path) {
+        Ok(bytes) => ours(&bytes),
+        Err(_) => path.symlink_metadata().is_err(),
+    }
+}
+
+/// Puts a file into its place, all of it or nothing, where the place is free or holds one of ours.
+///
+/// # Errors
+/// [`Fault::ThereAlready`] where somebody else's file is there; [`Fault::Unwritable`] where the folder or file
+/// can't be written.
+pub fn place(path: &Path, bytes: &[u8], ours: impl Fn(&[u8]) -> bool) -> Result<(), Fault> {
+    let unwritable = |error: &std::io::Error| Fault::Unwritable {
+        path: shown(path),
+        why: plain(error),
+    };
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    fs::create_dir_all(folder).map_err(|error| unwritable(&error))?;
+    let mut beside = new_beside(folder).map_err(|error| unwritable(&error))?;
+    beside
+        .write_all(bytes)
+        .and_then(|()| beside.as_file().sync_all())
+        .map_err(|error| unwritable(&error))?;
+    // The look comes last, so that the moment in which another program could slip in is as short as can be.
+    if !may_be_placed(path, ours) {
+        return Err(Fault::ThereAlready { path: shown(path) });
+    }
+    beside
+        .persist(path)
+        .map_err(|refused| unwritable(&refused.error))?;
+    sync_folder(folder);
+    Ok(())
+}
+
 /// A file with a name of its own, with the permissions that the owner's other new files get.
 fn new_beside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
     let mut builder = tempfile::Builder::new();
@@ -352,6 +391,24 @@ mod tests {
         fs::write(&other, "two\n").unwrap();
         let mode = |path| fs::metadata(path).unwrap().permissions().mode();
         assert_eq!(mode(&ours), mode(&other));
+    }
+
+    #[test]
+    fn what_is_placed_overwrites_only_our_own() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("deep").join("joints.pdf");
+        let ours = |bytes: &[u8]| bytes.starts_with(b"ours");
+        place(&path, b"ours 1", ours).unwrap();
+        place(&path, b"ours 2", ours).unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"ours 2");
+        fs::write(&path, b"mine").unwrap();
+        assert!(!may_be_placed(&path, ours));
+        assert!(matches!(
+            place(&path, b"ours 3", ours),
+            Err(Fault::ThereAlready { .. })
+        ));
+        assert_eq!(fs::read(&path).unwrap(), b"mine");
+        assert_eq!(fs::read_dir(path.parent().unwrap()).unwrap().count(), 1);
     }
 
     #[test]

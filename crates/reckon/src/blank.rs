@@ -1,7 +1,11 @@
 //! The boxes of a survey: what the answer reads of this boat, and which of it nobody wrote down yet.
 
 mod coolant;
+mod of_loop;
 mod ports;
+mod seen;
+mod shelf;
+mod written;
 
 use std::collections::BTreeSet;
 
@@ -13,11 +17,10 @@ use boat::{
 use quantity::{Instrument, Length, NominalSize, Reading};
 use reference::insertion::{usual_bead_height, usual_bead_width};
 
-use crate::job::as_found;
 use crate::stages::circuit::{self, Joint, Male, metal_of};
-use crate::stages::fit::hoses::is_same_size;
 
-mod of_loop;
+use self::written::{Held, held, held_if};
+pub use self::written::{HowWritten, Written};
 
 /// Where one stands to fill a box in.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -84,6 +87,8 @@ pub struct SurveyBox {
     pub instrument: Option<Instrument>,
     /// What it holds now.
     pub holds: Holds,
+    /// That in words, where it holds something that can be said.
+    pub written: Option<Written>,
     /// A value to try, as TOML; never to be shown as one of this boat.
     pub(crate) stand_in: Option<String>,
 }
@@ -163,7 +168,7 @@ impl Sheet<'_> {
         station: &Station,
         (part, row): (&str, Option<&'static KeyRow>),
         place: KeyPath,
-        holds: Holds,
+        held: impl Into<Held>,
         stand_in: Option<String>,
     ) {
         // A key that the table does not have can't be typed, so that there is no box for it.
@@ -178,6 +183,9 @@ impl Sheet<'_> {
             Form::Number(..) | Form::Count | Form::Whole | Form::Percent => Entry::Number,
             _ => Entry::Text,
         };
+        let held: Held = held.into();
+        let height = matches!(row.form, Form::Height);
+        let written = held.written(&place, height, row.instrument, &self.file.instruments);
         self.boxes.push(SurveyBox {
             station: station.clone(),
             part: part.to_owned(),
@@ -186,7 +194,8 @@ impl Sheet<'_> {
             entry,
             says: row.doc.to_owned(),
             instrument: row.instrument,
-            holds,
+            holds: held.holds,
+            written,
             stand_in,
         });
     }
@@ -197,10 +206,7 @@ impl Sheet<'_> {
             title: "boat".into(),
         };
         let about = &self.file.about;
-        let (laden, salinity) = (
-            Holds::of(&about.waterline.laden),
-            Holds::of(&about.sea.salinity),
-        );
+        let (laden, salinity) = (held(&about.waterline.laden), held(&about.sea.salinity));
         self.add(
             &station,
             ("waterline", row(&["boat", "waterline", "laden"])),
@@ -237,7 +243,7 @@ impl Sheet<'_> {
                 &station,
                 ("alarm", row(&["engine", "alarm", "at"])),
                 format!("{base}.alarm.at"),
-                Holds::of(&engine.alarm.at),
+                held(&engine.alarm.at),
                 Some("\"98 °C\"".into()),
             );
         }
@@ -302,7 +308,7 @@ impl Sheet<'_> {
                     &station,
                     ("", of_thing("h")),
                     format!("{base}.h"),
-                    Holds::of(&thing.height),
+                    held(&thing.height),
                     Some("\"0 mm\"".into()),
                 );
             } else {
@@ -310,81 +316,11 @@ impl Sheet<'_> {
                     &station,
                     (&part, row_of("h")),
                     format!("{place}.h"),
-                    Holds::of(&spigot.height),
+                    held(&spigot.height),
                     Some("\"0 mm\"".into()),
                 );
             }
         }
-    }
-
-    /// What was seen of hoses, valves and what nobody could see.
-    fn found(&mut self) {
-        let station = Station {
-            place: "seen".into(),
-            title: "what you saw".into(),
-        };
-        let Some(found) = self.file.arranged(None) else {
-            return;
-        };
-        let input = as_found(&found.boat);
-        let good = || Some("[\"good\"]".to_owned());
-        let of_seen = |key: &str| row(&["seen", "x", key]);
-        let told = |told: bool| if told { Holds::Value } else { Holds::Nothing };
-        for run in &input.runs {
-            let place = boat::seen_path(&run.run);
-            let part = format!("hose {}", run.run);
-            let decided = run.decided.is_some() || !run.found.is_empty();
-            self.add(
-                &station,
-                (&part, of_seen("found")),
-                format!("{place}.found"),
-                told(decided),
-                good(),
-            );
-            self.add(
-                &station,
-                (&part, of_seen("made")),
-                format!("{place}.made"),
-                told(run.made.is_some()),
-                None,
-            );
-        }
-        for (subject, place, _) in &input.not_seen {
-            self.add(
-                &station,
-                (subject, of_seen("found")),
-                format!("{place}.found"),
-                Holds::Nothing,
-                good(),
-            );
-        }
-        for valve in &input.valves {
-            let of_valve = |key: &str| row(&["things", "x", "valve", key]);
-            let part = format!("valve {}", valve.thing);
-            let at = |key: &str| format!("{}.{key}", valve.place);
-            let worked = Some("\"2027-02\"".to_owned());
-            self.add(
-                &station,
-                (&part, of_valve("worked")),
-                at("worked"),
-                told(valve.worked.is_some()),
-                worked,
-            );
-            self.add(
-                &station,
-                (&part, of_valve("feels")),
-                at("feels"),
-                told(valve.feels.is_some()),
-                None,
-            );
-        }
-        self.add(
-            &station,
-            ("", row(&["job", "year"])),
-            "job.year".into(),
-            told(input.year.is_some()),
-            None,
-        );
     }
 
     /// The cap that governs, and its seat; where the file tells of none, the engine is asked.
@@ -407,14 +343,14 @@ impl Sheet<'_> {
             station,
             ("", of_thing("cap")),
             format!("{base}.cap"),
-            Holds::of(&thing.cap),
+            held(&thing.cap),
             Some("\"0.9 bar\"".into()),
         );
         self.add(
             station,
             ("", of_thing("cap_h")),
             format!("{base}.cap_h"),
-            Holds::of(&thing.cap_height),
+            held(&thing.cap_height),
             Some("\"600 mm\"".into()),
         );
     }
@@ -468,16 +404,16 @@ impl Sheet<'_> {
             station,
             (part, row_of("od")),
             at("od"),
-            Holds::of(&spigot.od),
+            held(&spigot.od),
             od.map(trial),
         );
         // What is hidden is measured through its hose until that comes off.
         if let Some(hidden) = hidden.filter(|_| spigot.od.given().is_none()) {
             let of_hidden = |key: &str| row(&["engine", "spigots", "x", "hidden", key]);
             for (key, holds) in [
-                ("over_hose", Holds::of(&hidden.over_hose)),
-                ("free_hose", Holds::of(&hidden.free_hose)),
-                ("print", Holds::of(&hidden.print)),
+                ("over_hose", held(&hidden.over_hose)),
+                ("free_hose", held(&hidden.free_hose)),
+                ("print", held(&hidden.print)),
             ] {
                 let place = at(&format!("hidden.{key}"));
                 self.add(station, (part, of_hidden(key)), place, holds, None);
@@ -488,7 +424,7 @@ impl Sheet<'_> {
                 station,
                 (part, row_of("bead")),
                 at("bead"),
-                Holds::of(&spigot.bead),
+                held(&spigot.bead),
                 usual.map(trial),
             );
         }
@@ -496,7 +432,7 @@ impl Sheet<'_> {
             station,
             (part, row_of("behind_bead")),
             at("behind_bead"),
-            Holds::of(&spigot.behind_bead),
+            held(&spigot.behind_bead),
             Some("\"40 mm\"".into()),
         );
         if !plain {
@@ -504,7 +440,7 @@ impl Sheet<'_> {
                 station,
                 (part, row_of("bead_width")),
                 at("bead_width"),
-                Holds::of(&spigot.bead_width),
+                held(&spigot.bead_width),
                 Some(trial(middle(width.low, width.high))),
             );
         }
@@ -512,12 +448,12 @@ impl Sheet<'_> {
             station,
             (part, row_of("form")),
             at("form"),
-            Holds::of(&spigot.form),
+            held(&spigot.form),
             Some("\"beaded\"".into()),
         );
         let metal = match metal {
-            Some(_) => Holds::Value,
-            None => Holds::of(&spigot.metal),
+            Some(metal) => held_if(Some(metal)),
+            None => held(&spigot.metal),
         };
         self.add(
             station,
@@ -544,7 +480,7 @@ impl Sheet<'_> {
             &station,
             ("", of_run("length")),
             format!("{base}.length"),
-            Holds::of(&run.length),
+            held(&run.length),
             Some("\"900 mm\"".into()),
         );
         let (way, trial) = way_holds(run);
@@ -574,7 +510,7 @@ impl Sheet<'_> {
                     &station,
                     ("", of_run(key)),
                     format!("{base}.{key}"),
-                    Holds::of(told),
+                    held(told),
                     trial,
                 );
             }
@@ -626,85 +562,14 @@ impl Sheet<'_> {
                 let more = Length::mm(if key == "hose_bore" { 0.0 } else { 9.0 });
                 let trial = size.map(|size| trial(size + more));
                 let place = format!("{place}.{key}");
-                self.add(station, (&part, row_of(key)), place, Holds::of(told), trial);
+                self.add(station, (&part, row_of(key)), place, held(told), trial);
             }
         }
         if !note.clip.is_left_out() {
             let trial = Some("\"choose\"".into());
-            let holds = Holds::of(&note.clip);
+            let holds = held(&note.clip);
             let place = format!("{place}.clip");
             self.add(station, (&part, row_of("clip")), place, holds, trial);
-        }
-    }
-
-    /// The hoses that the runs name: their own bore and outside, and what they stand.
-    fn shelf(&mut self) {
-        let station = Station {
-            place: "stock.hose".into(),
-            title: "shelf and shop, hose by the metre".into(),
-        };
-        let mut named: Vec<(NominalSize, Option<boat::HoseBuild>)> = Vec::new();
-        for run in &self.arranged.boat.runs {
-            for piece in run.way.given().map_or(&[][..], Vec::as_slice) {
-                if let PieceKind::Hose {
-                    size: Size::Named(size),
-                    build,
-                } = &piece.kind
-                    && !named.contains(&(*size, *build))
-                {
-                    named.push((*size, *build));
-                }
-            }
-        }
-        for (size, build) in named {
-            let own: Vec<&boat::StockHose> = self
-                .arranged
-                .boat
-                .stock
-                .hose
-                .iter()
-                .filter(|own| {
-                    is_same_size(own.size, size) && (own.build == build || build.is_none())
-                })
-                .collect();
-            let part = hose_name(size, build);
-            let has = |told: bool| if told { Holds::Value } else { Holds::Nothing };
-            let all = |known: fn(&boat::StockHose) -> bool| has(own.iter().any(|own| known(own)));
-            for (name, says, entry, instrument, holds) in [
-                (
-                    "id",
-                    "Bore of the hose, at a clean cut.",
-                    Entry::Length,
-                    Instrument::Caliper,
-                    all(|own| own.id.is_some()),
-                ),
-                (
-                    "od",
-                    "Outside diameter of the hose, when free.",
-                    Entry::Length,
-                    Instrument::Girth,
-                    all(|own| own.od.is_some()),
-                ),
-                (
-                    "works",
-                    "Working pressure printed on the hose or in its sheet, with its temperature.",
-                    Entry::PressureAtTemperature,
-                    Instrument::Maker,
-                    all(|own| own.works_at.is_some()),
-                ),
-            ] {
-                self.boxes.push(SurveyBox {
-                    station: station.clone(),
-                    part: part.clone(),
-                    name: name.into(),
-                    place: "stock.hose".into(),
-                    entry,
-                    says: says.into(),
-                    instrument: Some(instrument),
-                    holds,
-                    stand_in: None,
-                });
-            }
         }
     }
 }
@@ -727,9 +592,9 @@ pub(crate) fn hose_name(size: NominalSize, build: Option<boat::HoseBuild>) -> St
 }
 
 /// Whether the way of a run says all, and a way that does.
-fn way_holds(run: &Run) -> (Holds, Option<String>) {
+fn way_holds(run: &Run) -> (Held, Option<String>) {
     let Told::Given(pieces) = &run.way else {
-        return (Holds::of(&run.way), Some("\"choose\"".into()));
+        return (held(&run.way), Some("\"choose\"".into()));
     };
     let whole: Vec<Piece> = pieces
         .iter()
@@ -754,7 +619,7 @@ fn way_holds(run: &Run) -> (Holds, Option<String>) {
         })
         .collect();
     let trial = (whole != *pieces).then(|| boat::quoted(&boat::way_text(&whole)));
-    (Holds::Value, trial)
+    (held(&run.way), trial)
 }
 
 /// The size by name of the hose that goes over this end.

@@ -127,7 +127,9 @@ impl<'a> Job<'a> {
                 .and_then(|i| stretches.get(i))
                 .and_then(|of_piece| of_piece.iter().find(|(input, _)| input.has(&joint.key)));
             let input = self.joint(run, joint, pieces, female, stretch, &place);
-            let output = memo.joint(&input);
+            let mut output = memo.joint(&input);
+            let piece = female.and_then(|at| pieces.get(at));
+            output.row.by_hand.piece = piece.map(|piece| format!("{}.{}", run.key, piece.name));
             if let Some((name, count)) = &output.takes {
                 self.take(name, *count);
             }

@@ -4,42 +4,62 @@
 //! from its input to its output. [`wire`] connects the stages and is the drawn order of the job.
 #![warn(missing_docs)]
 
+mod around;
 mod blank;
 mod brine;
+mod card;
+mod craft;
 mod draft;
 mod facts;
 mod flow;
+mod gauge;
 mod job;
 mod loops;
 mod next;
+mod points;
 mod pour;
 mod quick;
 mod say;
 mod screwed;
 mod seed;
 mod shop;
+mod sighted;
 pub mod solve;
 mod spots;
 pub mod stages;
+mod strip;
 pub mod verdict;
 mod whatif;
 pub mod wire;
 
-pub use blank::{Entry, Holds, Station, SurveyBox, boxes};
+pub use around::{
+    Around, AroundFigures, AroundFitting, AroundJoin, AroundJoint, AroundKind, AroundLeg,
+    AroundPiece, AroundSpot, AroundTee, AroundThing, AroundWay, Level, around,
+};
+pub use blank::{Entry, Holds, HowWritten, Station, SurveyBox, Written, boxes};
 pub use brine::{RiseAsk, SaltAsk, SaltOutput, SaltRow, TakenInRow, brine};
+pub use card::{Card, CardFact, CardLimit, CardSign, CardValve, Cooling, Exhaust, OtherLoop, card};
+pub use craft::{Cited, Closing, Craft, TorqueLine, craft};
 pub use flow::{Change, Compared, ComparedState, Flow, HeadRow, compare as flow_compare, flow};
+pub use gauge::{Comb, CombSize, combs};
 pub use loops::{Circuit, circuit};
 pub use next::{Next, next};
+pub use points::{Point, PointKind, points};
 pub use pour::{FillAsk, filling};
 pub use quick::{QuickInput, quick};
 pub use screwed::{QuickThread, quick_thread};
 pub use shop::{Blocked, FromShelf, Order, OrderAsk, order};
+pub use sighted::{Sighted, sighted};
 pub use stages::circuit::listing::{Listing, Row, Side};
 pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeCheck};
 pub use stages::threads::{Further, Identified, RULES as THREAD_RULES, Tells, ThreadRow};
-pub use stages::types::{JointRow, Neighbour};
+pub use stages::types::{ByHand, JointRow, JointSizes, Neighbour, Shown};
+pub use strip::{
+    At, Band, Branch, Leak, PieceForm, RunReach, SignKind, Strip, StripAsk, StripHeader,
+    StripPiece, StripSign, StripState, StripStation, StripVent, Trace, TraceKind, Way, strip,
+};
 pub use verdict::*;
 pub use whatif::{Ask, Done, Mended, edited, mended};
 pub use wire::{Answer, Input, Memo, Set, marks, reckon};

@@ -134,6 +134,16 @@ pub(crate) fn capital(text: &str) -> String {
     })
 }
 
+/// An angle to half a degree: `10°`, `2.5°`.
+pub(crate) fn degrees(angle: f64) -> String {
+    let halves = (2.0 * angle).round() / 2.0;
+    if halves.fract() == 0.0 {
+        format!("{halves:.0}°")
+    } else {
+        format!("{halves:.1}°")
+    }
+}
+
 /// A pressure [Pa] in kilopascals, to tenths below ten.
 pub(crate) fn kpa(pascals: f64, system: System) -> String {
     let half = if pascals.abs() < 9950.0 {

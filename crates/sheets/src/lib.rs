@@ -6,3 +6,4 @@
 
 pub mod doc;
 pub mod draw;
+pub mod sheet;

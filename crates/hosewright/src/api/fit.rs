@@ -116,6 +116,9 @@ impl From<reckon::JointRow> for JointRow {
             torque,
             grade,
             id_prefix,
+            // These are for paper.
+            sizes: _,
+            by_hand: _,
         } = row;
         let neighbour = |reckon::Neighbour { clip, chance }| Neighbour { clip, chance };
         Self {

@@ -12,6 +12,7 @@ mod flow;
 mod flow_from;
 mod order;
 mod places;
+mod sheets;
 mod survey;
 mod thread;
 mod verdict;
@@ -19,6 +20,7 @@ mod verdict;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};

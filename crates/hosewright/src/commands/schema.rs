@@ -23,6 +23,7 @@ pub fn text(document: Document) -> String {
         Document::Circuit => api::schema_of::<api::Circuit>(),
         Document::Flow => api::schema_of::<api::Flow>(),
         Document::Order => api::schema_of::<api::Order>(),
+        Document::Sheets => api::schema_of::<api::Sheets>(),
         Document::Mend => api::schema_of::<api::Mend>(),
         Document::Marks => api::schema_of::<api::Marks>(),
         Document::Fault => api::schema_of::<api::Refusal>(),

@@ -33,6 +33,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Survey, "docs/survey.schema.json"),
         (Document::Circuit, "docs/circuit.schema.json"),
         (Document::Flow, "docs/flow.schema.json"),
+        (Document::Sheets, "docs/sheets.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),
         (Document::Fault, "docs/fault.schema.json"),
@@ -93,6 +94,18 @@ fn what_is_printed_keeps_to_its_schema() {
     ];
     let salt = keeps_to(Document::Salt, &rise);
     assert_eq!(salt["taken_in"]["shown"], true);
+    let sheets = keeps_to(
+        Document::Sheets,
+        &[
+            "sheets",
+            demo,
+            "--dry-run",
+            "--date",
+            "2027-03-14",
+            "--json",
+        ],
+    );
+    assert_eq!(sheets["date"], "2027-03-14");
     keeps_to(
         Document::Mend,
         &["mend", demo, "fit.cold.to.clip", "--dry-run", "--json"],

@@ -13,5 +13,6 @@ mod flow;
 mod mending;
 mod render;
 mod running;
+mod sheets;
 mod survey;
 mod thread;

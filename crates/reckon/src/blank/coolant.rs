@@ -2,7 +2,7 @@
 
 use boat::{Thing, ThingKind};
 
-use super::{Holds, Sheet, Station, row};
+use super::{Sheet, Station, held, row};
 
 impl Sheet<'_> {
     /// What the filling reads, where the file says anything of coolant.
@@ -20,28 +20,23 @@ impl Sheet<'_> {
             (
                 "wanted",
                 "kind",
-                Holds::of(&coolant.kind),
+                held(&coolant.kind),
                 "\"ethylene, organic acid\"",
             ),
-            ("wanted", "percent", Holds::of(&coolant.percent), "45"),
+            ("wanted", "percent", held(&coolant.percent), "45"),
             (
                 "wanted",
                 "stand_frost",
-                Holds::of(&coolant.stand_frost),
+                held(&coolant.stand_frost),
                 "\"-10 °C\"",
             ),
-            ("", "volume", Holds::of(&coolant.volume), "\"20 L\""),
+            ("", "volume", held(&coolant.volume), "\"20 L\""),
         ];
         if coolant.inside.volume.is_left_out() {
-            boxes.push(("", "drained", Holds::of(&coolant.drained), "\"18 L\""));
+            boxes.push(("", "drained", held(&coolant.drained), "\"18 L\""));
         }
-        boxes.push(("inside", "percent", Holds::of(&coolant.inside.percent), "0"));
-        boxes.push((
-            "inside",
-            "kind",
-            Holds::of(&coolant.inside.kind),
-            "\"water\"",
-        ));
+        boxes.push(("inside", "percent", held(&coolant.inside.percent), "0"));
+        boxes.push(("inside", "kind", held(&coolant.inside.kind), "\"water\""));
         for (part, key, holds, trial) in boxes {
             let way: Vec<&str> = ["coolant", part, key]
                 .into_iter()
@@ -77,7 +72,7 @@ impl Sheet<'_> {
                     format!("{key}, {kind}")
                 },
             };
-            let holds = Holds::of(&detail.above_mark);
+            let holds = held(&detail.above_mark);
             let place = format!("{base}.above_mark");
             self.add(
                 &station,
@@ -97,7 +92,7 @@ impl Sheet<'_> {
                 place: "engine".into(),
                 title: "engine".into(),
             };
-            let holds = Holds::of(&extra.header_above_mark);
+            let holds = held(&extra.header_above_mark);
             let of = row(&["engine", "header", "above_mark"]);
             self.add(
                 &station,

@@ -2,7 +2,7 @@
 
 use boat::{Carries, Coil, HullStuff, Run, RunEnd, Thing, ThingKind, Told, key_text};
 
-use super::{Holds, Sheet, Station, row};
+use super::{Holds, Sheet, Station, held, row};
 use crate::stages::circuit::Joint;
 use crate::stages::circuit::rules::hull::is_copper_alloy;
 use crate::stages::types::SaltFacts;
@@ -51,7 +51,7 @@ impl Sheet<'_> {
                     station,
                     ("header", row(&["engine", "header", "cold_mark"])),
                     format!("{base}.header.cold_mark"),
-                    Holds::of(&own.extra.header_cold_mark),
+                    held(&own.extra.header_cold_mark),
                     Some("\"500 mm\"".into()),
                 );
             }
@@ -66,7 +66,7 @@ impl Sheet<'_> {
                     station,
                     ("thermostat", of(&["stat", "bypass"])),
                     format!("{base}.stat.bypass"),
-                    Holds::of(&own.stat.bypass),
+                    held(&own.stat.bypass),
                     Some(usual.into()),
                 );
             }
@@ -79,19 +79,19 @@ impl Sheet<'_> {
                     station,
                     ("coil", of(&["coil", "skins"])),
                     format!("{base}.coil.skins"),
-                    Holds::of(&coil.skins),
+                    held(&coil.skins),
                     Some("1".into()),
                 );
                 self.add(
                     station,
                     ("coil", of(&["coil", "top_h"])),
                     format!("{base}.coil.top_h"),
-                    Holds::of(&coil.top_height),
+                    held(&coil.top_height),
                     Some("\"0 mm\"".into()),
                 );
             }
             Some(ThingKind::HeaderTank) => {
-                let mark = Holds::of(&thing.detail.cold_mark);
+                let mark = held(&thing.detail.cold_mark);
                 self.add(
                     station,
                     ("", of(&["cold_mark"])),
@@ -101,7 +101,7 @@ impl Sheet<'_> {
                 );
             }
             Some(ThingKind::CirculatingPump) if coolant => {
-                let stands = Holds::of(&thing.detail.stands);
+                let stands = held(&thing.detail.stands);
                 self.add(
                     station,
                     ("", of(&["stands"])),
@@ -111,7 +111,7 @@ impl Sheet<'_> {
                 );
             }
             Some(ThingKind::HullFitting) if self.wastes(thing) => {
-                let isolated = Holds::of(&thing.detail.isolated);
+                let isolated = held(&thing.detail.isolated);
                 self.add(
                     station,
                     ("", of(&["isolated"])),
@@ -149,7 +149,7 @@ impl Sheet<'_> {
                 &station,
                 ("", of),
                 format!("{place}.tried"),
-                Holds::of(&step.tried),
+                held(&step.tried),
                 Some("\"2026-05\"".into()),
             );
         }

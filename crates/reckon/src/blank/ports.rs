@@ -2,7 +2,7 @@
 
 use boat::{KeyPath, Port, Thing};
 
-use super::{Holds, Sheet, Station, row, trial};
+use super::{Holds, Sheet, Station, held, row, trial};
 use crate::screwed::likely;
 
 impl Sheet<'_> {
@@ -24,7 +24,7 @@ impl Sheet<'_> {
             station,
             (&part, of("thread")),
             at("thread"),
-            Holds::of(&port.thread),
+            held(&port.thread),
             by_name.map(|name| boat::quoted(&name)),
         );
         let (male, female) = (&port.male_od, &port.female_id);
@@ -35,13 +35,13 @@ impl Sheet<'_> {
             } else {
                 ("male_od", male)
             };
-            self.add(station, (&part, of(key)), at(key), Holds::of(told), None);
+            self.add(station, (&part, of(key)), at(key), held(told), None);
             let pitches = likely.as_ref().map(|likely| trial(likely.ten_pitches));
             self.add(
                 station,
                 (&part, of("ten_pitches")),
                 at("ten_pitches"),
-                Holds::of(&port.ten_pitches),
+                held(&port.ten_pitches),
                 pitches,
             );
             let change = likely.map(|likely| if likely.tapers { "0.5" } else { "0" });
@@ -49,7 +49,7 @@ impl Sheet<'_> {
                 station,
                 (&part, of("taper")),
                 at("taper"),
-                Holds::of(&port.taper),
+                held(&port.taper),
                 change.map(|change| format!("\"{change} mm over 8 mm\"")),
             );
         }
@@ -57,7 +57,7 @@ impl Sheet<'_> {
             let left = port
                 .anode
                 .as_ref()
-                .map_or(Holds::Nothing, |anode| Holds::of(&anode.left));
+                .map_or(Holds::Nothing.into(), |anode| held(&anode.left));
             let row = row(&["engine", "ports", "x", "anode", "left"]);
             let stand_in = Some("\"70 %\"".to_owned());
             self.add(station, (&part, row), at("anode.left"), left, stand_in);

@@ -8,6 +8,15 @@ use reference::{Limits, Sourced};
 use crate::stages::flow::{Assumed, Missing};
 use crate::verdict::{Settles, Words};
 
+/// The value of the file in SI; the middle of two readings that differ.
+pub(crate) fn middle_of<Q: Quantity>(told: &Told<Reading<Q>>) -> Option<f64> {
+    match told {
+        Told::Given(reading) => Some(reading.value.si()),
+        Told::Two(one, other) => Some(0.5 * (one.value.si() + other.value.si())),
+        Told::LeftOut | Told::Unknown | Told::Choose => None,
+    }
+}
+
 /// Looks things up, and keeps a list of what stood in and of what was missing.
 pub(super) struct Desk<'a> {
     pub(super) arranged: &'a Arranged,
@@ -35,21 +44,17 @@ impl<'a> Desk<'a> {
         told: &Told<Reading<Q>>,
         place: &str,
     ) -> Option<f64> {
-        match told {
-            Told::Given(reading) => Some(reading.value.si()),
-            Told::Two(one, other) => {
-                self.note(Words::of(|system| {
-                    let show = |reading: &Reading<Q>| quantity::show(reading.value, None, system);
-                    format!(
-                        "Two readings stand for {place}, {} and {}; the middle is reckoned with.",
-                        show(one),
-                        show(other)
-                    )
-                }));
-                Some(0.5 * (one.value.si() + other.value.si()))
-            }
-            Told::LeftOut | Told::Unknown | Told::Choose => None,
+        if let Told::Two(one, other) = told {
+            self.note(Words::of(|system| {
+                let show = |reading: &Reading<Q>| quantity::show(reading.value, None, system);
+                format!(
+                    "Two readings stand for {place}, {} and {}; the middle is reckoned with.",
+                    show(one),
+                    show(other)
+                )
+            }));
         }
+        middle_of(told)
     }
 
     /// Half of the interval that the file gives with a value, where it gives one [SI].

@@ -19,6 +19,9 @@ use reference::cooler_area::{self, CoolerMetal, area};
 use reference::media::{Glycol, Strength, VolumeFraction};
 use reference::water::ATMOSPHERE;
 
+pub(crate) use desk::middle_of;
+pub(crate) use pieces::{bores, lengths};
+
 pub use compare::{Change, Compared, ComparedState, HeadRow, compare};
 
 use self::desk::Desk;
@@ -180,6 +183,12 @@ fn coolant(desk: &mut Desk) -> Option<(Coolant, Medium)> {
             None
         }
     }
+}
+
+/// Density of the column of coolant by which a pressure counts as a height [kg/m³].
+pub(crate) fn column(arranged: &Arranged) -> Option<f64> {
+    let (_, medium) = coolant(&mut Desk::of(arranged))?;
+    Some(medium.density(draw::COLUMN_AT))
 }
 
 fn mixed(glycol: Glycol, share: VolumeFraction) -> Result<(Coolant, Medium), reference::Unknown> {

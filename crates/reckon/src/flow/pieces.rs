@@ -101,7 +101,7 @@ fn loss(k: f64, bore: f64) -> Part {
 
 /// The bores through which a run goes, in the order of its pieces; where a piece has none of its own that
 /// of the hose beside it stands.
-fn bores(pieces: &[Piece]) -> Vec<Option<f64>> {
+pub(crate) fn bores(pieces: &[Piece]) -> Vec<Option<f64>> {
     let own: Vec<Option<f64>> = pieces
         .iter()
         .map(|piece| match &piece.kind {
@@ -129,7 +129,7 @@ fn bores(pieces: &[Piece]) -> Vec<Option<f64>> {
 }
 
 /// Lengths of the pieces [m]: those typed, and for hoses without one what is left of the run.
-fn lengths(pieces: &[Piece], whole: f64) -> Vec<f64> {
+pub(crate) fn lengths(pieces: &[Piece], whole: f64) -> Vec<f64> {
     let typed: f64 = pieces
         .iter()
         .filter_map(|piece| piece.long)

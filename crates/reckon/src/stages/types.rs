@@ -254,6 +254,69 @@ pub struct Neighbour {
     pub chance: f64,
 }
 
+/// A value for a reader: with its tolerance, and whether anybody measured it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// `38.1 ± 0.1 mm`.
+    pub text: Words,
+    /// Where it came from: `caliper`, `assumed`, `table`.
+    pub from: String,
+    /// Nobody measured it: it is assumed or guessed.
+    pub guessed: bool,
+}
+
+impl Shown {
+    pub(crate) fn of(known: &Known<Length>) -> Option<Self> {
+        known.as_ref().ok().map(Self::of_value)
+    }
+
+    pub(crate) fn of_value(value: &Value<Length>) -> Self {
+        Self {
+            text: Words::of(|system| quantity::show_measured(&value.measured, system)),
+            from: value.from.clone(),
+            guessed: value.measured.origin.is_guess(),
+        }
+    }
+}
+
+/// The sizes that a joint is made up by.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct JointSizes {
+    /// Outside diameter of the spigot.
+    pub spigot: Option<Shown>,
+    /// Outside diameter over the bead.
+    pub bead: Option<Shown>,
+    /// Straight metal behind the bead.
+    pub behind_bead: Option<Shown>,
+    /// Width of the bead.
+    pub bead_width: Option<Shown>,
+    /// Bore of the hose.
+    pub bore: Option<Shown>,
+    /// Outside of the hose when free.
+    pub over: Option<Shown>,
+    /// Wall of the hose, where the wall is what is known.
+    pub wall: Option<Shown>,
+}
+
+/// How a joint is made up by hand.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ByHand {
+    /// The piece of the run that goes over, as the order names it: `hot.hose2`.
+    pub piece: Option<Key>,
+    /// The clip's kind by name: `worm-drive clip`.
+    pub clip_kind: Option<String>,
+    /// How that kind is closed, in a few words.
+    pub close: Option<String>,
+    /// What of the length to push on was assumed: `width of the bead`, `width of the band`.
+    pub push_on_assumes: Vec<String>,
+    /// Whence the torque.
+    pub torque_source: Option<String>,
+    /// The ring goes on the bare spigot before the hose.
+    pub ring_on_first: bool,
+    /// The hose end is used again.
+    pub reused_hose: bool,
+}
+
 /// One joint as a row of a table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JointRow {
@@ -299,6 +362,10 @@ pub struct JointRow {
     pub grade: Grade,
     /// How the ids of its verdicts begin: `fit.hot.from`.
     pub id_prefix: String,
+    /// The sizes it is made up by, each with where it came from.
+    pub sizes: JointSizes,
+    /// How it is made up by hand.
+    pub by_hand: ByHand,
 }
 
 /// The published family of a thread of the file.

@@ -1,6 +1,14 @@
 //! One document tree for every sheet: blocks in, pages of placed primitives out, which PDF and
 //! SVG then draw alike.
 
+mod inline;
+mod layout;
+mod page;
+pub mod pdf;
+pub mod svg;
+
+pub use layout::lay;
+
 /// What stands at the foot of every page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Head {
@@ -82,7 +90,8 @@ pub struct Column {
 /// A cell: lines of spans, which wrap.
 pub type Cell = Vec<Vec<Span>>;
 
-/// A piece of a line of text.
+/// A piece of a line of text. Between two pieces stands a blank, unless one brings it along or
+/// the second begins with a point, a comma or a closing bracket.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Span {
     /// Upright.
@@ -91,8 +100,11 @@ pub enum Span {
     Bold(String),
     /// Second text.
     Soft(String),
-    /// What nobody has measured: italic, in a dashed box, with its word.
+    /// What nobody has measured: italic, in a dashed box, with its word. The text is the value and
+    /// then *assumed* or *guessed*; where it brings no word, *assumed* is added.
     Assumed(String),
+    /// A sign in a dashed box: `?` for what can't be known yet, `choose` for what waits for us.
+    Unknown(String),
     /// The shape of a grade and its word.
     Grade(reckon::Grade),
     /// An empty box for a pencil, so many mm wide, and the unit after it.

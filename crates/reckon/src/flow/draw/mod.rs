@@ -90,6 +90,9 @@ pub(super) struct Drawn {
     pub(super) order: Vec<usize>,
 }
 
+/// The temperature [°C] at which the column of coolant is weighed.
+pub(super) const COLUMN_AT: f64 = 80.0;
+
 type Tagged = (Part, usize);
 
 struct Edge {
@@ -154,7 +157,7 @@ pub(super) fn draw<'a>(
     sea: Arc<Medium>,
     rated: (f64, f64),
 ) -> Option<Drawn> {
-    let density = medium.density(80.0);
+    let density = medium.density(COLUMN_AT);
     let usual = Power::from_si(rated.0).and_then(|power| typical(power).ok());
     let mut maker = Maker {
         facts: plan.facts,

@@ -117,42 +117,45 @@ pub fn list(plan: &Plan) -> Listing {
 }
 
 /// A thing or run on the way round, with those of its nodes that one passes.
-struct Passed {
-    site: Site,
-    nodes: Vec<usize>,
+pub(crate) struct Passed {
+    pub(crate) site: Site,
+    pub(crate) nodes: Vec<usize>,
 }
 
 /// What one passes on the way round: by a cooler where there is one.
 fn ring(plan: &Plan) -> Vec<Passed> {
+    let pumps = plan.pumps.iter();
+    pumps.flat_map(|pump| round_from(plan, *pump)).collect()
+}
+
+/// The way round from one pump, which stands first and is not told again at the end.
+pub(crate) fn round_from(plan: &Plan, pump: usize) -> Vec<Passed> {
     let mut sites: Vec<Passed> = Vec::new();
-    for pump in &plan.pumps {
-        let first = sites.len();
-        let main = |node: usize| plan.mainly(node);
-        let cooler = (0..plan.nodes.len()).find(|node| plan.on_main[*node] && plan.sinks(*node));
-        let way = cooler
-            .and_then(|cooler| {
-                let mut there = plan.graph.path(*pump, cooler, main)?;
-                let back = plan.graph.path(cooler, *pump, main)?;
-                there.extend(back.into_iter().skip(1));
-                Some(there)
-            })
-            .or_else(|| plan.graph.path(*pump, *pump, main))
-            .or_else(|| plan.graph.path(*pump, *pump, |node| plan.passes(node)));
-        for node in way.unwrap_or_default() {
-            let site = plan.nodes[node].site;
-            match sites.last_mut().filter(|passed| passed.site == site) {
-                Some(passed) => passed.nodes.push(node),
-                None => sites.push(Passed {
-                    site,
-                    nodes: vec![node],
-                }),
-            }
+    let main = |node: usize| plan.mainly(node);
+    let cooler = (0..plan.nodes.len()).find(|node| plan.on_main[*node] && plan.sinks(*node));
+    let way = cooler
+        .and_then(|cooler| {
+            let mut there = plan.graph.path(pump, cooler, main)?;
+            let back = plan.graph.path(cooler, pump, main)?;
+            there.extend(back.into_iter().skip(1));
+            Some(there)
+        })
+        .or_else(|| plan.graph.path(pump, pump, main))
+        .or_else(|| plan.graph.path(pump, pump, |node| plan.passes(node)));
+    for node in way.unwrap_or_default() {
+        let site = plan.nodes[node].site;
+        match sites.last_mut().filter(|passed| passed.site == site) {
+            Some(passed) => passed.nodes.push(node),
+            None => sites.push(Passed {
+                site,
+                nodes: vec![node],
+            }),
         }
-        // The last is the first again.
-        let site = |at: Option<&Passed>| at.map(|passed| passed.site);
-        if sites.len() > first + 1 && site(sites.last()) == site(sites.get(first)) {
-            sites.pop();
-        }
+    }
+    // The last is the first again.
+    let site = |at: Option<&Passed>| at.map(|passed| passed.site);
+    if sites.len() > 1 && site(sites.last()) == site(sites.first()) {
+        sites.pop();
     }
     sites
 }
@@ -238,7 +241,7 @@ fn row(plan: &Plan, site: Site, passed: &[usize]) -> Row {
 }
 
 /// Which piece of a run a node is, where that is a tee between others: there the water comes in or leaves.
-fn tee_at(plan: &Plan, run: usize, node: Option<&usize>) -> Option<usize> {
+pub(crate) fn tee_at(plan: &Plan, run: usize, node: Option<&usize>) -> Option<usize> {
     let pieces = plan.facts.runs[run].run.way.given()?;
     let name = &plan.nodes[*node?].name;
     let at = pieces.iter().position(|piece| piece.name == *name)?;

@@ -21,7 +21,9 @@ use quantity::Quantity;
 
 use self::numbers::{Broken, Numbers};
 use crate::say;
-use crate::stages::types::{ClipWanted, HoseFacts, JointRow, Known, Value};
+use crate::stages::types::{
+    ByHand, ClipWanted, HoseFacts, JointRow, JointSizes, Known, Outside, Shown, Value,
+};
 use crate::verdict::{Basis, Grade, Number, Stage, Verdict, Words};
 
 /// What all rules of one joint read.
@@ -140,6 +142,7 @@ fn whole(
     verdicts.extend(pushed.verdict);
     let torque = tighten::torque(&ctx, chosen.clip.as_ref());
     row.torque = torque.as_ref().and_then(|torque| torque.shown.clone());
+    row.by_hand.torque_source = torque.as_ref().and_then(|torque| torque.source.clone());
     verdicts.extend(torque.map(|torque| torque.verdict));
 
     if numbers.knows_stretch() {
@@ -156,6 +159,10 @@ fn whole(
     row.chance = chosen.chance;
     row.neighbours = chosen.neighbours;
     row.push_on = pushed.mark;
+    row.by_hand.push_on_assumes = pushed.assumes;
+    let kind = chosen.clip.as_ref().map(|clip| clip.kind);
+    row.by_hand.clip_kind = kind.map(|kind| kind.name().to_owned());
+    row.by_hand.close = kind.map(|kind| crate::craft::in_short(kind).to_owned());
     let own = chosen
         .clip
         .filter(|clip| chosen.by_tool && clip.own)
@@ -183,9 +190,7 @@ fn blank_row(input: &JointInput) -> JointRow {
         hose: hose.map_or_else(|| "not decided".into(), |hose| hose.name.clone()),
         bore: hose.and_then(|hose| shown(&hose.bore)),
         over: hose.and_then(|hose| match &hose.outside {
-            Ok(crate::stages::types::Outside::Over(over)) => {
-                say::diameter(over.measured.value.si())
-            }
+            Ok(Outside::Over(over)) => say::diameter(over.measured.value.si()),
             _ => None,
         }),
         stretch: None,
@@ -200,6 +205,33 @@ fn blank_row(input: &JointInput) -> JointRow {
         torque: None,
         grade: Grade::Sound,
         id_prefix: format!("fit.{}", input.subject.key),
+        sizes: sizes_of(input),
+        by_hand: ByHand {
+            ring_on_first: input.note.ring_on_first,
+            reused_hose: input.note.reused_hose,
+            ..ByHand::default()
+        },
+    }
+}
+
+fn sizes_of(input: &JointInput) -> JointSizes {
+    let hose = input.hose.as_ref().ok();
+    let spigot = &input.spigot;
+    let outside = hose.and_then(|hose| hose.outside.as_ref().ok());
+    JointSizes {
+        spigot: Shown::of(&spigot.od),
+        bead: Shown::of(&spigot.bead),
+        behind_bead: Shown::of(&spigot.behind_bead),
+        bead_width: Shown::of(&spigot.bead_width),
+        bore: hose.and_then(|hose| Shown::of(&hose.bore)),
+        over: outside.and_then(|outside| match outside {
+            Outside::Over(value) => Some(Shown::of_value(value)),
+            Outside::Wall(_) => None,
+        }),
+        wall: outside.and_then(|outside| match outside {
+            Outside::Wall(value) => Some(Shown::of_value(value)),
+            Outside::Over(_) => None,
+        }),
     }
 }
 

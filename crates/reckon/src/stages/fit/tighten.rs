@@ -16,6 +16,8 @@ use crate::verdict::{Basis, Grade, Number, Settles, Verdict, Words};
 pub(super) struct Pushed {
     pub(super) verdict: Option<Verdict>,
     pub(super) mark: Option<Number>,
+    /// What of it nobody measured.
+    pub(super) assumes: Vec<String>,
 }
 
 /// Where to put the mark on the hose, from its end.
@@ -24,6 +26,7 @@ pub(super) fn insertion(ctx: &Ctx, chosen: Option<&ClipFacts>, clips: Option<u32
     let nothing = Pushed {
         verdict: None,
         mark: None,
+        assumes: Vec::new(),
     };
     // The verdict on the clips asks for straight length, band and count already.
     let (Ok(behind), Some((band, band_from)), Some(clips)) =
@@ -47,7 +50,7 @@ pub(super) fn insertion(ctx: &Ctx, chosen: Option<&ClipFacts>, clips: Option<u32
                         .waits(ctx.stage(), "insertion", "Width of the bead", missing);
                 return Pushed {
                     verdict: Some(verdict),
-                    mark: None,
+                    ..nothing
                 };
             }
         }
@@ -116,9 +119,17 @@ pub(super) fn insertion(ctx: &Ctx, chosen: Option<&ClipFacts>, clips: Option<u32
         )
     });
     verdict.source(reference::insertion::from_hose_end().source.cite());
+    let nobody = |from: &str| matches!(from, "assumed" | "guessed");
+    let assumes = [
+        ("width of the bead", nobody(&bead_from)),
+        ("width of the band", nobody(band_from)),
+        ("straight metal", behind.measured.origin.is_guess()),
+    ];
+    let assumes = assumes.into_iter().filter(|(_, guessed)| *guessed);
     Pushed {
         verdict: Some(verdict),
         mark: Some(say::number(mark, Some(Length::mm(2.0)))),
+        assumes: assumes.map(|(what, _)| what.to_owned()).collect(),
     }
 }
 
@@ -126,6 +137,7 @@ pub(super) fn insertion(ctx: &Ctx, chosen: Option<&ClipFacts>, clips: Option<u32
 pub(super) struct Tightened {
     pub(super) verdict: Verdict,
     pub(super) shown: Option<Words>,
+    pub(super) source: Option<String>,
 }
 
 /// How tight; nothing for a clip that has no screw, or where no clip is known.
@@ -161,6 +173,7 @@ pub(super) fn torque(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Option<Tightened>
                 &missing,
             ),
             shown: None,
+            source: None,
         });
     }
     let diameter = Length::from_si(ctx.numbers.fitted().1)?;
@@ -203,6 +216,7 @@ pub(super) fn torque(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Option<Tightened>
             Some(Tightened {
                 verdict,
                 shown: Some(shown),
+                source: Some(row.source.cite()),
             })
         }
         Err(unknown) => {
@@ -219,6 +233,7 @@ pub(super) fn torque(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Option<Tightened>
                     .subject
                     .waits(ctx.stage(), "torque", "Torque", &missing),
                 shown: None,
+                source: None,
             })
         }
     }

@@ -21,9 +21,11 @@ use crate::verdict::{Basis, Grade, Verdict, Words};
 const NEAR: f64 = 0.025;
 
 /// Which way one looks.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Look {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Look {
+    /// High spots, where air stays.
     Up,
+    /// Low spots, where water stays.
     Down,
 }
 
@@ -259,9 +261,8 @@ fn joins(plan: &Plan) -> Vec<Join> {
     joins
 }
 
-/// Finds every high or low spot and whether it is served.
-fn looked(plan: &Plan, look: Look, out: &mut Vec<Verdict>) {
-    let spots = spots(plan, look);
+/// The spots that nothing joined to them leads away from: which, and all that are one with it.
+fn ends_of<'s>(plan: &Plan, spots: &'s [Spot<'s>], look: Look) -> Vec<(&'s Spot<'s>, Vec<Site>)> {
     let joins = joins(plan);
     let top = |site: Site| {
         spots
@@ -271,21 +272,9 @@ fn looked(plan: &Plan, look: Look, out: &mut Vec<Verdict>) {
     };
     // Joined to the top of a spot, or at a tee, of which the file tells no height.
     let joined_at = |join: &Join, level: f64| join.at.is_none_or(|at| look.of(at) >= level - NEAR);
-    let tank = |site: Site| match site {
-        Site::Thing(i) => plan.has_header(i),
-        Site::Run(i) => {
-            let run = plan.facts.runs[i].run;
-            [&run.from, &run.to].into_iter().any(|end| {
-                plan.facts
-                    .end(end)
-                    .is_some_and(|(thing, _)| plan.facts.things[thing].is(ThingKind::HeaderTank))
-            })
-        }
-    };
     let mut seen: BTreeSet<Site> = BTreeSet::new();
-    let mut served: Vec<(String, &Value<Length>)> = Vec::new();
-    let before = out.len();
-    for spot in &spots {
+    let mut ends = Vec::new();
+    for spot in spots {
         if seen.contains(&spot.site) {
             continue;
         }
@@ -314,15 +303,76 @@ fn looked(plan: &Plan, look: Look, out: &mut Vec<Verdict>) {
             continue;
         }
         seen.extend(&flat);
-        if look == Look::Up && flat.iter().any(|site| tank(*site)) {
-            continue;
-        }
         // What it is about is the farthest of those that are one.
         let farthest = spots
             .iter()
             .filter(|own| flat.contains(&own.site))
             .max_by(|a, b| look.of(best(a.top)).total_cmp(&look.of(best(b.top))));
-        let spot = farthest.unwrap_or(spot);
+        ends.push((farthest.unwrap_or(spot), flat));
+    }
+    ends
+}
+
+/// Whether air or water gets away into a tank at a run or thing.
+fn at_tank(plan: &Plan, site: Site) -> bool {
+    match site {
+        Site::Thing(i) => plan.has_header(i),
+        Site::Run(i) => {
+            let run = plan.facts.runs[i].run;
+            [&run.from, &run.to].into_iter().any(|end| {
+                plan.facts
+                    .end(end)
+                    .is_some_and(|(thing, _)| plan.facts.things[thing].is(ThingKind::HeaderTank))
+            })
+        }
+    }
+}
+
+/// A high or low spot for a drawing.
+pub(crate) struct DrawnSpot {
+    /// Where it is: the run or thing that leads.
+    pub(crate) lead: String,
+    /// All that are one with it, the one that is the farthest first.
+    pub(crate) sites: Vec<Site>,
+    /// How high [m].
+    pub(crate) height: f64,
+    /// The air goes into a tank, which is part of it.
+    pub(crate) tank: bool,
+}
+
+/// Every high or low spot, as it is judged.
+pub(crate) fn drawn(plan: &Plan, look: Look) -> Vec<DrawnSpot> {
+    let spots = spots(plan, look);
+    let ends = ends_of(plan, &spots, look);
+    ends.into_iter()
+        .map(|(spot, flat)| {
+            let found = Found {
+                spot,
+                flat: &flat,
+                level: look.of(best(spot.top)),
+            };
+            let (lead, _) = found.names(plan);
+            let mut sites = vec![spot.site];
+            sites.extend(flat.iter().copied().filter(|site| *site != spot.site));
+            DrawnSpot {
+                lead,
+                height: best(spot.top),
+                tank: flat.iter().any(|site| at_tank(plan, *site)),
+                sites,
+            }
+        })
+        .collect()
+}
+
+/// Finds every high or low spot and whether it is served.
+fn looked(plan: &Plan, look: Look, out: &mut Vec<Verdict>) {
+    let spots = spots(plan, look);
+    let mut served: Vec<(String, &Value<Length>)> = Vec::new();
+    let before = out.len();
+    for (spot, flat) in ends_of(plan, &spots, look) {
+        if look == Look::Up && flat.iter().any(|site| at_tank(plan, *site)) {
+            continue;
+        }
         let found = Found {
             spot,
             flat: &flat,

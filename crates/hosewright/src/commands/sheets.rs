@@ -1,0 +1,286 @@
+//! `sheets`: the boat on paper, a PDF a sheet.
+
+mod content;
+mod day;
+
+use std::path::{Path, PathBuf};
+
+use ::sheets::doc::pdf::Part;
+use ::sheets::doc::{self, Head, Sheet};
+use ::sheets::draw::Picture;
+use quantity::System;
+use tracing::debug;
+
+use self::content::Content;
+use crate::api::{self, SheetFile, SheetsSchema};
+use crate::cli;
+use crate::fault::{Exit, Fault, nearest};
+use crate::files::{self, Hash};
+use crate::load::{Loaded, meant};
+use crate::render::{head, sheets as lines};
+use crate::run::Outcome;
+use crate::text::{Page, Terminal, listed};
+
+/// The folder beside the boat file that takes the sheets where none is named.
+const FOLDER: &str = "sheets";
+/// The file that holds all of them.
+const ALL: &str = "all.pdf";
+/// By this an earlier sheet of the program's own is known, in PDF and SVG alike.
+const MARK: &str = "hosewright-sheet";
+
+/// Runs it.
+pub fn run(sheets: cli::Sheets, terminal: Terminal) -> Result<Outcome, Fault> {
+    let cli::Sheets {
+        boat,
+        only,
+        out,
+        paper,
+        svg,
+        dry_run,
+        date,
+        arrangement,
+        showing,
+    } = sheets;
+    let date = day::of(date.as_deref())?;
+    let (boat, _) = meant(boat, None);
+    let loaded = Loaded::from_path(&boat)?;
+    if loaded.stopped() {
+        return Ok(loaded.refusal(showing.json, terminal));
+    }
+    if let Some(name) = &arrangement {
+        loaded.has_arrangement(name)?;
+    }
+    let units: System = showing.units.into();
+    let content = Content::of(&loaded, arrangement.as_deref(), units)?;
+    let named = content.arrangement();
+    let head = Head {
+        boat: loaded.name().unwrap_or("a boat without a name").to_owned(),
+        arrangement: named.map_or_else(|| "as the file stands".to_owned(), str::to_owned),
+        date: date.clone(),
+        hash: String::new(),
+        paper: paper.into(),
+    };
+    let made = made(&content, &head, &only)?;
+    debug!(sheets = made.len(), "laid out");
+
+    let folder = out.unwrap_or_else(|| beside(&loaded));
+    let written = Written::of(&head.boat, &made, &folder, svg, only.is_empty())?;
+    if !dry_run {
+        written.write()?;
+    }
+    let shown_paper = match paper {
+        cli::Paper::A4 => ("a4", "A4"),
+        cli::Paper::Letter => ("letter", "Letter"),
+    };
+    if showing.json {
+        let document = api::Sheets {
+            schema: SheetsSchema::V1,
+            about: loaded.about(named),
+            date,
+            paper: shown_paper.0.to_owned(),
+            remarks: loaded.sent_remarks(),
+            sheets: written.sheets,
+            all: written.all,
+        };
+        return Ok(Outcome::said(api::to_json(&document), Exit::Sound));
+    }
+    let mut page = Page::new(terminal);
+    head::head(&mut page, loaded.name(), named, &loaded.held);
+    if dry_run {
+        page.paragraph(0, "Nothing is written; without --dry-run there would be:");
+    }
+    lines::written(
+        &mut page,
+        &written.sheets,
+        written.all.as_deref(),
+        (&files::shown(&folder), shown_paper.1, &date),
+    );
+    loaded.write_remarks(&mut page);
+    Ok(Outcome::said(page.finish(), Exit::Sound))
+}
+
+/// The folder for the sheets beside a boat file.
+fn beside(loaded: &Loaded) -> PathBuf {
+    let folder = loaded.held.path.parent().unwrap_or_else(|| Path::new(""));
+    folder.join(FOLDER)
+}
+
+/// A sheet, laid out.
+struct Made {
+    name: &'static str,
+    title: String,
+    hash: Hash,
+    pages: Vec<Picture>,
+}
+
+impl Made {
+    fn part(&self) -> Part {
+        Part {
+            title: self.title.clone(),
+            pages: self.pages.clone(),
+        }
+    }
+}
+
+/// The sheets that are wanted, each under the hash of what it shows.
+fn made(content: &Content<'_>, head: &Head, only: &[String]) -> Result<Vec<Made>, Fault> {
+    // What a sheet is about does not change with the day or the paper, so neither does its hash.
+    let bare = Head {
+        date: String::new(),
+        hash: String::new(),
+        paper: doc::Paper::A4,
+        ..head.clone()
+    };
+    let sheets = content.sheets(&bare);
+    let wanted = wanted(only, &sheets)?;
+    let mut made = Vec::new();
+    for sheet in sheets {
+        if !wanted.contains(&sheet.name) {
+            continue;
+        }
+        let mut shown = String::new();
+        for page in doc::lay(&sheet, &bare) {
+            shown.push_str(&doc::svg::write(&page));
+        }
+        let hash = Hash::of(shown.as_bytes());
+        let head = Head {
+            hash: hash.short(),
+            ..head.clone()
+        };
+        let sheet = content.dated(sheet, &head);
+        let pages = doc::lay(&sheet, &head);
+        made.push(Made {
+            name: sheet.name,
+            title: sheet.title,
+            hash,
+            pages,
+        });
+    }
+    Ok(made)
+}
+
+/// The names that are asked for; all where none is.
+fn wanted(only: &[String], sheets: &[Sheet]) -> Result<Vec<&'static str>, Fault> {
+    let names: Vec<&'static str> = sheets.iter().map(|sheet| sheet.name).collect();
+    if only.is_empty() {
+        return Ok(names);
+    }
+    only.iter()
+        .map(|name| {
+            let name = name.trim();
+            names
+                .iter()
+                .copied()
+                .find(|own| own.eq_ignore_ascii_case(name))
+                .ok_or_else(|| Fault::Flag {
+                    flag: "--only".into(),
+                    found: name.into(),
+                    why: unknown(name, &names),
+                })
+        })
+        .collect()
+}
+
+/// Why there is no sheet of a name.
+fn unknown(name: &str, names: &[&str]) -> String {
+    let near = nearest(name, names.iter().copied());
+    let near = match near.as_str() {
+        "." => "there is no such sheet".to_owned(),
+        near => near
+            .trim_start_matches(": ")
+            .trim_end_matches('?')
+            .to_owned(),
+    };
+    format!("{near}; the sheets are {}", listed(names))
+}
+
+/// Files to be written, and how they are told.
+struct Written {
+    files: Vec<(PathBuf, Vec<u8>)>,
+    sheets: Vec<SheetFile>,
+    all: Option<String>,
+}
+
+impl Written {
+    fn of(boat: &str, made: &[Made], folder: &Path, svg: bool, whole: bool) -> Result<Self, Fault> {
+        let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
+        let mut sheets = Vec::new();
+        for one in made {
+            let name = one.name;
+            let file = folder.join(format!("{name}.pdf"));
+            files.push((file.clone(), pdf(boat, &[one.part()], &file)?));
+            let mut drawn = Vec::new();
+            if svg {
+                for (at, page) in one.pages.iter().enumerate() {
+                    let file = folder.join(format!("{name}-{}.svg", at + 1));
+                    drawn.push(files::shown(&file));
+                    files.push((file, svg_file(page).into_bytes()));
+                }
+            }
+            sheets.push(SheetFile {
+                name: name.to_owned(),
+                title: one.title.clone(),
+                pages: one.pages.len(),
+                hash: one.hash.long(),
+                file: files::shown(&file),
+                svg: drawn,
+            });
+        }
+        let all = if whole {
+            let file = folder.join(ALL);
+            let each: Vec<Part> = made.iter().map(Made::part).collect();
+            files.push((file.clone(), pdf(boat, &each, &file)?));
+            Some(files::shown(&file))
+        } else {
+            None
+        };
+        Ok(Self { files, sheets, all })
+    }
+
+    /// Writes them, or none where somebody else's file is in the way.
+    fn write(&self) -> Result<(), Fault> {
+        if let Some((path, _)) = self
+            .files
+            .iter()
+            .find(|(path, _)| !files::may_be_placed(path, is_ours))
+        {
+            return Err(Fault::InTheWay {
+                path: files::shown(path),
+            });
+        }
+        for (path, bytes) in &self.files {
+            files::place(path, bytes, is_ours)?;
+        }
+        Ok(())
+    }
+}
+
+/// Whether bytes are a sheet that this program wrote.
+fn is_ours(bytes: &[u8]) -> bool {
+    bytes
+        .windows(MARK.len())
+        .any(|window| window == MARK.as_bytes())
+}
+
+fn pdf(boat: &str, parts: &[Part], file: &Path) -> Result<Vec<u8>, Fault> {
+    let mut bytes = doc::pdf::of_pages(boat, parts).map_err(|why| Fault::NotPrinted {
+        path: files::shown(file),
+        why: why.to_string(),
+    })?;
+    // A line after the end is a comment in a PDF.
+    if !bytes.ends_with(b"\n") {
+        bytes.push(b'\n');
+    }
+    bytes.extend(format!("% {MARK}\n").bytes());
+    Ok(bytes)
+}
+
+/// A page as an SVG file that brings its type along, with the mark by which it is known again.
+fn svg_file(page: &Picture) -> String {
+    let mut text = doc::svg::alone(page);
+    if !text.ends_with('\n') {
+        text.push('\n');
+    }
+    text.push_str(&format!("<!-- {MARK} -->\n"));
+    text
+}

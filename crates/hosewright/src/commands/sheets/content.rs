@@ -1,0 +1,172 @@
+//! What stands on the sheets: every answer that they show, reckoned once.
+
+use ::sheets::doc::{Head, Sheet};
+use ::sheets::draw::around::{self, AroundForm};
+use ::sheets::draw::strip::{self, Form, StripForm};
+use ::sheets::sheet;
+use quantity::System;
+use reckon::{Answer, Circuit, Flow, Memo, Order, OrderAsk, Set, StripAsk};
+
+use crate::fault::Fault;
+use crate::load::{Judge, Loaded};
+
+/// Seed of all sampling, as other commands have it where none is given.
+const SEED: u64 = 1;
+/// The card, whose sides carry day and hash themselves.
+const CARD: &str = "card";
+/// Width of what stands in the frame of a sheet [px]: 172 mm.
+const WIDE: f64 = 172.0 * 96.0 / 25.4;
+/// Height of the loop drawing [px]: half a page.
+const AROUND_HIGH: f64 = 110.0 * 96.0 / 25.4;
+/// The arrangement as found, beside which the other is drawn.
+const BEFORE: &str = "before";
+
+/// All answers about one arrangement.
+pub(super) struct Content<'a> {
+    loaded: &'a Loaded,
+    units: System,
+    answer: Answer,
+    circuit: Circuit,
+    flow: Option<Flow>,
+    before: Option<Flow>,
+    order: Order,
+    card: Option<reckon::Card>,
+}
+
+impl<'a> Content<'a> {
+    /// Reckons them, side by side where they don't wait for one another.
+    pub(super) fn of(
+        loaded: &'a Loaded,
+        arrangement: Option<&str>,
+        units: System,
+    ) -> Result<Self, Fault> {
+        let boat = &loaded.boat;
+        let usual = boat
+            .arrangements
+            .iter()
+            .map(|step| step.key.as_str())
+            .find(|name| *name == "after");
+        let name = arrangement.or(usual);
+        let has_before =
+            name != Some(BEFORE) && boat.arrangements.iter().any(|step| step.key == BEFORE);
+        let ask = OrderAsk {
+            arrangement: name,
+            seed: SEED,
+            risk: None,
+        };
+        let (answer, order, flows) = std::thread::scope(|scope| {
+            let flows = scope.spawn(|| {
+                let before = has_before
+                    .then(|| reckon::flow(boat, Some(BEFORE)))
+                    .flatten();
+                (reckon::flow(boat, name), before)
+            });
+            let order =
+                scope.spawn(|| reckon::order(&loaded.held.text, boat, ask, &mut Memo::default()));
+            let answer = loaded.judge(Judge {
+                arrangement: name,
+                set: Set::All,
+                seed: SEED,
+            });
+            (answer, joined(order), joined(flows))
+        });
+        let (flow, before) = flows;
+        Ok(Self {
+            loaded,
+            units,
+            circuit: reckon::circuit(boat, name).unwrap_or_default(),
+            card: reckon::card(boat, name, flow.as_ref()),
+            answer: answer?,
+            flow,
+            before,
+            order,
+        })
+    }
+
+    /// Which arrangement they are about; `None` for the file as it stands.
+    pub(super) fn arrangement(&self) -> Option<&str> {
+        self.answer.arrangement.as_deref()
+    }
+
+    /// Every sheet, in the order of the job.
+    pub(super) fn sheets(&self, head: &Head) -> Vec<Sheet> {
+        let (boat, units) = (&self.loaded.boat, self.units);
+        let name = self.arrangement();
+        let craft = reckon::craft();
+        let boxes = reckon::boxes(boat, self.loaded.chart.places(), name);
+        let next = reckon::next(
+            &self.loaded.held.text,
+            boat,
+            reckon::Ask {
+                arrangement: name,
+                seed: SEED,
+            },
+            &mut Memo::default(),
+        );
+        let mut sheets = vec![
+            sheet::survey_blank(&boxes, &next, units),
+            sheet::survey_filled(&boxes, units),
+            self.circuit_sheet(),
+            sheet::joints(&self.answer, &self.order, &craft, units),
+            sheet::clips(&self.answer, &craft, units),
+            sheet::torque(&self.answer, units),
+            sheet::order(&self.order, units),
+            sheet::fill(
+                &self.answer,
+                &self.circuit,
+                &reckon::points(boat, name),
+                units,
+            ),
+            sheet::gauge(&reckon::combs(), units),
+            sheet::tape(units),
+            sheet::report(
+                &self.answer,
+                &reckon::sighted(boat),
+                sheet::Working::Left,
+                units,
+            ),
+        ];
+        sheets.extend(self.card_sheet(head));
+        sheets
+    }
+
+    /// A sheet once its day and hash are known: only the card carries them within.
+    pub(super) fn dated(&self, sheet: Sheet, head: &Head) -> Sheet {
+        if sheet.name == CARD {
+            self.card_sheet(head).unwrap_or(sheet)
+        } else {
+            sheet
+        }
+    }
+
+    fn card_sheet(&self, head: &Head) -> Option<Sheet> {
+        let card = self.card.as_ref()?;
+        Some(sheet::card(card, head, self.units))
+    }
+
+    /// The circuit as a strip and as a loop, and the list of it.
+    fn circuit_sheet(&self) -> Sheet {
+        let (boat, flow) = (&self.loaded.boat, self.flow.as_ref());
+        let ask = StripAsk::default();
+        let strip = reckon::strip(boat, self.arrangement(), &ask, &self.answer, flow).map(|told| {
+            let form = StripForm::of(WIDE, Form::Paper, self.units);
+            strip::strip(&told, &form).picture
+        });
+        let form = AroundForm {
+            width: WIDE,
+            height: AROUND_HIGH,
+            units: self.units,
+        };
+        let around = reckon::around(boat, &self.answer, flow, self.before.as_ref(), None)
+            .map(|told| around::around(&told, &form));
+        sheet::circuit(&self.circuit, strip, around, self.units)
+    }
+}
+
+/// What a thread brought; a defect in it is told by the hook of this thread as it would be by its own.
+fn joined<T>(thread: std::thread::ScopedJoinHandle<'_, T>) -> T {
+    match thread.join() {
+        Ok(done) => done,
+        Err(defect) => std::panic::resume_unwind(defect),
+    }
+}

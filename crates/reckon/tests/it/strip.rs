@@ -1,0 +1,449 @@
+//! The loop pulled straight: what it tells is what file and flow tell, and nothing else.
+
+use boat::Boat;
+use reckon::{
+    Answer, Flow, Grade, Input, Memo, PieceForm, Set, SignKind, Stage, Strip, StripAsk, TraceKind,
+    flow, reckon, strip,
+};
+
+const DUNLIN: &str = include_str!("../../../../boats/dunlin/boat.toml");
+const TANSLEY: &str = include_str!("../../../../boats/tansley/boat.toml");
+const WENNA: &str = include_str!("../../../../boats/wenna/boat.toml");
+
+struct Told {
+    answer: Answer,
+    flow: Option<Flow>,
+    strip: Strip,
+}
+
+fn told(text: &str, arrangement: Option<&str>, ask: &StripAsk) -> Told {
+    let boat: Boat = boat::read(text).0;
+    let input = Input {
+        boat: &boat,
+        arrangement,
+        seed: 1,
+        set: Set::Prompt,
+    };
+    let answer = reckon(&input, &mut Memo::default());
+    let flow = flow(&boat, arrangement);
+    let strip = strip(&boat, arrangement, ask, &answer, flow.as_ref()).expect("an arrangement");
+    Told {
+        answer,
+        flow,
+        strip,
+    }
+}
+
+fn of(text: &str, arrangement: &str) -> Told {
+    told(text, Some(arrangement), &StripAsk::default())
+}
+
+fn marks(strip: &Strip) -> Vec<&str> {
+    strip
+        .main
+        .stations
+        .iter()
+        .map(|own| own.mark.as_str())
+        .collect()
+}
+
+#[test]
+fn the_way_begins_at_the_pump_and_comes_back_to_it() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    assert_eq!(
+        marks(&strip),
+        [
+            "A1", "A2", "A3", "A4", "B1", "B2", "B3", "B4", "B5", "B6", "C1", "C2", "C3", "C4"
+        ]
+    );
+    let keys: Vec<&str> = strip
+        .main
+        .pieces
+        .iter()
+        .map(|piece| piece.key.as_str())
+        .collect();
+    assert_eq!(
+        keys,
+        [
+            "engine",
+            "hot.hose",
+            "hot.tee",
+            "hot.hose2",
+            "keel-fwd",
+            "keel",
+            "keel-aft",
+            "cold.hose",
+            "cold.tee",
+            "cold.hose2",
+            "cold.reducer",
+            "cold.hose3",
+            "gearbox",
+            "suck.hose",
+            "suck.tee",
+            "suck.hose2",
+            "engine"
+        ]
+    );
+    assert!(strip.closed);
+    let n = strip.main.pieces.len();
+    assert_eq!(
+        (strip.main.along.len(), strip.main.heights.len()),
+        (n + 1, n + 1)
+    );
+}
+
+#[test]
+fn the_other_cooler_is_on_the_way_when_the_keel_is_shut_off() {
+    let Told { strip, .. } = of(DUNLIN, "fallback");
+    let runs: Vec<&str> = strip.main.runs.iter().map(|run| run.key.as_str()).collect();
+    assert_eq!(runs, ["hot", "loop-out", "loop-back", "cold", "suck"]);
+    assert!(
+        strip
+            .main
+            .pieces
+            .iter()
+            .any(|piece| piece.key == "exchanger")
+    );
+    assert!(strip.main.pieces.iter().all(|piece| piece.key != "keel"));
+    assert_eq!(strip.shut, ["keel-fwd.valve", "keel-aft.valve"]);
+}
+
+/// The distances are those of the flow, which counts no length for a reducer or a tail.
+#[test]
+fn distances_agree_with_the_flow() {
+    for (text, arrangement) in [(DUNLIN, "before"), (TANSLEY, "before"), (WENNA, "before")] {
+        let Told { strip, flow, .. } = of(text, arrangement);
+        let flow = flow.expect("a flow");
+        let figures = flow.row.states.iter().find_map(|state| state.came.steady());
+        let places = &figures.expect("a steady state").places;
+        let mut seen = 0;
+        for own in &strip.main.stations {
+            let along = places.iter().find(|place| place.name == own.key);
+            if let Some(along) = along.and_then(|place| place.along) {
+                seen += 1;
+                assert!(
+                    (own.s - along).abs() < 0.12,
+                    "{}: {} for {along}",
+                    own.key,
+                    own.s
+                );
+            }
+        }
+        assert!(seen >= 4, "{arrangement}: {seen}");
+    }
+}
+
+#[test]
+fn heights_are_those_of_the_file_and_others_are_none() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    let z = |mark: &str| {
+        let own = strip.main.stations.iter().find(|own| own.mark == mark);
+        own.expect("a joint").z
+    };
+    let near = |mark: &str, wanted: f64| {
+        let z = z(mark).expect("a height");
+        assert!((z - wanted).abs() < 1e-9, "{mark}: {z}");
+    };
+    near("A1", 0.330);
+    near("A4", -0.230);
+    near("B1", -0.235);
+    near("C4", 0.150);
+    // Nobody measured how high the tees lie.
+    for mark in ["A2", "A3", "B2", "B5", "C2"] {
+        let own = strip
+            .main
+            .stations
+            .iter()
+            .find(|own| own.mark == mark)
+            .expect("a joint");
+        assert_eq!((own.z, own.wet, own.assumed), (None, None, true), "{mark}");
+    }
+    let wet: Vec<&str> = strip
+        .main
+        .stations
+        .iter()
+        .filter(|own| own.wet == Some(true))
+        .map(|own| own.mark.as_str())
+        .collect();
+    assert_eq!(wet, ["A4", "B1"]);
+    // A piece is dashed where one of its ends has no height, and only there.
+    for (i, piece) in strip.main.pieces.iter().enumerate() {
+        let ends = [strip.main.heights[i], strip.main.heights[i + 1]];
+        assert_eq!(piece.assumed, ends.contains(&None), "{}", piece.key);
+    }
+}
+
+#[test]
+fn a_crest_without_a_place_is_assumed() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    let branch = strip
+        .branches
+        .iter()
+        .find(|own| own.key == "cal-out")
+        .expect("the branch");
+    assert_eq!(branch.title, "F G calorifier");
+    let high = branch
+        .way
+        .pieces
+        .iter()
+        .find(|piece| piece.poly.iter().any(|(_, z)| (z - 0.540).abs() < 1e-9))
+        .expect("the crest");
+    assert!(high.assumed);
+    // The branch leaves the engine and comes back to it.
+    assert!(branch.from.is_some() && branch.to.is_some());
+}
+
+#[test]
+fn what_lies_outside_lies_at_its_depth() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    let keel = strip
+        .main
+        .pieces
+        .iter()
+        .find(|piece| piece.key == "keel")
+        .expect("the keel");
+    assert_eq!(keel.form, PieceForm::Outside);
+    let depths: Vec<f64> = keel.poly.iter().map(|(_, z)| *z).collect();
+    assert_eq!(depths, [-0.230, -0.480, -0.480, -0.235]);
+    // Four pipes in series, of which two readings stand: the middle of them.
+    assert!((keel.length - 4.0 * 2.3775).abs() < 1e-9, "{}", keel.length);
+}
+
+#[test]
+fn the_suction_side_runs_from_the_last_cooler_to_the_pump() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    // OK because a place at the end of a piece is a whole number.
+    let from = strip.suction_from.expect("a suction side") as usize;
+    assert_eq!(strip.main.pieces[from].key, "keel-aft");
+    assert!(strip.main.pieces[from..].iter().all(|piece| piece.suction));
+    assert!(strip.main.pieces[..from].iter().all(|piece| !piece.suction));
+}
+
+#[test]
+fn the_line_starts_with_the_pumps_head_over_where_it_ends() {
+    for text in [DUNLIN, TANSLEY, WENNA] {
+        let Told { strip, flow, .. } = of(text, "after");
+        let flow = flow.expect("a flow");
+        for state in &strip.states {
+            let first = state.line.first().copied().flatten().expect("a line");
+            let last = state.line.last().copied().flatten().expect("a line");
+            assert!((first - last - state.pump).abs() < 1e-9);
+            // Total head never rises on the way.
+            for (i, pair) in state.total.windows(2).enumerate() {
+                if let (Some(a), Some(b)) = (pair[0], pair[1]) {
+                    assert!(b <= a + 2e-3, "{} rises at {i}: {a} to {b}", state.key);
+                }
+            }
+            // In the hose the line is as high as the flow's pressure there.
+            let row = flow.row.states.iter().find(|row| row.key == state.key);
+            let figures = row.and_then(|row| row.came.steady()).expect("figures");
+            for own in &strip.main.stations {
+                let place = figures.places.iter().find(|place| place.name == own.key);
+                if let Some(place) = place {
+                    let line = state.line[own.at as usize].expect("a line at a joint");
+                    let over = (line - place.height) * state.weight;
+                    assert!((over - place.open).abs() < 1.0, "{}: {over}", own.key);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn without_a_flow_there_is_a_strip_and_no_line() {
+    let boat: Boat = boat::read(DUNLIN).0;
+    let input = Input {
+        boat: &boat,
+        arrangement: None,
+        seed: 1,
+        set: Set::Prompt,
+    };
+    let answer = reckon(&input, &mut Memo::default());
+    let strip = strip(&boat, None, &StripAsk::default(), &answer, None).expect("the file");
+    assert!(strip.states.is_empty() && strip.leaks.is_empty());
+    assert!(!strip.main.stations.is_empty());
+}
+
+#[test]
+fn an_unknown_arrangement_has_no_strip_and_an_unknown_state_no_line() {
+    let boat: Boat = boat::read(DUNLIN).0;
+    let answer = Answer::default();
+    let ask = StripAsk::default();
+    assert!(strip(&boat, Some("winter"), &ask, &answer, None).is_none());
+    let ask = StripAsk {
+        state: Some("warp".into()),
+        ..StripAsk::default()
+    };
+    assert!(told(DUNLIN, Some("after"), &ask).strip.states.is_empty());
+}
+
+#[test]
+fn grades_are_the_worst_that_is_said_of_a_joint() {
+    let Told { strip, answer, .. } = of(DUNLIN, "after");
+    for own in &strip.main.stations {
+        let row = answer
+            .joints
+            .iter()
+            .find(|row| row.joint == own.key)
+            .expect("a row");
+        let said = answer
+            .verdicts
+            .iter()
+            .filter(|said| said.subject == own.key);
+        let worst = said.map(|said| said.grade).chain([row.grade]).max();
+        assert_eq!(own.grade, worst, "{}", own.key);
+        assert!(
+            own.spoken.metric.starts_with(&own.mark),
+            "{}",
+            own.spoken.metric
+        );
+        let word = own.grade.expect("a grade").word();
+        assert!(own.spoken.metric.contains(word), "{}", own.spoken.metric);
+    }
+    assert!(
+        strip
+            .main
+            .stations
+            .iter()
+            .any(|own| own.grade == Some(Grade::Unsound))
+    );
+}
+
+#[test]
+fn which_way_it_leaks_is_said_where_the_sea_is() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    let keys: Vec<&str> = strip.leaks.iter().map(|leak| leak.key.as_str()).collect();
+    assert_eq!(keys, ["keel-fwd", "keel-aft"]);
+    for leak in &strip.leaks {
+        assert_eq!(leak.stopped > 0.0, leak.stopped_text == "coolant out");
+        let (over, words) = leak.running.as_ref().expect("a state");
+        assert_eq!(*over > 0.0, words == "coolant out");
+    }
+    // Nothing of this circuit lies under water.
+    assert!(of(WENNA, "after").strip.leaks.is_empty());
+}
+
+#[test]
+fn the_header_is_on_its_make_up_line() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    let header = strip.header.expect("a header");
+    // OK because a place is never under 0.
+    let joins = header.joins.expect("a make-up line") as usize;
+    assert_eq!(strip.main.pieces[joins].key, "suck.tee");
+    assert_eq!(
+        (header.foot, header.level, header.cap),
+        (Some(0.6), Some(0.66), Some(0.76))
+    );
+    let header = of(WENNA, "after").strip.header.expect("a header");
+    assert!(header.inside);
+    assert_eq!(header.foot, None);
+}
+
+#[test]
+fn spots_are_where_the_circuit_finds_them() {
+    let Told { strip, answer, .. } = of(DUNLIN, "after");
+    let way = &strip
+        .branches
+        .iter()
+        .find(|own| own.key == "cal-out")
+        .expect("a branch")
+        .way;
+    let low = way
+        .signs
+        .iter()
+        .find(|sign| sign.kind == SignKind::Low)
+        .expect("a low spot");
+    assert_eq!(
+        (low.key.as_str(), low.says.metric.as_str()),
+        ("cal-back", "no drain")
+    );
+    let said = answer
+        .verdicts
+        .iter()
+        .find(|said| said.id == "circuit.cal-back.drain");
+    assert_eq!(low.grade, said.map(|said| said.grade));
+    assert!(
+        way.signs
+            .iter()
+            .any(|sign| sign.kind == SignKind::Bleed && sign.key == "bleed")
+    );
+    // The way goes by a shorter one than the run: its low end is not on it.
+    let fallback = of(DUNLIN, "fallback").strip;
+    let low = |sign: &&reckon::StripSign| sign.kind == SignKind::Low && sign.key == "hot";
+    assert_eq!(fallback.main.signs.iter().find(low), None);
+}
+
+#[test]
+fn every_row_has_a_cell_a_joint_in_both_systems() {
+    for text in [DUNLIN, TANSLEY, WENNA] {
+        let Told { strip, .. } = of(text, "after");
+        let branches = strip.branches.iter().map(|branch| &branch.way);
+        for way in [&strip.main].into_iter().chain(branches) {
+            for band in &way.bands {
+                assert_eq!(
+                    band.cells.len(),
+                    way.stations.len(),
+                    "{}",
+                    band.title.metric
+                );
+                for cell in &band.cells {
+                    assert!(!cell.metric.is_empty() && !cell.imperial.is_empty());
+                }
+            }
+        }
+        for chapter in [
+            Stage::Survey,
+            Stage::Fit,
+            Stage::Flow,
+            Stage::Fill,
+            Stage::Prove,
+            Stage::Home,
+        ] {
+            assert!(
+                strip.main.bands.iter().any(|band| band.chapter == chapter),
+                "{chapter:?}"
+            );
+        }
+    }
+}
+
+#[test]
+fn each_joint_is_shut_by_the_valves_on_either_side_of_it() {
+    let Told { strip, .. } = of(DUNLIN, "after");
+    let row = strip
+        .main
+        .bands
+        .iter()
+        .find(|band| band.chapter == Stage::Home)
+        .expect("a row");
+    // All between the two fittings is shut off by them, inside the boat round the pump.
+    assert!(row.cells.iter().all(|cell| {
+        let words = cell.metric.as_str();
+        words == "keel-fwd, keel-aft" || words == "keel-aft, keel-fwd"
+    }));
+}
+
+#[test]
+fn a_heel_waits_for_a_place_across_the_boat() {
+    let ask = StripAsk {
+        heel: vec![10.0, -7.5, 0.0],
+        trim: vec![-2.0],
+        ..StripAsk::default()
+    };
+    let Told { strip, .. } = told(DUNLIN, Some("after"), &ask);
+    let names: Vec<&str> = strip
+        .traces
+        .iter()
+        .map(|trace| trace.name.as_str())
+        .collect();
+    assert_eq!(
+        names,
+        ["10° to starboard", "7.5° to port", "2° by the stern"]
+    );
+    assert_eq!(strip.traces[1].kind, TraceKind::Port);
+    for trace in &strip.traces {
+        assert!(trace.line.is_empty());
+        let missing = trace.missing.as_deref().expect("what is missing");
+        assert!(missing.contains("unmeasured"), "{missing}");
+    }
+}

@@ -1,0 +1,9 @@
+//! Tests of what is drawn and printed.
+
+mod around;
+mod card;
+mod doc;
+mod fonts;
+mod pdf_text;
+mod sheets;
+mod strip;
