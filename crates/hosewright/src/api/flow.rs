@@ -158,6 +158,42 @@ pub struct FlowFigures {
     pub places: Vec<FlowPlace>,
     /// Coolers and stores.
     pub coolers: Vec<FlowCooler>,
+    /// The raw-water side of the exchangers; null where none runs.
+    pub raw: Option<FlowRaw>,
+}
+
+/// The raw-water side. What each of its parts loses stands among `items`.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FlowRaw {
+    /// Its flow.
+    pub flow: Number,
+    /// The key of its pump.
+    pub pump: Option<String>,
+    /// Pressure over the air at the pump's inlet; null where it can't be told.
+    pub inlet: Option<Number>,
+    /// And at its outlet.
+    pub outlet: Option<Number>,
+    /// Its joints in the order of flow.
+    pub places: Vec<FlowRawPlace>,
+    /// Why pressures are not told.
+    pub missing: Vec<String>,
+}
+
+/// One joint of the raw-water side.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FlowRawPlace {
+    /// `draw.to`.
+    pub name: String,
+    /// For people.
+    pub title: String,
+    /// Height over today's waterline [m].
+    pub height: Option<f64>,
+    /// Static pressure over the air [Pa].
+    pub pressure: Option<f64>,
+    /// Temperature [K].
+    pub temperature: f64,
+    /// Ahead of the pump.
+    pub suction: bool,
 }
 
 /// Flow past no cooler.

@@ -1,7 +1,7 @@
 //! One state in full: every part with its flow and loss, every place with its pressure.
 
 use quantity::System;
-use reckon::stages::flow::{Figures, FlowRow, ItemRow, PlaceRow, StateRow};
+use reckon::stages::flow::{Figures, FlowRow, ItemRow, PlaceRow, RawRow, StateRow};
 
 use super::flow::{came, cooler_table};
 use super::{Manner, heading};
@@ -58,9 +58,43 @@ fn state(page: &mut Page, row: &FlowRow, state: &StateRow, units: System) {
             heading(page, "Coolers");
             cooler_table(page, &figures.coolers, units);
         }
+        if let Some(raw) = &figures.raw {
+            raw_side(page, raw, units);
+        }
         for standing in &figures.standing {
             page.hanging("  – ", "    ", &format!("stands still: {standing}"));
         }
+    }
+}
+
+/// The raw water, joint by joint from the sea.
+fn raw_side(page: &mut Page, raw: &RawRow, units: System) {
+    heading(
+        page,
+        "Raw water, from the sea outward: pressure over the air",
+    );
+    let columns = [
+        Column::words("place").at_most(30),
+        Column::figures(head(units, "height\nmm", "height\nin")),
+        Column::figures(head(units, "pressure\nkPa", "pressure\npsi")),
+        Column::figures(head(units, "water\n°C", "water\n°F")),
+    ];
+    let rows: Vec<Vec<String>> = raw
+        .places
+        .iter()
+        .map(|place| {
+            vec![
+                place.title.clone(),
+                Figure::Height.bare_or(place.height, units),
+                Figure::Pressure.bare_or(place.pressure, units),
+                Figure::Temperature.bare(place.temperature, units),
+            ]
+        })
+        .collect();
+    page.table(0, &columns, &rows);
+    for missing in &raw.missing {
+        let told = format!("{} {}", missing.why, missing.settles.how);
+        page.hanging("  – ", "    ", &told);
     }
 }
 

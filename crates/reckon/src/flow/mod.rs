@@ -294,8 +294,14 @@ fn fill<'a>(
                 Ok((mut came, to, state)) => {
                     if let Came::Steady(own) = &mut came {
                         if let Some(flow) = raw.filter(|flow| *flow > 0.0) {
-                            own.items
-                                .extend(raw::items(desk, plan, &sea, flow, asked.sea));
+                            let warms = raw::Warms {
+                                sea: asked.sea,
+                                gearbox: to.raw.map_or(0.0, |(_, warmer)| warmer),
+                                coolers: &own.coolers,
+                            };
+                            let (side, items) = raw::side(desk, plan, &sea, flow, &warms);
+                            own.items.extend(items);
+                            own.raw = Some(side);
                         }
                         let mean = 0.5 * (own.out.high + own.back.high);
                         hot = Some(hot.unwrap_or(0.0).max(mean.min(limit.0)));
@@ -451,6 +457,7 @@ fn asks(drawn: &Drawn, asked: &Asked, flow: Option<f64>, sea: &Medium) -> Put {
         raw,
         surface: 1.0,
         wide: false,
+        heaters: asked.heaters,
     }
 }
 
@@ -463,6 +470,17 @@ fn solved(
     coolant: Coolant,
     cap: Option<f64>,
 ) -> Result<(Came, Put, State), Came> {
+    let unknown = drawn.heaters.iter().find(|own| own.ua.is_none());
+    if let Some(heater) = unknown.filter(|_| to.heaters) {
+        let item = &drawn.items[heater.item];
+        return Err(Came::Unmeasured(Missing {
+            why: format!("{} is on, and its `ua` or the `air` at it is not written.", crate::say::capital(&item.title)),
+            settles: Settles {
+                place: format!("{}.ua", item.place),
+                how: "Find in its sheet the heat that it gives at two temperatures: that over their difference is its `ua`.".into(),
+            },
+        }));
+    }
     let needs_raw = drawn.sinks.iter().any(|sink| {
         let part = &drawn.net.branches[sink.branch].parts[sink.part];
         matches!(part, net::Part::Cooler(cooler) if matches!(cooler.gives, net::Gives::Raw(..)))

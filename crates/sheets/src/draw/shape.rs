@@ -16,17 +16,28 @@ pub struct Picture {
 impl Picture {
     /// Lays `other` over this one with its corner at `x`, `y`.
     pub fn lay(&mut self, other: &Picture, x: f64, y: f64) {
-        self.placed.extend(other.placed.iter().map(|one| one.moved(x, y)));
+        self.placed
+            .extend(other.placed.iter().map(|one| one.moved(x, y)));
     }
 
     /// Adds a primitive without a key.
     pub fn put(&mut self, class: Class, shape: Shape) {
-        self.placed.push(Placed { class, key: None, spoken: None, shape });
+        self.placed.push(Placed {
+            class,
+            key: None,
+            spoken: None,
+            shape,
+        });
     }
 
     /// Adds a primitive that stands for `key`: a mark, a run or a thing of the boat file.
     pub fn put_for(&mut self, key: &str, class: Class, shape: Shape) {
-        self.placed.push(Placed { class, key: Some(key.to_owned()), spoken: None, shape });
+        self.placed.push(Placed {
+            class,
+            key: Some(key.to_owned()),
+            spoken: None,
+            shape,
+        });
     }
 }
 
@@ -47,7 +58,10 @@ impl Placed {
     /// The same primitive, `x` further right and `y` further down.
     #[must_use]
     pub fn moved(&self, x: f64, y: f64) -> Placed {
-        Placed { shape: self.shape.moved(x, y), ..self.clone() }
+        Placed {
+            shape: self.shape.moved(x, y),
+            ..self.clone()
+        }
     }
 }
 
@@ -94,7 +108,11 @@ impl Shape {
     pub fn through(points: &[(f64, f64)]) -> Shape {
         let mut steps = Vec::with_capacity(points.len());
         for (at, &(x, y)) in points.iter().enumerate() {
-            steps.push(if at == 0 { Step::To(x, y) } else { Step::Line(x, y) });
+            steps.push(if at == 0 {
+                Step::To(x, y)
+            } else {
+                Step::Line(x, y)
+            });
         }
         Shape::Path(steps)
     }
@@ -102,7 +120,9 @@ impl Shape {
     /// A closed figure through `points`.
     #[must_use]
     pub fn figure(points: &[(f64, f64)]) -> Shape {
-        let Shape::Path(mut steps) = Shape::through(points) else { return Shape::Path(Vec::new()) };
+        let Shape::Path(mut steps) = Shape::through(points) else {
+            return Shape::Path(Vec::new());
+        };
         steps.push(Step::Close);
         Shape::Path(steps)
     }
@@ -110,16 +130,34 @@ impl Shape {
     /// An upright rectangle.
     #[must_use]
     pub fn rectangle(x: f64, y: f64, width: f64, height: f64) -> Shape {
-        Shape::figure(&[(x, y), (x + width, y), (x + width, y + height), (x, y + height)])
+        Shape::figure(&[
+            (x, y),
+            (x + width, y),
+            (x + width, y + height),
+            (x, y + height),
+        ])
     }
 
     /// The same form, `dx` further right and `dy` further down.
     #[must_use]
     pub fn moved(&self, dx: f64, dy: f64) -> Shape {
         match self {
-            Shape::Path(steps) => Shape::Path(steps.iter().map(|step| step.moved(dx, dy)).collect()),
-            Shape::Circle { x, y, r } => Shape::Circle { x: x + dx, y: y + dy, r: *r },
-            Shape::Text { x, y, anchor, face, size, text } => Shape::Text {
+            Shape::Path(steps) => {
+                Shape::Path(steps.iter().map(|step| step.moved(dx, dy)).collect())
+            }
+            Shape::Circle { x, y, r } => Shape::Circle {
+                x: x + dx,
+                y: y + dy,
+                r: *r,
+            },
+            Shape::Text {
+                x,
+                y,
+                anchor,
+                face,
+                size,
+                text,
+            } => Shape::Text {
                 x: x + dx,
                 y: y + dy,
                 anchor: *anchor,
