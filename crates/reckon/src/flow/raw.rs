@@ -405,7 +405,10 @@ impl<'a> Walk<'a, '_> {
         let stream = self.flow * self.props.density;
         parts
             .iter()
-            .map(|part| part.loss(Law::Smooth, stream, &self.props, 1.0).ok())
+            .map(|part| {
+                let taken = part.loss(Law::Smooth, stream, &self.props, 1.0);
+                Some(taken.ok()?.drop)
+            })
             .sum()
     }
 

@@ -5,15 +5,11 @@
 //! its element feels, and its slope stands in the matrix. Where Newton's steps do not settle, the lift is
 //! closed in between two bounds, with the same method for each trial, and let go again at the end.
 
-use num_dual::{Derivative, DualNum, DualSVec64};
 use reference::Unknown;
 
 use super::lu::Lu;
-use super::part::area;
+use super::part::{Taken, area};
 use super::{GRAVITY, Network, Outcome, Part, Reach, Run, State};
-
-/// Numbers with three derivatives: by the flow, the temperature upstream and the lift.
-type Three = DualSVec64<3>;
 
 /// Most steps of one attempt.
 const STEPS: u32 = 60;
@@ -33,8 +29,16 @@ const TURNS: u32 = 60;
 const MOST_BACK: u32 = 8;
 /// From this temperature on steps may be longer [°C].
 const FAR: f64 = 200.0;
+/// What is left of the pressures, over the greatest, from which on the flows follow first.
+const BEHIND: f64 = 0.3;
+/// Most steps in which they do.
+const MOST_FOLLOWED: u32 = 30;
 /// Largest change of the lift in one step.
 const LIFT_STRIDE: f64 = 0.35;
+/// Least share of the lift that one step leaves of it ...
+const LEAST_LEFT: f64 = 0.25;
+/// ... as long as it is over this.
+const AJAR: f64 = 0.05;
 
 /// How the lift is treated.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -89,17 +93,22 @@ struct Work<'a> {
     left: Option<(Hold, Seek, [f64; 3])>,
 }
 
-fn seed(value: f64, at: usize) -> Three {
-    let mut unit = nalgebra::SVector::<f64, 3>::zeros();
-    unit[at] = 1.0;
-    Three::new(value, Derivative::some(unit))
+/// Water on its way through a branch.
+struct Warm {
+    /// Its temperature [°C].
+    t: f64,
+    /// How that goes with the flow of the branch and the temperature upstream.
+    by: [f64; 2],
 }
 
-fn slopes(x: Three) -> [f64; 3] {
-    let d = x
-        .eps
-        .unwrap_generic(nalgebra::Const::<3>, nalgebra::Const::<1>);
-    [d[0], d[1], d[2]]
+/// Adds what is taken to a loss and its slopes by flow, temperature upstream and lift; `slopes` are those of
+/// density and viscosity by the temperature there, which goes with the first two by `by`.
+fn add(loss: &mut [f64; 4], taken: &Taken, slopes: &[f64; 2], by: [f64; 2]) {
+    let by_t = taken.by_density * slopes[0] + taken.by_viscosity * slopes[1];
+    loss[0] += taken.drop;
+    loss[1] += taken.by_flow + by_t * by[0];
+    loss[2] += by_t * by[1];
+    loss[3] += taken.by_lift;
 }
 
 impl<'a> Work<'a> {
@@ -253,20 +262,25 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// Goes through a branch with the water.
+    /// Goes through a branch with the water. Each figure on the way is kept with its slopes by the flow of the
+    /// branch and by the temperature upstream.
     fn walk(&mut self, i: usize, lift: f64) -> Result<Walk, Unknown> {
         let own = &self.net.branches[i];
         let m = self.flow[i];
         let ahead = m >= 0.0;
         let up = if ahead { own.from } else { own.to };
         let medium = &self.net.medium;
-        let flow = seed(m, 0);
-        let size = if ahead { flow } else { -flow };
-        let carried = (size * size + TRICKLE * TRICKLE).sqrt();
-        let lift = seed(lift, 2);
-        let mut t = seed(self.temperature[up], 1);
-        let mut loss = Three::from(0.0);
-        let mut props = medium.at(t);
+        let carried = (m * m + TRICKLE * TRICKLE).sqrt();
+        let by_m = m / carried;
+        let mut t = Warm {
+            t: self.temperature[up],
+            by: [0.0, 1.0],
+        };
+        let begins = medium.enthalpy(t.t);
+        let mut h = begins;
+        let mut loss = [0.0; 4];
+        let mut there = medium.with_slopes(t.t);
+        let mut run = Taken::default();
         let count = own.parts.len();
         for step in 0..count {
             let at = if ahead { step } else { count - 1 - step };
@@ -274,35 +288,43 @@ impl<'a> Work<'a> {
             let given = match part {
                 Part::Cooler(cooler) => {
                     let near = &mut self.near[i][at];
-                    let (q, by, _) = cooler.heat(medium, carried.re, t.re, near)?;
-                    let out = (carried - carried.re) * by[0] + (t - t.re) * by[1] + q;
-                    Some(-out)
+                    let (q, [by_flow, by_t], _) = cooler.heat(medium, carried, t.t, near)?;
+                    Some((-q, -by_flow, -by_t))
                 }
                 _ => {
                     let heat = part.heat();
-                    (heat != 0.0).then(|| Three::from(heat))
+                    (heat != 0.0).then_some((heat, 0.0, 0.0))
                 }
             };
-            match given.filter(|_| self.net.isothermal.is_none()) {
-                Some(heat) => {
-                    let gained = heat / carried;
-                    let near = t.re + gained.re / medium.heat(t.re);
-                    let out: Three = medium.temperature(medium.enthalpy(t) + gained, near);
-                    let mean = medium.at((t + out) * 0.5);
-                    loss += part.loss(self.net.law, flow, &mean, lift)?;
-                    t = out;
-                    props = medium.at(t);
-                }
-                None => loss += part.loss(self.net.law, flow, &props, lift)?,
-            }
+            let Some((q, by_flow, by_t)) = given.filter(|_| self.net.isothermal.is_none()) else {
+                run += part.loss(self.net.law, m, &there.0, lift)?;
+                continue;
+            };
+            add(&mut loss, &run, &there.1, t.by);
+            // What a kilogram gains, and by flow and temperature.
+            let gained = q / carried;
+            let more = [
+                ((by_flow - gained) * by_m + by_t * t.by[0]) / carried,
+                by_t * t.by[1] / carried,
+            ];
+            let heat = there.0.heat;
+            h += gained;
+            let out = medium.temperature(h, t.t + gained / heat);
+            let after = medium.with_slopes(out);
+            let by = [0, 1].map(|k| (heat * t.by[k] + more[k]) / after.0.heat);
+            let mean = medium.with_slopes(0.5 * (t.t + out));
+            let between = [0, 1].map(|k| 0.5 * (t.by[k] + by[k]));
+            let taken = part.loss(self.net.law, m, &mean.0, lift)?;
+            add(&mut loss, &taken, &mean.1, between);
+            (t, there, run) = (Warm { t: out, by }, after, Taken::default());
         }
-        let h = medium.enthalpy(t);
-        let (l, o) = (slopes(loss), slopes(h));
+        add(&mut loss, &run, &there.1, t.by);
+        let heat = there.0.heat;
         Ok(Walk {
-            loss: [loss.re, l[0], l[1], l[2]],
-            out: [h.re, o[0], o[1]],
-            gained: h.re - medium.enthalpy(self.temperature[up]),
-            t_out: t.re,
+            loss,
+            out: [h, heat * t.by[0], heat * t.by[1]],
+            gained: h - begins,
+            t_out: t.t,
         })
     }
 
@@ -490,7 +512,9 @@ impl<'a> Work<'a> {
             let lift = stat.lift(now).0;
             for _ in 0..30 {
                 let then = stat.lift(now + share * self.side[b + n + stat.node]).0;
-                if (then - lift).abs() <= LIFT_STRIDE {
+                // What a way takes goes by one over the square of its lift: it shuts by degrees.
+                let shuts = lift > AJAR && then < LEAST_LEFT * lift;
+                if (then - lift).abs() <= LIFT_STRIDE && !shuts {
                     break;
                 }
                 share *= 0.7;
@@ -510,6 +534,7 @@ impl<'a> Work<'a> {
         let mut best = f64::INFINITY;
         let mut idle = 0;
         let (mut back, mut last) = (0, f64::INFINITY);
+        let mut followed = 0;
         self.moved.fill(0.0);
         for step in 0..most {
             let left = match self.equations(hold, seek) {
@@ -542,6 +567,16 @@ impl<'a> Work<'a> {
                 // Rounding lets no more be done.
                 if idle > 3 && worst <= ACCEPTED.max(enough) {
                     return Ok(Some(step));
+                }
+            }
+            // A thermostat that has moved far leaves the flows behind: they follow first, for the heat that
+            // they would carry now tells nothing.
+            let follow = seek == Seek::All && left[0] > BEHIND && followed < MOST_FOLLOWED;
+            if follow {
+                followed += 1;
+                for row in self.flow.len() + self.pressure.len()..self.side.len() {
+                    self.lu.only(row);
+                    self.side[row] = 0.0;
                 }
             }
             if !self.lu.factor() {
