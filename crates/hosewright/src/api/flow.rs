@@ -160,6 +160,17 @@ pub struct FlowFigures {
     pub coolers: Vec<FlowCooler>,
     /// The raw-water side of the exchangers; null where none runs.
     pub raw: Option<FlowRaw>,
+    /// How long she has once nothing cools the coolant any more; null where what the circuit holds is not known.
+    pub uncooled: Option<FlowUncooled>,
+}
+
+/// How long the coolant takes to warm while it runs and no cooler takes heat.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FlowUncooled {
+    /// To the alarm [s].
+    pub alarm: Option<f64>,
+    /// To boiling in the hottest place, the cap holding nothing [s].
+    pub boils: Option<f64>,
 }
 
 /// The raw-water side. What each of its parts loses stands among `items`.

@@ -7,7 +7,7 @@ use super::flow::{
     FlowArea, FlowArrangement, FlowAssumed, FlowBoth, FlowCame, FlowChange, FlowCompared,
     FlowCooler, FlowFigures, FlowHead, FlowHottest, FlowHull, FlowHullState, FlowItem, FlowMissing,
     FlowMost, FlowNeed, FlowPart, FlowPlace, FlowPower, FlowRaw, FlowRawPlace, FlowRule,
-    FlowShares, FlowSide, FlowState, FlowStolen, FlowVolume, Spread,
+    FlowShares, FlowSide, FlowState, FlowStolen, FlowUncooled, FlowVolume, Spread,
 };
 use super::verdict::{kind_word, si_unit};
 use super::{Number, Settles, Text, Verdict, Where};
@@ -194,6 +194,7 @@ impl FlowFigures {
             hottest,
             standing,
             raw,
+            uncooled,
         } = figures;
         Self {
             out: spread(Figure::Temperature, out),
@@ -227,6 +228,7 @@ impl FlowFigures {
             places: places.into_iter().map(FlowPlace::of).collect(),
             coolers: coolers.into_iter().map(FlowCooler::of).collect(),
             raw: raw.map(FlowRaw::of),
+            uncooled: uncooled.map(|row::Uncooled { alarm, boils }| FlowUncooled { alarm, boils }),
         }
     }
 }

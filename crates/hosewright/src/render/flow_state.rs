@@ -151,6 +151,25 @@ fn headline(figures: &Figures, units: System) -> Vec<Vec<String>> {
             ),
         ));
     }
+    if let Some(uncooled) = &figures.uncooled {
+        let told = [
+            (uncooled.alarm, "to the alarm"),
+            (uncooled.boils, "to boiling without a cap"),
+        ];
+        let told: Vec<String> = told
+            .into_iter()
+            .filter_map(|(seconds, what)| Some(format!("{} {what}", time(seconds?))))
+            .collect();
+        if !told.is_empty() {
+            rows.push(row(
+                "uncooled",
+                format!(
+                    "{}, were no heat shed any more at this power and the coolant ran on; what the metal takes up is not counted",
+                    told.join(", ")
+                ),
+            ));
+        }
+    }
     for (by, share) in &figures.stolen {
         rows.push(row(
             "past no cooler",
@@ -161,6 +180,15 @@ fn headline(figures: &Figures, units: System) -> Vec<Vec<String>> {
         ));
     }
     rows
+}
+
+/// A time that one has, rounded down.
+fn time(seconds: f64) -> String {
+    if seconds < 120.0 {
+        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
+    } else {
+        format!("{:.0} min", (seconds / 60.0).floor())
+    }
 }
 
 /// Every part, in the order of flow.

@@ -14,8 +14,9 @@ mod volume;
 use std::sync::Arc;
 
 use boat::{Arranged, Boat, Thing, ThingKind, Told};
-use quantity::{Power, Quantity};
+use quantity::{HeatCapacity, HeatPerKelvin, Power, Quantity, Temperature};
 use reference::cooler_area::{self, CoolerMetal, area};
+use reference::lumped;
 use reference::media::{Glycol, Strength, VolumeFraction};
 use reference::water::ATMOSPHERE;
 
@@ -32,7 +33,7 @@ use crate::stages::circuit::plan::Plan;
 use crate::stages::fill::KindFacts;
 use crate::stages::flow::judge::{JudgeFacts, judge};
 use crate::stages::flow::{
-    AreaRow, Came, Duty, Figures, FlowRow, HullRow, Missing, MostRow, Span, StateRow,
+    AreaRow, Came, Duty, Figures, FlowRow, HullRow, Missing, MostRow, Span, StateRow, Uncooled,
 };
 use crate::verdict::{Settles, Verdict};
 
@@ -383,6 +384,16 @@ fn fill<'a>(
                 .into(),
         );
     }
+    if let Some(whole) = volume.whole {
+        let alarm = serves(desk.arranged).alarm.ok();
+        let alarm = alarm.map(|alarm| alarm.measured.value.to_celsius());
+        for state in &mut out.states {
+            let heat = state.heat.high;
+            if let Came::Steady(figures) = &mut state.came {
+                figures.uncooled = Some(uncooled(figures, &medium, whole, heat, alarm));
+            }
+        }
+    }
     out.volume = Some(volume);
     if depth == Depth::All {
         out.areas = areas(desk, &drawn, out, sheet.0);
@@ -403,6 +414,33 @@ fn cap_not_reached(out: &mut FlowRow, coolant: Coolant, cap: f64, air: f64) {
             let vapour = coolant.vapour(*open);
             *capped = vapour.and_then(|p| coolant.boils(p - ATMOSPHERE + air));
         }
+    }
+}
+
+/// How long the coolant [m³] has from a state when no cooler takes heat [W] any more.
+fn uncooled(
+    figures: &Figures,
+    medium: &Medium,
+    volume: f64,
+    heat: f64,
+    alarm: Option<f64>,
+) -> Uncooled {
+    let begins = figures.out.high;
+    let props = medium.at(begins);
+    let held = HeatCapacity::from_si(volume * props.density * props.heat);
+    let until = |t: f64| {
+        let heat = Power::from_si(heat)?;
+        let [begins, t] = [begins, t].map(Temperature::celsius);
+        let nothing = HeatPerKelvin::from_si(0.0)?;
+        let time = lumped::time_to(held?, heat, nothing, begins, begins, t).ok()?;
+        time.map(|time| time.si())
+    };
+    Uncooled {
+        alarm: alarm.and_then(until),
+        boils: figures
+            .hottest
+            .as_ref()
+            .and_then(|(_, _, open, _)| until(*open)),
     }
 }
 

@@ -409,6 +409,7 @@ pub(super) fn figures(
         hottest,
         standing: drawn.standing.clone(),
         raw: None,
+        uncooled: None,
     })
 }
 

@@ -125,6 +125,7 @@ fn figures(out: Span, back: Span, lift: f64) -> Figures {
             }],
             missing: Vec::new(),
         }),
+        uncooled: None,
     }
 }
 

@@ -232,3 +232,30 @@ fn a_cabin_heater_that_is_on_takes_heat_and_one_that_is_off_takes_none() {
     };
     assert_eq!(missing.settles.place, "things.heater.ua");
 }
+
+#[test]
+fn without_cooling_she_has_as_long_as_her_coolant_takes_to_warm() {
+    let row = flow(&[]);
+    let volume = row
+        .volume
+        .as_ref()
+        .and_then(|volume| volume.whole)
+        .expect("a volume");
+    let state = row
+        .states
+        .iter()
+        .find(|own| own.key == "steaming")
+        .expect("the state");
+    let own = figures(&row, "steaming");
+    let alarm = own
+        .uncooled
+        .expect("a volume is told")
+        .alarm
+        .expect("an alarm");
+    // m c ΔT = Q t, by hand: half glycol weighs some 1030 kg/m³ and holds some 3600 J/(kg K) hot.
+    let by_hand = volume * 1030.0 * 3600.0 * (101.0 - own.out.high) / state.heat.high;
+    assert!(
+        (alarm / by_hand - 1.0).abs() < 0.05,
+        "{alarm} s, by hand {by_hand} s"
+    );
+}

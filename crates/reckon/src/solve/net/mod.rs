@@ -17,6 +17,7 @@ mod part;
 mod reach;
 mod tee;
 mod told;
+mod walk;
 
 pub use cooler::{Cooler, Film, Geometry, Gives, Outside, Rated, Raw, Report, Surface, Tubes, Ua};
 pub use medium::{Medium, Props};

@@ -8,7 +8,8 @@
 use reference::Unknown;
 
 use super::lu::Lu;
-use super::part::{Taken, area};
+use super::part::area;
+use super::walk::{Walk, walk};
 use super::{GRAVITY, Network, Outcome, Part, Reach, Run, State};
 
 /// Most steps of one attempt.
@@ -17,8 +18,6 @@ const STEPS: u32 = 60;
 const LEFT: f64 = 1e-10;
 /// What is accepted where rounding lets no more be done.
 const ACCEPTED: f64 = 5e-10;
-/// A flow under which heat counts as carried by this much [kg/s].
-pub(super) const TRICKLE: f64 = 1e-6;
 /// Ties the temperature of standing water to what it began with [kg/s].
 const STANDING: f64 = 1e-13;
 /// Largest change of a temperature in one step [K].
@@ -47,17 +46,6 @@ enum Hold {
     Free,
     /// Kept at a value.
     At(f64),
-}
-
-/// What one branch does at its present flow.
-struct Walk {
-    /// Loss [Pa], and by flow, temperature upstream and lift.
-    loss: [f64; 4],
-    /// Enthalpy where the water goes out [J/kg], and by flow and temperature upstream.
-    out: [f64; 3],
-    /// What a kilogram gains on the way [J/kg].
-    gained: f64,
-    t_out: f64,
 }
 
 /// What is looked for, and what stays as it is.
@@ -91,24 +79,6 @@ struct Work<'a> {
     heat_in: f64,
     /// What was left of the balances where the unknowns stand, and how it was asked; `None` once they moved.
     left: Option<(Hold, Seek, [f64; 3])>,
-}
-
-/// Water on its way through a branch.
-struct Warm {
-    /// Its temperature [°C].
-    t: f64,
-    /// How that goes with the flow of the branch and the temperature upstream.
-    by: [f64; 2],
-}
-
-/// Adds what is taken to a loss and its slopes by flow, temperature upstream and lift; `slopes` are those of
-/// density and viscosity by the temperature there, which goes with the first two by `by`.
-fn add(loss: &mut [f64; 4], taken: &Taken, slopes: &[f64; 2], by: [f64; 2]) {
-    let by_t = taken.by_density * slopes[0] + taken.by_viscosity * slopes[1];
-    loss[0] += taken.drop;
-    loss[1] += taken.by_flow + by_t * by[0];
-    loss[2] += by_t * by[1];
-    loss[3] += taken.by_lift;
 }
 
 impl<'a> Work<'a> {
@@ -262,72 +232,6 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// Goes through a branch with the water. Each figure on the way is kept with its slopes by the flow of the
-    /// branch and by the temperature upstream.
-    fn walk(&mut self, i: usize, lift: f64) -> Result<Walk, Unknown> {
-        let own = &self.net.branches[i];
-        let m = self.flow[i];
-        let ahead = m >= 0.0;
-        let up = if ahead { own.from } else { own.to };
-        let medium = &self.net.medium;
-        let carried = (m * m + TRICKLE * TRICKLE).sqrt();
-        let by_m = m / carried;
-        let mut t = Warm {
-            t: self.temperature[up],
-            by: [0.0, 1.0],
-        };
-        let begins = medium.enthalpy(t.t);
-        let mut h = begins;
-        let mut loss = [0.0; 4];
-        let mut there = medium.with_slopes(t.t);
-        let mut run = Taken::default();
-        let count = own.parts.len();
-        for step in 0..count {
-            let at = if ahead { step } else { count - 1 - step };
-            let part = &own.parts[at];
-            let given = match part {
-                Part::Cooler(cooler) => {
-                    let near = &mut self.near[i][at];
-                    let (q, [by_flow, by_t], _) = cooler.heat(medium, carried, t.t, near)?;
-                    Some((-q, -by_flow, -by_t))
-                }
-                _ => {
-                    let heat = part.heat();
-                    (heat != 0.0).then_some((heat, 0.0, 0.0))
-                }
-            };
-            let Some((q, by_flow, by_t)) = given.filter(|_| self.net.isothermal.is_none()) else {
-                run += part.loss(self.net.law, m, &there.0, lift)?;
-                continue;
-            };
-            add(&mut loss, &run, &there.1, t.by);
-            // What a kilogram gains, and by flow and temperature.
-            let gained = q / carried;
-            let more = [
-                ((by_flow - gained) * by_m + by_t * t.by[0]) / carried,
-                by_t * t.by[1] / carried,
-            ];
-            let heat = there.0.heat;
-            h += gained;
-            let out = medium.temperature(h, t.t + gained / heat);
-            let after = medium.with_slopes(out);
-            let by = [0, 1].map(|k| (heat * t.by[k] + more[k]) / after.0.heat);
-            let mean = medium.with_slopes(0.5 * (t.t + out));
-            let between = [0, 1].map(|k| 0.5 * (t.by[k] + by[k]));
-            let taken = part.loss(self.net.law, m, &mean.0, lift)?;
-            add(&mut loss, &taken, &mean.1, between);
-            (t, there, run) = (Warm { t: out, by }, after, Taken::default());
-        }
-        add(&mut loss, &run, &there.1, t.by);
-        let heat = there.0.heat;
-        Ok(Walk {
-            loss,
-            out: [h, heat * t.by[0], heat * t.by[1]],
-            gained: h - begins,
-            t_out: t.t,
-        })
-    }
-
     /// Fills matrix and right side for a step; the right side is what is left of each equation, with the
     /// sign turned. Gives what is left of pressure, mass and heat over the greatest of each.
     fn equations(&mut self, hold: Hold, seek: Seek) -> Result<[f64; 3], Unknown> {
@@ -346,7 +250,13 @@ impl<'a> Work<'a> {
                 self.walks[i] = None;
                 continue;
             }
-            let walk = self.walk(i, lift)?;
+            let up = if self.flow[i] >= 0.0 {
+                self.net.branches[i].from
+            } else {
+                self.net.branches[i].to
+            };
+            let t = self.temperature[up];
+            let walk = walk(self.net, i, self.flow[i], t, lift, &mut self.near[i])?;
             let (from, to) = (self.net.branches[i].from, self.net.branches[i].to);
             let column = self.net.column * GRAVITY;
             let (z1, z2) = (self.net.nodes[from].height, self.net.nodes[to].height);
@@ -354,7 +264,6 @@ impl<'a> Work<'a> {
             self.lu.add(i, i, -walk.loss[1].max(1e-9));
             self.lu.add(i, b + from, 1.0);
             self.lu.add(i, b + to, -1.0);
-            let up = if self.flow[i] >= 0.0 { from } else { to };
             if heat {
                 self.lu.add(i, b + n + up, -walk.loss[2]);
                 if let (Some(stat), true) = (&self.net.stat, walk.loss[3] != 0.0) {

@@ -3,7 +3,7 @@
 use reference::Unknown;
 
 use super::cooler::Report;
-use super::newton::TRICKLE;
+use super::walk::TRICKLE;
 use super::{Network, Part, Run, State};
 
 /// What every cooler does in a state.

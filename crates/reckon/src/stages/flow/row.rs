@@ -156,6 +156,19 @@ pub struct Figures {
     pub standing: Vec<String>,
     /// The raw-water side, where it runs.
     pub raw: Option<RawRow>,
+    /// How long she has once nothing cools the coolant any more, at this power; `None` where what the circuit
+    /// holds is not known.
+    pub uncooled: Option<Uncooled>,
+}
+
+/// How long the coolant takes to warm while it still runs and no cooler takes heat. The heat that the metal of
+/// the engine takes up is not counted.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Uncooled {
+    /// To where the alarm sounds [s], where that is told and ahead.
+    pub alarm: Option<f64>,
+    /// To where it boils in the hottest place, the cap holding nothing [s].
+    pub boils: Option<f64>,
 }
 
 /// The raw-water side of the exchangers. What each of its parts takes stands among the items.
