@@ -13,6 +13,7 @@ import network
 import shop
 import tape
 import threads
+import transients
 import units
 
 
@@ -21,7 +22,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    modules = [units, fit, hydraulics, media, network, shop, tape, threads]
+    modules = [units, fit, hydraulics, media, network, shop, tape, threads, transients]
     for table in [table for module in modules for table in module.tables()]:
         if check:
             differences += table.differences()

@@ -181,6 +181,7 @@ fn thermostat(node: &Node) -> Stat {
         opens: node.told("opens"),
         full: node.told("full"),
         bypass: node.told("bypass"),
+        bypass_bore: node.told("bypass_bore"),
         hole: node.told("hole"),
         control: node.word("control"),
         bore: node.told("bore"),
@@ -293,6 +294,8 @@ fn thing(key: &str, node: &Node) -> Thing {
 fn duty(node: &Node) -> Duty {
     Duty {
         drop: node.told("drop"),
+        raw_drop: node.told("raw_drop"),
+        nozzle: node.told("nozzle"),
         ua: node.told("ua"),
         takes: node.told("takes"),
         air: node.told("air"),
@@ -500,6 +503,7 @@ fn state(key: &str, node: &Node) -> State {
         power: node.told("power"),
         tide: node.told("tide"),
         raw: node.told("raw"),
+        heaters: node.told("heaters"),
     }
 }
 

@@ -397,6 +397,8 @@ impl Duty {
     fn take_after(&mut self, model: &Self, place: Place) {
         let Self {
             drop,
+            raw_drop,
+            nozzle,
             ua,
             takes,
             air,
@@ -405,6 +407,8 @@ impl Duty {
             curve,
         } = model;
         fill(&mut self.drop, drop);
+        fill(&mut self.raw_drop, raw_drop);
+        fill(&mut self.nozzle, nozzle);
         fill(&mut self.ua, ua);
         fill(&mut self.takes, takes);
         fill_in_place(&mut self.air, air, place);
@@ -450,6 +454,7 @@ impl Engine {
             opens,
             full,
             bypass,
+            bypass_bore,
             hole,
             control,
             bore,
@@ -459,6 +464,7 @@ impl Engine {
         fill(&mut self.stat.opens, opens);
         fill(&mut self.stat.full, full);
         fill(&mut self.stat.bypass, bypass);
+        fill(&mut self.stat.bypass_bore, bypass_bore);
         fill(&mut self.stat.hole, hole);
         fill(&mut self.stat.control, control);
         fill(&mut self.stat.bore, bore);

@@ -17,7 +17,8 @@ pub fn way_text(pieces: &[Piece]) -> String {
             let long = piece
                 .long
                 .map_or_else(String::new, |long| format!(" {} long", millimetres(long)));
-            format!("{}{open}{long}", piece_text(&piece.kind))
+            let ribbed = if piece.ribbed { " ribbed" } else { "" };
+            format!("{}{ribbed}{open}{long}", piece_text(&piece.kind))
         })
         .collect::<Vec<_>>()
         .join(" + ")
@@ -38,7 +39,8 @@ fn kv_text(kv: Option<VolumeFlow>) -> String {
     kv.zip(unit).map_or_else(String::new, text)
 }
 
-/// The text of one piece: `hose 38 epdm`. How far a valve stands open is no part of its name.
+/// The text of one piece: `hose 38 epdm`. How far a valve stands open is no part of its
+/// name, nor how a hose looks inside.
 pub fn piece_text(kind: &PieceKind) -> String {
     let parts = match kind {
         PieceKind::Hose { size, build } => vec![
@@ -223,7 +225,7 @@ mod tests {
     fn a_way_reads_back_to_itself() {
         for text in [
             "hose 38 epdm + reducer 38>32 bronze + hose 32 epdm",
-            "hose choose + reducer choose>38 metal + hose 38 wired",
+            "hose choose + reducer choose>38 metal + hose 38 wired + hose 32 wired ribbed 300 mm long",
             "elbow 45 38 moulded silicone + joiner 38 316 + hose 1 1/2 in",
             "hose 16 400 mm long + valve 16 full bronze + pipe 15 copper 600 mm long + tee 38 x 38 x 16 brass",
             "check 8 brass bore 3 mm + gate 38 bronze + cone 25 bronze kv 11.5 m³/h open 30 % 70 mm long + valve 1 1/2 in full 316 bore 36 mm kv 60 m³/h",

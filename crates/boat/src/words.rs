@@ -167,6 +167,8 @@ words!("kind of thing" ThingKind {
     CabinHeater: "cabin heater",
     HeaderTank: "header tank",
     Strainer: "strainer",
+    SiphonBreak: "siphon break" | "vented loop" | "anti-siphon valve",
+    InjectionElbow: "injection elbow",
     RawWaterPump: "raw-water pump",
     CirculatingPump: "circulating pump",
     Bleed: "bleed",

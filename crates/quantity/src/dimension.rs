@@ -252,6 +252,11 @@ quantity! {
     /// Unit: 1/K. Range: finite. Source: BIPM SI Brochure, 9th edition.
     ThermalExpansion, difference ThermalExpansion, lowest ANY
 }
+quantity! {
+    /// The heat that a body takes up for each kelvin: its mass times its specific heat.
+    /// Unit: J/K. Range: finite. Source: BIPM SI Brochure, 9th edition.
+    HeatCapacity, difference HeatCapacity, lowest ANY
+}
 
 linear!(
     Length,
@@ -279,7 +284,8 @@ linear!(
     HeatTransferCoefficient,
     HeatPerKelvin,
     MassFlow,
-    ThermalExpansion
+    ThermalExpansion,
+    HeatCapacity
 );
 affine!(
     Temperature - TemperatureDifference,
@@ -326,6 +332,7 @@ in_unit!(HeatPerKelvin: w_per_k to_w_per_k "watts per kelvin" 1.0);
 in_unit!(Speed: m_per_s to_m_per_s "metres per second" 1.0);
 in_unit!(MassFlow: kg_per_s to_kg_per_s "kilograms per second" 1.0);
 in_unit!(ThermalExpansion: per_k to_per_k "one per kelvin" 1.0);
+in_unit!(HeatCapacity: j_per_k to_j_per_k "joules per kelvin" 1.0);
 in_unit!(Angle: rad to_rad "radians" 1.0, degrees to_degrees "degrees" std::f64::consts::PI / 180.0);
 
 impl Temperature {
@@ -370,6 +377,7 @@ macro_rules! product {
 product!(
     VolumeFlow by Density = MassFlow,
     MassFlow by SpecificHeat = HeatPerKelvin,
+    Mass by SpecificHeat = HeatCapacity,
     HeatTransferCoefficient by Area = HeatPerKelvin,
     HeatPerKelvin by TemperatureDifference = Power
 );

@@ -5,8 +5,8 @@ use std::hash::{Hash, Hasher};
 
 use crate::dimension::{
     AbsolutePressure, Angle, Area, Concentration, Conductivity, Current, Density, DynamicViscosity,
-    GaugePressure, HeatPerKelvin, HeatTransferCoefficient, Length, Mass, MassFlow, Power,
-    PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed, Temperature,
+    GaugePressure, HeatCapacity, HeatPerKelvin, HeatTransferCoefficient, Length, Mass, MassFlow,
+    Power, PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed, Temperature,
     TemperatureDifference, ThermalConductivity, ThermalExpansion, Time, Torque, Voltage, Volume,
     VolumeFlow,
 };
@@ -326,6 +326,7 @@ impl Instruments {
         table.set_shares::<HeatPerKelvin>(10.0, 20.0);
         table.set_shares::<MassFlow>(10.0, 20.0);
         table.set_shares::<ThermalExpansion>(5.0, 20.0);
+        table.set_shares::<HeatCapacity>(5.0, 20.0);
         table
     }
 

@@ -201,6 +201,7 @@ fn unit_for(kind: Kind, size: f64, system: System) -> &'static Unit {
         Kind::HeatPerKelvin => "W/K",
         Kind::MassFlow => "kg/s",
         Kind::ThermalExpansion => "1/K",
+        Kind::HeatCapacity => "kJ/K",
     };
     Unit::find(kind, name).expect("OK because a test asks for every kind and size")
 }

@@ -215,6 +215,7 @@ impl Reader<'_> {
             Kind::HeatPerKelvin => "900 W/K",
             Kind::MassFlow => "0.8 kg/s",
             Kind::ThermalExpansion => "0.0002 1/K",
+            Kind::HeatCapacity => "80 kJ/K",
         }
     }
 

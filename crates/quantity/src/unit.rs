@@ -38,11 +38,12 @@ pub enum Kind {
     HeatPerKelvin,
     MassFlow,
     ThermalExpansion,
+    HeatCapacity,
 }
 
 impl Kind {
     /// Every kind, in the order of the types. Unit: none. Range: all. Source: this crate.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 30] = [
         Self::Length,
         Self::Area,
         Self::Volume,
@@ -72,6 +73,7 @@ impl Kind {
         Self::HeatPerKelvin,
         Self::MassFlow,
         Self::ThermalExpansion,
+        Self::HeatCapacity,
     ];
 
     /// What the kind is called, without article: `length`, `gauge pressure`.
@@ -107,6 +109,7 @@ impl Kind {
             Self::HeatPerKelvin => "heat per kelvin",
             Self::MassFlow => "mass flow",
             Self::ThermalExpansion => "thermal expansion",
+            Self::HeatCapacity => "heat capacity",
         }
     }
 
@@ -162,6 +165,7 @@ impl Kind {
             Self::HeatPerKelvin => &["W/K", "kW/K"],
             Self::MassFlow => &["kg/s", "kg/min", "kg/h"],
             Self::ThermalExpansion => &["1/K"],
+            Self::HeatCapacity => &["kJ/K", "J/K"],
         }
     }
 
@@ -473,6 +477,8 @@ pub const UNITS: &[Unit] = &[
     row(Kind::MassFlow, "kg/min", &["kg/minute"], 1.0 / MINUTE),
     row(Kind::MassFlow, "kg/h", &["kg/hr", "kg/hour"], 1.0 / HOUR),
     row(Kind::ThermalExpansion, "1/K", &["K⁻¹", "/K"], 1.0),
+    row(Kind::HeatCapacity, "J/K", &["joules/kelvin"], 1.0),
+    row(Kind::HeatCapacity, "kJ/K", &["kilojoules/kelvin"], 1000.0),
 ];
 
 /// Names that two units share, so that they are asked about rather than guessed.

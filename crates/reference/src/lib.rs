@@ -7,7 +7,7 @@
 //!
 //! Reading order: [`source`], [`hose`], [`clip`], [`torque`], [`insertion`], [`metal`], [`rule`], [`thread`],
 //! [`mate`], [`seal`], [`support`], [`tool`], [`media`], [`salt`]; for flow [`fluid`], [`water`], [`seawater`], [`oil`],
-//! [`friction`], [`fitting`], [`tee`], [`pump`], [`speed_limits`]; for heat [`film`], [`exchanger`], [`conduct`], [`cooler_area`]; of engines
+//! [`friction`], [`fitting`], [`tee`], [`pump`], [`speed_limits`]; for heat [`film`], [`exchanger`], [`conduct`], [`cooler_area`], [`lumped`]; of engines
 //! [`heat`], [`mod@engine`], [`usual`]; [`number`] lets a formula carry its derivatives.
 //!
 //! Each public item says its unit, its range and its source; a test checks that.
@@ -26,6 +26,7 @@ pub mod friction;
 pub mod heat;
 pub mod hose;
 pub mod insertion;
+pub mod lumped;
 pub mod mate;
 pub mod media;
 pub mod metal;

@@ -57,8 +57,17 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
         open = share;
         Ok(kind)
     };
+    let mut ribbed = false;
+    let mut hoses = |scan: &mut Scan| {
+        let (kind, ribs) = hose(scan)?;
+        ribbed = ribs;
+        Ok(kind)
+    };
     let (kind, example) = match word {
-        "hose" => (hose(scan), "hose 38, hose 38 wired or hose choose"),
+        "hose" => (
+            hoses(scan),
+            "hose 38, hose 38 wired, hose 38 wired ribbed or hose choose",
+        ),
         "elbow" => (
             elbow(scan, bare),
             "elbow 90 38 bronze or elbow 45 38 moulded epdm legs 150 x 100 radius 57",
@@ -93,20 +102,24 @@ pub(super) fn piece_at(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<P
         return Ok(Piece {
             long,
             open,
+            ribbed,
             ..Piece::of(kind)
         });
     }
     Err(example(scan.left_over(&format!("the {word}"))))
 }
 
-fn hose(scan: &mut Scan) -> Result<PieceKind, Fault> {
+/// A hose, and whether its wire stands out inside.
+fn hose(scan: &mut Scan) -> Result<(PieceKind, bool), Fault> {
     let size = scan.size_or_choose("a hose")?;
-    let build = if scan.is_done() || !begins_with_letter(scan) {
+    let mut ribbed = scan.eat_word(&["ribbed"]);
+    let build = if ribbed || scan.is_done() || !begins_with_letter(scan) {
         None
     } else {
         Some(scan.due_word()?)
     };
-    Ok(PieceKind::Hose { size, build })
+    ribbed = ribbed || scan.eat_word(&["ribbed"]);
+    Ok((PieceKind::Hose { size, build }, ribbed))
 }
 
 fn elbow(scan: &mut Scan, bare: Option<&'static Unit>) -> Result<PieceKind, Fault> {

@@ -25,6 +25,7 @@ const METAL: Form = Words(Metal::LIST);
 const TEMPERATURE: Form = Quantity(Kind::Temperature, Any);
 const VOLUME: Form = Quantity(Kind::Volume, Over);
 const TEXTS: Form = List(&Text);
+const NOZZLE: &str = "Bore of the jet by which raw water is sprayed into the exhaust.";
 const ABOVE_MARK: &str = "What still goes in between the cold mark and the cap's seat.";
 const CURVE: Form = Form::Grammar(Grammar::Curve);
 const A_CURVE: &str = "\"0 L/min 9.5 m, 60 L/min 7 m, 90 L/min 4 m @ 2600 rpm\"";
@@ -344,6 +345,7 @@ static ENGINE: TableRow = TableRow {
             "\"15 kPa @ 72 L/min\"",
         )
         .by(Maker),
+        key("nozzle", Length, NOZZLE, "12").by(Caliper),
         key(
             "volume",
             VOLUME,
@@ -411,6 +413,13 @@ static STAT: TableRow = TableRow {
             "How the by-pass is shut when it opens. It begins with “shut by”, “always open”, or with “capped” where nothing runs through it.",
             "\"shut by the stat's own disc\"",
         ),
+        key(
+            "bypass_bore",
+            Length,
+            "Bore of the by-pass where it is narrowest.",
+            "14",
+        )
+        .by(Caliper),
         key(
             "hole",
             LengthOrZero,
@@ -744,6 +753,8 @@ pub(crate) static THING: TableRow = TableRow {
         key("sees_speed", Percent, "Share of the boat's speed that the water has along a cooler.", "\"60 %\"").by(Guessed),
         key("fouling", Words(Fouling::LIST), "What sits on a cooler where the water outside meets it.", "\"slime\""),
         key("drop", DropAtFlow, "What the circuit's water loses in it; of a raw-water cooler, the raw water.", "\"4 kPa @ 60 L/min\"").by(Maker),
+        key("raw_drop", DropAtFlow, "What the raw water loses in the tubes of a heat exchanger.", "\"12 kPa @ 60 L/min\"").by(Maker),
+        key("nozzle", Length, NOZZLE, "12").by(Caliper),
         key("ua", Quantity(Kind::HeatPerKelvin, Over), "Heat that it passes on for each kelvin between its two waters, clean.", "\"180 W/K\"").by(Maker),
         key("takes", Quantity(Kind::Power, Over), "Heat that a calorifier or a cabin heater takes when it is cold.", "\"4 kW\"").by(Maker),
         key("air", TEMPERATURE, "The air at a cabin heater.", "\"20 °C\""),
@@ -1301,6 +1312,12 @@ static STATE: TableRow = TableRow {
             Quantity(Kind::VolumeFlow, NotUnder),
             "Raw water that runs through.",
             "\"40 L/min\"",
+        ),
+        key(
+            "heaters",
+            Bool,
+            "Whether the cabin heaters are on, taps open and fans running; left out, they are off and take nothing.",
+            "true",
         ),
     ],
     free: None,

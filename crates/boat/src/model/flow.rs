@@ -162,6 +162,10 @@ pub struct Outside {
 pub struct Duty {
     /// What the water loses in it; of an engine from inlet to outlet, without the thermostat.
     pub drop: Told<quantity::At<PressureDifference, VolumeFlow>>,
+    /// What the raw water loses in the tubes of an exchanger.
+    pub raw_drop: Told<quantity::At<PressureDifference, VolumeFlow>>,
+    /// Bore of the jet by which raw water comes into the exhaust.
+    pub nozzle: Told<Reading<Length>>,
     /// Heat that it passes on for each kelvin between its two waters.
     pub ua: Told<Reading<quantity::HeatPerKelvin>>,
     /// Heat that a calorifier or a cabin heater takes when it is cold.

@@ -116,6 +116,8 @@ pub struct State {
     pub tide: Told<Reading<quantity::Speed>>,
     /// Raw water through the heat exchanger.
     pub raw: Told<Reading<VolumeFlow>>,
+    /// Whether the cabin heaters are on: taps open, fans running.
+    pub heaters: Told<bool>,
 }
 
 /// One sitting of readings on the old plumbing.

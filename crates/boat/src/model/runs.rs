@@ -104,6 +104,8 @@ pub struct Piece {
     pub long: Option<Length>,
     /// For a valve: how far it stands open, where typed. It is how it is set, no part of it.
     pub open: Option<Ratio>,
+    /// For a hose: its wire stands out inside as ribs.
+    pub ribbed: bool,
 }
 
 impl Piece {
@@ -114,6 +116,7 @@ impl Piece {
             kind,
             long: None,
             open: None,
+            ribbed: false,
         }
     }
 }

@@ -73,6 +73,8 @@ pub enum ThingKind {
     CabinHeater,
     HeaderTank,
     Strainer,
+    SiphonBreak,
+    InjectionElbow,
     RawWaterPump,
     CirculatingPump,
     Bleed,
@@ -316,6 +318,8 @@ pub struct Stat {
     pub opens: Told<Reading<Temperature>>,
     pub full: Told<Reading<Temperature>>,
     pub bypass: Told<String>,
+    /// Bore of the by-pass where it is narrowest.
+    pub bypass_bore: Told<Reading<Length>>,
     pub hole: Told<Reading<Length>>,
     /// Which water it feels.
     pub control: Told<StatControl>,

@@ -158,6 +158,53 @@ pub struct FlowFigures {
     pub places: Vec<FlowPlace>,
     /// Coolers and stores.
     pub coolers: Vec<FlowCooler>,
+    /// The raw-water side of the exchangers; null where none runs.
+    pub raw: Option<FlowRaw>,
+    /// How long she has once nothing cools the coolant any more; null where what the circuit holds is not known.
+    pub uncooled: Option<FlowUncooled>,
+}
+
+/// How long the coolant takes to warm while it runs and no cooler takes heat.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FlowUncooled {
+    /// To the alarm [s].
+    pub alarm: Option<f64>,
+    /// To boiling in the hottest place, the cap holding nothing [s].
+    pub boils: Option<f64>,
+}
+
+/// The raw-water side. What each of its parts loses stands among `items`.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FlowRaw {
+    /// Its flow.
+    pub flow: Number,
+    /// The key of its pump.
+    pub pump: Option<String>,
+    /// Pressure over the air at the pump's inlet; null where it can't be told.
+    pub inlet: Option<Number>,
+    /// And at its outlet.
+    pub outlet: Option<Number>,
+    /// Its joints in the order of flow.
+    pub places: Vec<FlowRawPlace>,
+    /// Why pressures are not told.
+    pub missing: Vec<String>,
+}
+
+/// One joint of the raw-water side.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FlowRawPlace {
+    /// `draw.to`.
+    pub name: String,
+    /// For people.
+    pub title: String,
+    /// Height over today's waterline [m].
+    pub height: Option<f64>,
+    /// Static pressure over the air [Pa].
+    pub pressure: Option<f64>,
+    /// Temperature [K].
+    pub temperature: f64,
+    /// Ahead of the pump.
+    pub suction: bool,
 }
 
 /// Flow past no cooler.

@@ -6,8 +6,8 @@ use reckon::stages::flow as row;
 use super::flow::{
     FlowArea, FlowArrangement, FlowAssumed, FlowBoth, FlowCame, FlowChange, FlowCompared,
     FlowCooler, FlowFigures, FlowHead, FlowHottest, FlowHull, FlowHullState, FlowItem, FlowMissing,
-    FlowMost, FlowNeed, FlowPart, FlowPlace, FlowPower, FlowRule, FlowShares, FlowSide, FlowState,
-    FlowStolen, FlowVolume, Spread,
+    FlowMost, FlowNeed, FlowPart, FlowPlace, FlowPower, FlowRaw, FlowRawPlace, FlowRule,
+    FlowShares, FlowSide, FlowState, FlowStolen, FlowUncooled, FlowVolume, Spread,
 };
 use super::verdict::{kind_word, si_unit};
 use super::{Number, Settles, Text, Verdict, Where};
@@ -193,6 +193,8 @@ impl FlowFigures {
             suction_over_boiling,
             hottest,
             standing,
+            raw,
+            uncooled,
         } = figures;
         Self {
             out: spread(Figure::Temperature, out),
@@ -225,6 +227,50 @@ impl FlowFigures {
                 .collect(),
             places: places.into_iter().map(FlowPlace::of).collect(),
             coolers: coolers.into_iter().map(FlowCooler::of).collect(),
+            raw: raw.map(FlowRaw::of),
+            uncooled: uncooled.map(|row::Uncooled { alarm, boils }| FlowUncooled { alarm, boils }),
+        }
+    }
+}
+
+impl FlowRaw {
+    fn of(raw: row::RawRow) -> Self {
+        let row::RawRow {
+            flow,
+            pump,
+            inlet,
+            outlet,
+            places,
+            missing,
+        } = raw;
+        Self {
+            flow: number(Figure::Flow, flow),
+            pump,
+            inlet: inlet.map(gauge),
+            outlet: outlet.map(gauge),
+            places: places.into_iter().map(FlowRawPlace::of).collect(),
+            missing: missing.into_iter().map(|missing| missing.why).collect(),
+        }
+    }
+}
+
+impl FlowRawPlace {
+    fn of(place: row::RawPlace) -> Self {
+        let row::RawPlace {
+            name,
+            title,
+            height,
+            pressure,
+            temperature,
+            suction,
+        } = place;
+        Self {
+            name,
+            title,
+            height,
+            pressure,
+            temperature: si(Figure::Temperature, temperature),
+            suction,
         }
     }
 }

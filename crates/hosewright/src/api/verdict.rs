@@ -455,6 +455,7 @@ pub(super) fn si_unit(kind: Kind) -> &'static str {
         Kind::HeatPerKelvin => "W/K",
         Kind::MassFlow => "kg/s",
         Kind::ThermalExpansion => "1/K",
+        Kind::HeatCapacity => "J/K",
     }
 }
 
@@ -490,5 +491,6 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::HeatPerKelvin => "heat per kelvin",
         Kind::MassFlow => "mass flow",
         Kind::ThermalExpansion => "thermal expansion",
+        Kind::HeatCapacity => "heat capacity",
     }
 }

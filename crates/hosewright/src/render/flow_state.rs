@@ -1,7 +1,7 @@
 //! One state in full: every part with its flow and loss, every place with its pressure.
 
 use quantity::System;
-use reckon::stages::flow::{Figures, FlowRow, ItemRow, PlaceRow, StateRow};
+use reckon::stages::flow::{Figures, FlowRow, ItemRow, PlaceRow, RawRow, StateRow};
 
 use super::flow::{came, cooler_table};
 use super::{Manner, heading};
@@ -58,9 +58,43 @@ fn state(page: &mut Page, row: &FlowRow, state: &StateRow, units: System) {
             heading(page, "Coolers");
             cooler_table(page, &figures.coolers, units);
         }
+        if let Some(raw) = &figures.raw {
+            raw_side(page, raw, units);
+        }
         for standing in &figures.standing {
             page.hanging("  – ", "    ", &format!("stands still: {standing}"));
         }
+    }
+}
+
+/// The raw water, joint by joint from the sea.
+fn raw_side(page: &mut Page, raw: &RawRow, units: System) {
+    heading(
+        page,
+        "Raw water, from the sea outward: pressure over the air",
+    );
+    let columns = [
+        Column::words("place").at_most(30),
+        Column::figures(head(units, "height\nmm", "height\nin")),
+        Column::figures(head(units, "pressure\nkPa", "pressure\npsi")),
+        Column::figures(head(units, "water\n°C", "water\n°F")),
+    ];
+    let rows: Vec<Vec<String>> = raw
+        .places
+        .iter()
+        .map(|place| {
+            vec![
+                place.title.clone(),
+                Figure::Height.bare_or(place.height, units),
+                Figure::Pressure.bare_or(place.pressure, units),
+                Figure::Temperature.bare(place.temperature, units),
+            ]
+        })
+        .collect();
+    page.table(0, &columns, &rows);
+    for missing in &raw.missing {
+        let told = format!("{} {}", missing.why, missing.settles.how);
+        page.hanging("  – ", "    ", &told);
     }
 }
 
@@ -117,6 +151,25 @@ fn headline(figures: &Figures, units: System) -> Vec<Vec<String>> {
             ),
         ));
     }
+    if let Some(uncooled) = &figures.uncooled {
+        let told = [
+            (uncooled.alarm, "to the alarm"),
+            (uncooled.boils, "to boiling without a cap"),
+        ];
+        let told: Vec<String> = told
+            .into_iter()
+            .filter_map(|(seconds, what)| Some(format!("{} {what}", time(seconds?))))
+            .collect();
+        if !told.is_empty() {
+            rows.push(row(
+                "uncooled",
+                format!(
+                    "{}, were no heat shed any more at this power and the coolant ran on; what the metal takes up is not counted",
+                    told.join(", ")
+                ),
+            ));
+        }
+    }
     for (by, share) in &figures.stolen {
         rows.push(row(
             "past no cooler",
@@ -127,6 +180,15 @@ fn headline(figures: &Figures, units: System) -> Vec<Vec<String>> {
         ));
     }
     rows
+}
+
+/// A time that one has, rounded down.
+fn time(seconds: f64) -> String {
+    if seconds < 120.0 {
+        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
+    } else {
+        format!("{:.0} min", (seconds / 60.0).floor())
+    }
 }
 
 /// Every part, in the order of flow.

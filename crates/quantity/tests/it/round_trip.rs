@@ -36,6 +36,7 @@ macro_rules! for_every_kind {
         $function::<quantity::HeatPerKelvin>($($argument),*);
         $function::<quantity::MassFlow>($($argument),*);
         $function::<quantity::ThermalExpansion>($($argument),*);
+        $function::<quantity::HeatCapacity>($($argument),*);
     }};
 }
 pub(crate) use for_every_kind;

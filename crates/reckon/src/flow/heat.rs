@@ -30,6 +30,8 @@ pub(super) struct Asked {
     pub(super) law: Law,
     /// Raw water [m³/s], where the state tells it.
     pub(super) raw: Option<f64>,
+    /// The cabin heaters are on.
+    pub(super) heaters: bool,
 }
 
 /// How heat to the coolant goes with the power.
@@ -329,6 +331,7 @@ pub(super) fn asked(
         heat_from: from,
         gearbox: law.gearbox(propeller),
         law,
+        heaters: state.heaters.given().copied().unwrap_or(false),
         raw: match &state.raw {
             Told::LeftOut => None,
             told => desk.value(told, &format!("{place}.raw")),

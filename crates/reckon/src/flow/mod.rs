@@ -14,8 +14,9 @@ mod volume;
 use std::sync::Arc;
 
 use boat::{Arranged, Boat, Thing, ThingKind, Told};
-use quantity::{Power, Quantity};
+use quantity::{HeatCapacity, HeatPerKelvin, Power, Quantity, Temperature};
 use reference::cooler_area::{self, CoolerMetal, area};
+use reference::lumped;
 use reference::media::{Glycol, Strength, VolumeFraction};
 use reference::water::ATMOSPHERE;
 
@@ -35,7 +36,7 @@ use crate::stages::circuit::plan::Plan;
 use crate::stages::fill::KindFacts;
 use crate::stages::flow::judge::{JudgeFacts, judge};
 use crate::stages::flow::{
-    AreaRow, Came, Duty, Figures, FlowRow, HullRow, Missing, MostRow, Span, StateRow,
+    AreaRow, Came, Duty, Figures, FlowRow, HullRow, Missing, MostRow, Span, StateRow, Uncooled,
 };
 use crate::verdict::{Settles, Verdict};
 
@@ -303,8 +304,14 @@ fn fill<'a>(
                 Ok((mut came, to, state)) => {
                     if let Came::Steady(own) = &mut came {
                         if let Some(flow) = raw.filter(|flow| *flow > 0.0) {
-                            own.items
-                                .extend(raw::items(desk, plan, &sea, flow, asked.sea));
+                            let warms = raw::Warms {
+                                sea: asked.sea,
+                                gearbox: to.raw.map_or(0.0, |(_, warmer)| warmer),
+                                coolers: &own.coolers,
+                            };
+                            let (side, items) = raw::side(desk, plan, &sea, flow, &warms);
+                            own.items.extend(items);
+                            own.raw = Some(side);
                         }
                         let mean = 0.5 * (own.out.high + own.back.high);
                         hot = Some(hot.unwrap_or(0.0).max(mean.min(limit.0)));
@@ -386,6 +393,16 @@ fn fill<'a>(
                 .into(),
         );
     }
+    if let Some(whole) = volume.whole {
+        let alarm = serves(desk.arranged).alarm.ok();
+        let alarm = alarm.map(|alarm| alarm.measured.value.to_celsius());
+        for state in &mut out.states {
+            let heat = state.heat.high;
+            if let Came::Steady(figures) = &mut state.came {
+                figures.uncooled = Some(uncooled(figures, &medium, whole, heat, alarm));
+            }
+        }
+    }
     out.volume = Some(volume);
     if depth == Depth::All {
         out.areas = areas(desk, &drawn, out, sheet.0);
@@ -406,6 +423,33 @@ fn cap_not_reached(out: &mut FlowRow, coolant: Coolant, cap: f64, air: f64) {
             let vapour = coolant.vapour(*open);
             *capped = vapour.and_then(|p| coolant.boils(p - ATMOSPHERE + air));
         }
+    }
+}
+
+/// How long the coolant [m³] has from a state when no cooler takes heat [W] any more.
+fn uncooled(
+    figures: &Figures,
+    medium: &Medium,
+    volume: f64,
+    heat: f64,
+    alarm: Option<f64>,
+) -> Uncooled {
+    let begins = figures.out.high;
+    let props = medium.at(begins);
+    let held = HeatCapacity::from_si(volume * props.density * props.heat);
+    let until = |t: f64| {
+        let heat = Power::from_si(heat)?;
+        let [begins, t] = [begins, t].map(Temperature::celsius);
+        let nothing = HeatPerKelvin::from_si(0.0)?;
+        let time = lumped::time_to(held?, heat, nothing, begins, begins, t).ok()?;
+        time.map(|time| time.si())
+    };
+    Uncooled {
+        alarm: alarm.and_then(until),
+        boils: figures
+            .hottest
+            .as_ref()
+            .and_then(|(_, _, open, _)| until(*open)),
     }
 }
 
@@ -460,6 +504,7 @@ fn asks(drawn: &Drawn, asked: &Asked, flow: Option<f64>, sea: &Medium) -> Put {
         raw,
         surface: 1.0,
         wide: false,
+        heaters: asked.heaters,
     }
 }
 
@@ -472,6 +517,17 @@ fn solved(
     coolant: Coolant,
     cap: Option<f64>,
 ) -> Result<(Came, Put, State), Came> {
+    let unknown = drawn.heaters.iter().find(|own| own.ua.is_none());
+    if let Some(heater) = unknown.filter(|_| to.heaters) {
+        let item = &drawn.items[heater.item];
+        return Err(Came::Unmeasured(Missing {
+            why: format!("{} is on, and its `ua` or the `air` at it is not written.", crate::say::capital(&item.title)),
+            settles: Settles {
+                place: format!("{}.ua", item.place),
+                how: "Find in its sheet the heat that it gives at two temperatures: that over their difference is its `ua`.".into(),
+            },
+        }));
+    }
     let needs_raw = drawn.sinks.iter().any(|sink| {
         let part = &drawn.net.branches[sink.branch].parts[sink.part];
         matches!(part, net::Part::Cooler(cooler) if matches!(cooler.gives, net::Gives::Raw(..)))

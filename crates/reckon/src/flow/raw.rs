@@ -1,17 +1,20 @@
-//! The raw-water side of an exchanger: what runs in it, and what its pieces take. It has no pressures of its own
-//! here, for nobody types where its siphon break and its outlet lie.
+//! The raw-water side of an exchanger: what runs in it, what each of its parts takes, and the pressure along it
+//! from the sea to the exhaust. Its pump pushes a volume, whatever stands against it; so the pressures ahead of
+//! the pump follow from the sea's, and those behind it from where the water goes out.
 
 use std::f64::consts::PI;
 
-use boat::{Boat, Carries, PieceKind, Thing, ThingKind};
-use quantity::Quantity;
+use boat::{Assume, Boat, Carries, PieceKind, Thing, ThingKind};
+use quantity::{Quantity, VolumeFlow};
 
-use super::desk::Desk;
+use super::desk::{Desk, PRACTICE};
+use super::draw::{rated, si};
 use super::heat::Asked;
-use super::pieces::lay;
-use crate::solve::net::{Law, Medium};
+use super::pieces::{chain, lay};
+use crate::solve::net::{GRAVITY, Law, Medium, Part, Pipe, Props};
 use crate::stages::circuit::plan::{Plan, Site};
-use crate::stages::flow::ItemRow;
+use crate::stages::flow::{CoolerRow, ItemRow, RawPlace, RawRow};
+use crate::verdict::Words;
 
 /// Raw water [m³/s] in a state: as told for it, where the pump is the one that it was told of; else what the pump
 /// gives. Nought where none can come to the exchanger.
@@ -38,50 +41,466 @@ pub(super) fn flow(desk: &Desk, plan: &Plan, boat: &Boat, asked: &Asked) -> Opti
     })
 }
 
-/// The pieces of the raw-water runs with what each takes of a flow [m³/s] of sea at a temperature [°C]. A run of
-/// which a length or a size is not written is left out: nothing of the coolant hangs on it.
-pub(super) fn items(desk: &Desk, plan: &Plan, sea: &Medium, flow: f64, t: f64) -> Vec<ItemRow> {
-    let wet = plan.with_raw_water_at_best();
-    let mut aside = Desk::of(desk.arranged);
-    let props = sea.at(t);
-    let mut rows = Vec::new();
-    for (at, own) in plan.facts.runs.iter().enumerate() {
-        let run = own.run;
-        let reached = run.carries == Carries::RawWater && plan.any(Site::Run(at), &wet);
-        let Some(laid) = reached.then(|| lay(&mut aside, run, &own.place)).flatten() else {
-            continue;
-        };
-        let pieces = run.way.given().map_or(&[][..], Vec::as_slice);
-        for (i, (piece, laid)) in pieces.iter().zip(laid).enumerate() {
-            let taken: Option<f64> = laid
-                .parts
-                .iter()
-                .map(|part| {
-                    part.loss(Law::Smooth, flow * props.density, &props, 1.0)
-                        .ok()
-                })
-                .sum();
-            let Some(drop) = taken else { continue };
-            let speed = laid.bore.map(|bore| flow / (PI / 4.0 * bore * bore));
-            rows.push(ItemRow {
-                subject: format!("{}.{}", run.key, piece.name),
-                title: format!("{} of {} ({})", piece.name, run.key, own.mark),
-                run: run.key.clone(),
-                place: format!("{}.way[{i}]", own.place),
-                flow,
-                drop,
-                temperatures: [t, t],
-                speed,
-                bore: laid.bore,
-                reynolds: speed
-                    .zip(laid.bore)
-                    .map(|(speed, bore)| speed * bore * props.density / props.viscosity),
-                stuff: laid.stuff,
-                soft: laid.soft && matches!(piece.kind, PieceKind::Hose { .. }),
-                raw: true,
-                ..ItemRow::default()
-            });
+/// What the raw water meets on its way.
+enum Step {
+    /// A joint, with its height [m] and the bore there [m].
+    At(RawPlace, Option<f64>, Option<f64>),
+    /// A piece or a thing that takes of the pressure; `None` where it is not known how much.
+    Takes(ItemRow, Option<f64>),
+    /// The pump.
+    Pump,
+}
+
+/// The way of the raw water, while it is walked.
+struct Walk<'a, 'b> {
+    desk: Desk<'a>,
+    plan: &'b Plan<'b>,
+    props: Props<f64>,
+    /// Flow [m³/s], and that at which a typical drop is meant.
+    flow: f64,
+    usual: f64,
+    /// Temperature of the water as it goes along [°C].
+    t: f64,
+    steps: Vec<Step>,
+}
+
+/// What warms the raw water.
+pub(super) struct Warms<'a> {
+    /// The sea [°C].
+    pub(super) sea: f64,
+    /// How much the gearbox warms it on its way [K].
+    pub(super) gearbox: f64,
+    /// The coolers of the closed side.
+    pub(super) coolers: &'a [CoolerRow],
+}
+
+/// The raw-water side in a state with a flow [m³/s] of it, and what each of its parts takes.
+pub(super) fn side(
+    desk: &mut Desk,
+    plan: &Plan,
+    sea: &Medium,
+    flow: f64,
+    warms: &Warms,
+) -> (RawRow, Vec<ItemRow>) {
+    let props = sea.at(warms.sea);
+    let gives = plan.facts.things.iter().find_map(|own| {
+        let gives = own.thing.detail.duty.gives.given();
+        gives.filter(|_| own.is(ThingKind::RawWaterPump))
+    });
+    let mut walk = Walk {
+        desk: Desk::of(desk.arranged),
+        plan,
+        props,
+        flow,
+        usual: gives.map_or(flow, |gives| gives.flow.value.si()),
+        t: warms.sea,
+        steps: Vec::new(),
+    };
+    let end = walk.along(warms);
+    let mut out = RawRow {
+        flow,
+        pump: gives.and(pump_key(plan)),
+        ..RawRow::default()
+    };
+    let density = props.density;
+    let heads = pressures(&walk.steps, density, flow, end);
+    let ahead = walk
+        .steps
+        .iter()
+        .position(|step| matches!(step, Step::Pump));
+    let mut items = Vec::new();
+    for (at, (step, head)) in walk.steps.into_iter().zip(heads).enumerate() {
+        match step {
+            Step::At(mut place, height, bore) => {
+                let speed = bore.map_or(0.0, |bore| flow / (PI / 4.0 * bore * bore));
+                place.suction = ahead.is_some_and(|pump| at < pump);
+                place.pressure = head
+                    .zip(height)
+                    .map(|(head, z)| head - density * (GRAVITY * z + 0.5 * speed * speed));
+                if place.suction {
+                    out.inlet = place.pressure;
+                } else if ahead.is_some() && out.places.iter().all(|before| before.suction) {
+                    out.outlet = place.pressure;
+                }
+                out.places.push(place);
+            }
+            Step::Takes(mut row, drop) => {
+                row.suction = ahead.is_some_and(|pump| at < pump);
+                if let Some(drop) = drop {
+                    row.drop = drop;
+                    items.push(row);
+                }
+            }
+            Step::Pump => {}
         }
     }
-    rows
+    out.missing = walk.desk.missing;
+    for note in walk.desk.notes {
+        desk.note(note);
+    }
+    for assumed in walk.desk.assumed {
+        if !desk.assumed.contains(&assumed) {
+            desk.assumed.push(assumed);
+        }
+    }
+    (out, items)
+}
+
+fn pump_key(plan: &Plan) -> Option<String> {
+    let mut things = plan.facts.things.iter();
+    let pump = things.find(|own| own.is(ThingKind::RawWaterPump));
+    pump.map(|own| own.key().to_owned())
+}
+
+/// How the way ends.
+#[derive(Clone, Copy)]
+enum End {
+    /// In the air, at a height [m], through an opening of this bore [m].
+    Free(f64, f64),
+    /// In the sea, through an opening of this bore [m].
+    Under(f64),
+    /// Not known.
+    Lost,
+}
+
+/// The total head times its weight [Pa] over the sea's level at every step; `None` where it can't be told.
+fn pressures(steps: &[Step], density: f64, flow: f64, end: End) -> Vec<Option<f64>> {
+    let taken = |step: &Step| match step {
+        Step::Takes(_, drop) => *drop,
+        _ => Some(0.0),
+    };
+    let ahead = steps.iter().position(|step| matches!(step, Step::Pump));
+    let pump = ahead.unwrap_or(0);
+    let mut heads = vec![None; steps.len()];
+    let mut head = Some(0.0);
+    for at in 0..pump {
+        head = head.zip(taken(&steps[at])).map(|(head, drop)| head - drop);
+        heads[at] = head;
+    }
+    let jet = |bore: f64| 0.5 * density * (flow / (PI / 4.0 * bore * bore)).powi(2);
+    let mut head = match end {
+        End::Free(z, bore) => Some(density * GRAVITY * z + jet(bore)),
+        End::Under(bore) => Some(jet(bore)),
+        End::Lost => None,
+    };
+    for at in (pump..steps.len()).rev() {
+        heads[at] = head;
+        head = head.zip(taken(&steps[at])).map(|(head, drop)| head + drop);
+    }
+    heads
+}
+
+impl<'a> Walk<'a, '_> {
+    /// Walks from the sea to where the water goes out.
+    fn along(&mut self, warms: &Warms) -> End {
+        let facts = self.plan.facts;
+        let wet = self.plan.with_raw_water_at_best();
+        let raw: Vec<usize> = (0..facts.runs.len())
+            .filter(|at| facts.runs[*at].run.carries == Carries::RawWater)
+            .filter(|at| self.plan.any(Site::Run(*at), &wet))
+            .collect();
+        let thing_of = |at: usize, comes: bool| {
+            let run = facts.runs[at].run;
+            let end = if comes { &run.to } else { &run.from };
+            facts.end(end).map(|end| end.0)
+        };
+        let first = raw.iter().copied().find(|at| {
+            thing_of(*at, false).is_some_and(|thing| {
+                !raw.iter()
+                    .any(|other| thing_of(*other, true) == Some(thing))
+            })
+        });
+        let mut at = first;
+        let mut source = first.and_then(|at| thing_of(at, false));
+        let mut seen = Vec::new();
+        while let Some(run) = at {
+            if seen.contains(&run) {
+                return End::Lost;
+            }
+            seen.push(run);
+            if let Some(thing) = source {
+                self.thing(thing, warms);
+            }
+            let bore = self.run(run);
+            let Some(thing) = thing_of(run, true) else {
+                let place = facts.runs[run].place.clone();
+                self.desk.miss(
+                    format!("The raw water of {} goes on by a tee: which share of it runs where is not reckoned.", facts.runs[run].run.key),
+                    format!("{place}.to"),
+                    "Measure the raw water that comes out of the exhaust: `raw = \"40 L/min\"` in the state.",
+                );
+                return End::Lost;
+            };
+            let mut next = raw
+                .iter()
+                .copied()
+                .filter(|other| thing_of(*other, false) == Some(thing));
+            match (next.next(), next.next()) {
+                (Some(one), None) => (at, source) = (Some(one), Some(thing)),
+                (None, _) => return self.end(thing, run, bore),
+                (Some(_), Some(_)) => {
+                    self.desk.miss(
+                        format!("The raw water parts at {}: which share of it runs where is not reckoned.", facts.things[thing].key()),
+                        facts.things[thing].place.clone(),
+                        "Measure the raw water that comes out of the exhaust: `raw = \"40 L/min\"` in the state.",
+                    );
+                    return End::Lost;
+                }
+            }
+        }
+        End::Lost
+    }
+
+    /// Where it goes out: by the jet of an elbow or of the engine, or through the hull.
+    fn end(&mut self, thing: usize, run: usize, bore: Option<f64>) -> End {
+        let facts = self.plan.facts;
+        let own = &facts.things[thing];
+        let place = own.place.clone();
+        if own.is(ThingKind::HullFitting) {
+            let (parts, _) = chain(&own.thing.chain);
+            self.takes(
+                own.key().to_owned(),
+                own.key().to_owned(),
+                place.clone(),
+                &parts,
+            );
+        }
+        let nozzle = self
+            .desk
+            .value(&own.thing.detail.duty.nozzle, &format!("{place}.nozzle"));
+        let Some(opening) = nozzle.or(bore) else {
+            return End::Lost;
+        };
+        let to = &facts.runs[run].run.to;
+        let Some(height) = facts.end_height(to).and_then(si) else {
+            self.desk.miss(
+                format!(
+                    "The height at which the raw water goes out at {} is not written.",
+                    own.key()
+                ),
+                format!("{place}.h"),
+                "Measure it against the waterline with a water-filled tube.",
+            );
+            return End::Lost;
+        };
+        if nozzle.is_none() && !own.is(ThingKind::HullFitting) {
+            self.desk.note(Words::from(
+                format!(
+                    "The jet by which the raw water comes into the exhaust at {} is taken as wide as its hose: write its bore as `nozzle`.",
+                    own.key()
+                )
+                .as_str(),
+            ));
+        }
+        if own.is(ThingKind::HullFitting) && height < 0.0 {
+            End::Under(opening)
+        } else {
+            End::Free(height, opening)
+        }
+    }
+
+    /// A thing that the water runs through.
+    fn thing(&mut self, thing: usize, warms: &Warms) {
+        let own = &self.plan.facts.things[thing];
+        let (key, place) = (own.key().to_owned(), own.place.clone());
+        match own.kind() {
+            Some(ThingKind::RawWaterPump) => self.steps.push(Step::Pump),
+            Some(ThingKind::HullFitting) => {
+                let (mut parts, bore) = chain(&own.thing.chain);
+                // Out of the sea into the mouth of a pipe: half a velocity head (Crane TP-410, an inlet that is
+                // sharp and flush).
+                if let Some(bore) = bore {
+                    let half = Part::Loss {
+                        ahead: 0.5,
+                        back: 1.0,
+                        bore,
+                    };
+                    parts.insert(0, half);
+                }
+                self.takes(key.clone(), key, place, &parts);
+            }
+            Some(ThingKind::Strainer) => self.by_drop(thing, "strainer, clean", 1e3),
+            Some(ThingKind::OilCooler) => {
+                self.t += warms.gearbox;
+                self.by_drop(thing, "oil cooler", 4e3);
+            }
+            Some(ThingKind::Exchanger) => {
+                let out = warms.coolers.iter().find(|row| row.subject == key);
+                if let Some(out) = out.and_then(|row| row.raw_out) {
+                    self.t = out;
+                }
+                self.tubes(thing);
+            }
+            Some(ThingKind::SiphonBreak) => self.by_drop(thing, "siphon break", 1e3),
+            _ => {}
+        }
+    }
+
+    /// The tubes of an exchanger: as told, else by their friction.
+    fn tubes(&mut self, thing: usize) {
+        let own = &self.plan.facts.things[thing];
+        let (key, place) = (own.key().to_owned(), own.place.clone());
+        if let Some(at) = own.thing.detail.duty.raw_drop.given() {
+            let part = rated(at.what.value.si(), at.at.value.si());
+            return self.takes(key.clone(), key, place, &[part]);
+        }
+        match tubes_of(own.thing) {
+            Some(pipe) => self.takes(key.clone(), key, place, &[Part::Pipe(pipe)]),
+            None => {
+                self.desk.miss(
+                    format!("What the raw water loses in the tubes of {key} is not known."),
+                    format!("{place}.raw_drop"),
+                    "Find it in its sheet, or count and measure the tubes: `raw_drop = \"12 kPa @ 60 L/min\"`.",
+                );
+                self.unknown(key, place);
+            }
+        }
+    }
+
+    /// A thing by its rated drop, or a typical one.
+    fn by_drop(&mut self, thing: usize, what: &str, typical: f64) {
+        let own = &self.plan.facts.things[thing];
+        let (key, place) = (own.key().to_owned(), own.place.clone());
+        let usual = self.usual;
+        let told = match own.thing.detail.duty.drop.given() {
+            Some(at) => Some((at.what.value.si(), at.at.value.si())),
+            None => self
+                .desk
+                .typical(
+                    Assume::CoolerDrop,
+                    &format!("What the raw water loses in {key} ({what})"),
+                    Words::of(|system| {
+                        format!(
+                            "{} at {}",
+                            crate::say::kpa(typical, system),
+                            quantity::show(VolumeFlow::of_si(usual), None, system)
+                        )
+                    }),
+                    PRACTICE.into(),
+                    &format!("{place}.drop"),
+                    "Read it in its sheet, or by two gauges: `drop = \"4 kPa @ 60 L/min\"`.",
+                )
+                .then_some((typical, usual)),
+        };
+        match told {
+            Some((drop, at)) => {
+                self.takes(key.clone(), key, place, &[rated(drop, at)]);
+            }
+            None => self.unknown(key, place),
+        }
+    }
+
+    fn unknown(&mut self, key: String, place: String) {
+        let row = ItemRow {
+            subject: key.clone(),
+            title: key,
+            place,
+            raw: true,
+            ..ItemRow::default()
+        };
+        self.steps.push(Step::Takes(row, None));
+    }
+
+    fn lost(&self, parts: &[Part]) -> Option<f64> {
+        let stream = self.flow * self.props.density;
+        parts
+            .iter()
+            .map(|part| {
+                let taken = part.loss(Law::Smooth, stream, &self.props, 1.0);
+                Some(taken.ok()?.drop)
+            })
+            .sum()
+    }
+
+    fn takes(&mut self, subject: String, title: String, place: String, parts: &[Part]) {
+        let drop = self.lost(parts);
+        let row = ItemRow {
+            subject,
+            title,
+            place,
+            flow: self.flow,
+            temperatures: [self.t, self.t],
+            raw: true,
+            ..ItemRow::default()
+        };
+        self.steps.push(Step::Takes(row, drop));
+    }
+
+    /// A run with its two joints; gives the bore at its end.
+    fn run(&mut self, at: usize) -> Option<f64> {
+        let facts = self.plan.facts;
+        let own = &facts.runs[at];
+        let run = own.run;
+        let pieces = run.way.given().map_or(&[][..], Vec::as_slice);
+        let laid = lay(&mut self.desk, run, &own.place);
+        let t = self.t;
+        let bores: Vec<Option<f64>> = laid.iter().flatten().map(|own| own.bore).collect();
+        let joint = |end: &str, first: &str, told: &boat::RunEnd, bore: Option<f64>| {
+            let height = facts.end_height(told).and_then(si);
+            let place = RawPlace {
+                name: format!("{}.{end}", run.key),
+                title: format!("{} ({}{first})", run.key, own.mark),
+                temperature: t,
+                ..RawPlace::default()
+            };
+            Step::At(RawPlace { height, ..place }, height, bore)
+        };
+        let (first, last) = (
+            bores.first().copied().flatten(),
+            bores.last().copied().flatten(),
+        );
+        let from = joint("from", "1", &run.from, first);
+        let to = joint("to", "", &run.to, last);
+        self.steps.push(from);
+        match laid {
+            Some(laid) => {
+                for (i, (piece, laid)) in pieces.iter().zip(laid).enumerate() {
+                    let drop = self.lost(&laid.parts);
+                    let speed = laid.bore.map(|bore| self.flow / (PI / 4.0 * bore * bore));
+                    let row = ItemRow {
+                        subject: format!("{}.{}", run.key, piece.name),
+                        title: format!("{} of {} ({})", piece.name, run.key, own.mark),
+                        run: run.key.clone(),
+                        place: format!("{}.way[{i}]", own.place),
+                        flow: self.flow,
+                        temperatures: [self.t, self.t],
+                        speed,
+                        bore: laid.bore,
+                        reynolds: speed.zip(laid.bore).map(|(speed, bore)| {
+                            speed * bore * self.props.density / self.props.viscosity
+                        }),
+                        stuff: laid.stuff,
+                        soft: laid.soft && matches!(piece.kind, PieceKind::Hose { .. }),
+                        raw: true,
+                        ..ItemRow::default()
+                    };
+                    self.steps.push(Step::Takes(row, drop));
+                }
+            }
+            None => self.unknown(run.key.clone(), own.place.clone()),
+        }
+        self.steps.push(to);
+        last
+    }
+}
+
+/// The tubes as one pipe: half a velocity head where the water comes into each pass and a whole one where it
+/// leaves (Crane TP-410, a sharp inlet and any outlet).
+fn tubes_of(thing: &Thing) -> Option<Pipe> {
+    let tubes = thing.detail.tubes.as_ref()?;
+    let value = |told: &boat::Told<quantity::Reading<quantity::Length>>| {
+        told.given().map(|reading| reading.value.si())
+    };
+    let bore = value(&tubes.od)? - 2.0 * value(&tubes.wall)?;
+    let passes = f64::from(*tubes.passes.given()?);
+    let count = f64::from(*tubes.count.given()?);
+    (bore > 0.0 && passes > 0.0 && count >= passes).then_some(Pipe {
+        bore,
+        length: value(&tubes.length)? * passes,
+        roughness: super::pieces::rough(reference::friction::Surface::DrawnOrHose) / bore,
+        k: 1.5 * passes,
+        count: count / passes,
+        factor: None,
+        times: 1.0,
+    })
 }

@@ -52,6 +52,8 @@ pub(super) struct Put {
     pub(super) surface: f64,
     /// The thermostat is held wide open: as it stands wherever the outlet is no colder than where it is so.
     pub(super) wide: bool,
+    /// The cabin heaters are on.
+    pub(super) heaters: bool,
 }
 
 /// The network as a state has it.
@@ -77,6 +79,13 @@ pub(super) fn put(drawn: &Drawn, to: &Put) -> Network {
             && let Part::Rated { heat, .. } = &mut net.branches[b].parts[p]
         {
             *heat = watts;
+        }
+    }
+    for heater in drawn.heaters.iter().filter(|_| to.heaters) {
+        if let Part::Cooler(cooler) = &mut net.branches[heater.branch].parts[heater.part]
+            && let (Gives::Sink { ua, .. }, Some(own)) = (&mut cooler.gives, heater.ua)
+        {
+            *ua = own;
         }
     }
     for sink in &drawn.sinks {
@@ -320,8 +329,13 @@ pub(super) fn figures(
             rated: place.rated.clone(),
         });
     }
+    // A heater that is off is no cooler.
     let coolers = reports
         .iter()
+        .filter(|(b, p, _)| match &net.branches[*b].parts[*p] {
+            Part::Cooler(cooler) => cooler.takes(),
+            _ => true,
+        })
         .map(|(b, p, report)| cooler_row(drawn, *b, *p, report))
         .collect();
     let out = gauge.temperature(drawn.out);
@@ -394,6 +408,8 @@ pub(super) fn figures(
             .map_or(f64::NAN, |vapour| total_in + ATMOSPHERE - vapour),
         hottest,
         standing: drawn.standing.clone(),
+        raw: None,
+        uncooled: None,
     })
 }
 
@@ -410,7 +426,10 @@ fn cooler_row(drawn: &Drawn, b: usize, p: usize, report: &Report) -> CoolerRow {
         .sinks
         .iter()
         .find(|sink| (sink.branch, sink.part) == (b, p));
-    let item = sink.map(|sink| &drawn.items[sink.item]);
+    let mut heaters = drawn.heaters.iter();
+    let heater = heaters.find(|own| (own.branch, own.part) == (b, p));
+    let item = sink.map(|sink| sink.item).or(heater.map(|own| own.item));
+    let item = item.map(|item| &drawn.items[item]);
     CoolerRow {
         subject: item.map_or_else(String::new, |item| item.subject.clone()),
         title: item.map_or_else(String::new, |item| item.title.clone()),

@@ -4,7 +4,7 @@ use quantity::{Measured, Origin, System, Temperature, TemperatureDifference};
 use reckon::stages::flow::judge::{JudgeFacts, judge};
 use reckon::stages::flow::row::{
     AreaRow, Came, CoolerRow, Duty, Figures, FlowRow, HullRow, ItemRow, Missing, MostRow, PlaceRow,
-    Span, StateRow, Stuff, VolumeRow,
+    RawPlace, RawRow, Span, StateRow, Stuff, VolumeRow,
 };
 use reckon::stages::types::{self, SaltFacts, Value};
 use reckon::{Grade, Settles, Verdict};
@@ -110,7 +110,64 @@ fn figures(out: Span, back: Span, lift: f64) -> Figures {
         suction_over_boiling: 60_000.0,
         hottest: Some(("engine head".into(), 86.0, 106.0, Some(115.0))),
         standing: Vec::new(),
+        raw: Some(RawRow {
+            flow: 0.8e-3,
+            pump: Some("rawpump".into()),
+            inlet: Some(-6000.0),
+            outlet: Some(12_000.0),
+            places: vec![RawPlace {
+                name: "draw.to".into(),
+                title: "draw (G)".into(),
+                height: Some(0.13),
+                pressure: Some(-6000.0),
+                temperature: 17.0,
+                suction: true,
+            }],
+            missing: Vec::new(),
+        }),
+        uncooled: None,
     }
+}
+
+/// The raw water of a state of the base.
+fn raw(row: &mut FlowRow, at: usize) -> &mut RawRow {
+    of(row, at).raw.as_mut().expect("the base has a raw side")
+}
+
+#[test]
+fn a_raw_water_pump_that_sucks_hard_and_hose_that_it_sucks_flat() {
+    let id = "flow.rawpump.raw-suction";
+    passes(|row, _| raw(row, 0).inlet = Some(-14_900.0));
+    trips(id, Grade::Marginal, |row, _| {
+        raw(row, 0).inlet = Some(-15_100.0)
+    });
+    trips(id, Grade::Unsound, |row, _| {
+        raw(row, 0).inlet = Some(-30_100.0)
+    });
+    let soft: Change = |row, _| {
+        of(row, 0).items.push(ItemRow {
+            raw: true,
+            suction: true,
+            soft: true,
+            ..item("draw", 1.2)
+        });
+    };
+    let said = trips(id, Grade::Unsound, soft);
+    assert_eq!(said.place, "runs.draw.way");
+    trips(id, Grade::Unmeasured, |row, _| {
+        for at in [0, 1] {
+            let raw = raw(row, at);
+            raw.inlet = None;
+            raw.missing = vec![missing()];
+        }
+    });
+    // A pump with an inlet of its own has no suction side in the file.
+    let without = changed(|row, _| {
+        for at in [0, 1] {
+            raw(row, at).places.clear();
+        }
+    });
+    assert!(!without.iter().any(|verdict| verdict.id == id));
 }
 
 fn state(key: &str, duty: Duty, revs: f64, power: f64, figures: Figures) -> StateRow {

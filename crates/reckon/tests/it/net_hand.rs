@@ -80,7 +80,11 @@ fn a_pump_works_where_its_curve_meets_the_loss() {
         let q = (-one - (one * one - 4.0 * two * none).sqrt()) / (2.0 * two);
         close(state.runs[0].flow, 1000.0 * q, 1e-7 * q * 1000.0);
         close(state.runs[1].flow, 1000.0 * q, 1e-7 * q * 1000.0);
-        close(state.runs[0].loss, -state.runs[1].loss, 1e-6);
+        close(
+            state.runs[0].loss,
+            -state.runs[1].loss,
+            1e-9 * state.runs[1].loss,
+        );
     }
 }
 

@@ -6,6 +6,7 @@ mod flow;
 mod flow_rows;
 mod heat;
 mod liquids;
+mod lumped;
 mod rows;
 mod tables;
 mod threads;

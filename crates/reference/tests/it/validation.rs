@@ -301,7 +301,8 @@ fn answer(row: &Row) -> Option<Answer> {
             return crate::liquids::answer(row)
                 .or_else(|| crate::threads::answer(row))
                 .or_else(|| crate::flow_rows::answer(row))
-                .or_else(|| crate::trade::answer(row));
+                .or_else(|| crate::trade::answer(row))
+                .or_else(|| crate::lumped::answer(row));
         }
     })
 }

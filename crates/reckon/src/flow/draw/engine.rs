@@ -77,19 +77,35 @@ impl Maker<'_, '_> {
                     Role::Bypass
                 }
             };
-            let line = BYPASS_BORE * bore;
+            let written = self.desk.value(
+                &engine.stat.bypass_bore,
+                &format!("{place}.stat.bypass_bore"),
+            );
+            let line = match written {
+                Some(line) => line,
+                None => {
+                    let line = BYPASS_BORE * bore;
+                    let may = self.desk.typical(
+                        Assume::Stat,
+                        "The bore of the by-pass",
+                        Words::of(|system| quantity::show(Length::of_si(line), None, system)),
+                        PRACTICE.into(),
+                        &format!("{place}.stat.bypass_bore"),
+                        "Measure the by-pass where it is narrowest, when the housing is off.",
+                    );
+                    if !may {
+                        return None;
+                    }
+                    line
+                }
+            };
             let may = self.desk.typical(
                 Assume::Stat,
                 "What the open thermostat and its by-pass lose",
-                Words::of(|system| {
-                    format!(
-                        "{STAT_OPEN:.0} velocity heads each, the by-pass in a bore of {}",
-                        quantity::show(Length::of_si(line), None, system)
-                    )
-                }),
+                Words::from(format!("{STAT_OPEN:.0} velocity heads each").as_str()),
                 PRACTICE.into(),
                 &format!("{place}.stat"),
-                "Measure the by-pass when the housing is off; no key takes its bore yet, so that this stays assumed.",
+                "Nobody publishes it for a thermostat of an engine; a gauge either side would tell it.",
             );
             if !may {
                 return None;

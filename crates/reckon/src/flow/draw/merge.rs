@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Drawn, DrawnSink, Maker, Place, Spot, Tagged, si};
+use super::{Drawn, DrawnSink, Heater, Maker, Place, Spot, Tagged, si};
 use crate::solve::net::{Branch, Gives, Law, Medium, Network, Node, Part, Stat, Tee};
 use crate::stages::circuit::plan::Site;
 
@@ -170,6 +170,18 @@ impl Maker<'_, '_> {
                 })
             })
             .collect();
+        let heaters = self
+            .heaters
+            .iter()
+            .filter_map(|(item, ua)| {
+                find(*item).map(|(branch, part)| Heater {
+                    branch,
+                    part,
+                    item: *item,
+                    ua: *ua,
+                })
+            })
+            .collect();
         let (Some((engine_b, engine_p)), Some(first_pump)) = (engine, self.pumps.first()) else {
             self.desk.miss(
                 "The engine's ways name no `pump` and `block`, or they lead nowhere.".into(),
@@ -248,6 +260,7 @@ impl Maker<'_, '_> {
             sinks,
             pump_item: first_pump.0,
             stores: self.stores,
+            heaters,
             out,
             back,
             suction: (pump_in, inlet),

@@ -14,6 +14,7 @@ use boat::{Carries, ThingKind};
 use quantity::{Length, Power, Quantity};
 use reference::engine::{TypicalEngine, typical};
 
+pub(super) use self::things::rated;
 use super::desk::Desk;
 use crate::solve::net::{Medium, Network, Part};
 use crate::stages::circuit::input::Facts;
@@ -55,6 +56,16 @@ pub(super) struct DrawnSink {
     pub(super) area: Option<f64>,
 }
 
+/// A cabin heater of the network.
+#[derive(Clone, Debug)]
+pub(super) struct Heater {
+    pub(super) branch: usize,
+    pub(super) part: usize,
+    pub(super) item: usize,
+    /// Its UA when it is on [W/K]; `None` where that or the air's temperature is not written.
+    pub(super) ua: Option<f64>,
+}
+
 /// The network with what its parts stand for.
 pub(super) struct Drawn {
     pub(super) net: Network,
@@ -74,6 +85,8 @@ pub(super) struct Drawn {
     pub(super) pump_item: usize,
     /// Calorifiers and heaters: items that are no coolers.
     pub(super) stores: Vec<usize>,
+    /// Cabin heaters.
+    pub(super) heaters: Vec<Heater>,
     /// Where the coolant leaves the engine, where it comes back, and the pump's inlet.
     pub(super) out: Spot,
     pub(super) back: Spot,
@@ -131,6 +144,7 @@ struct Maker<'a, 'b> {
     items: Vec<ItemRow>,
     coolers: BTreeMap<usize, (f64, Option<f64>)>,
     stores: Vec<usize>,
+    heaters: Vec<(usize, Option<f64>)>,
     engine_item: Option<usize>,
     gearbox_item: Option<usize>,
     pumps: Vec<(usize, f64)>,
@@ -145,7 +159,7 @@ struct Maker<'a, 'b> {
     rated: (f64, f64),
 }
 
-fn si(known: &crate::stages::types::Known<Length>) -> Option<f64> {
+pub(super) fn si(known: &crate::stages::types::Known<Length>) -> Option<f64> {
     known.as_ref().ok().map(|value| value.measured.value.si())
 }
 
@@ -170,6 +184,7 @@ pub(super) fn draw<'a>(
         items: Vec::new(),
         coolers: BTreeMap::new(),
         stores: Vec::new(),
+        heaters: Vec::new(),
         engine_item: None,
         gearbox_item: None,
         pumps: Vec::new(),

@@ -10,7 +10,7 @@ use super::{Maker, Tagged, si};
 use crate::flow::desk::PRACTICE;
 use crate::flow::pieces::{chain, wet};
 use crate::flow::sinks::{self, Sink};
-use crate::solve::net::{Curve, Part, Pump};
+use crate::solve::net::{Cooler, Curve, Gives, Part, Pump};
 use crate::stages::circuit::plan::Site;
 use crate::verdict::Words;
 
@@ -207,12 +207,34 @@ impl Maker<'_, '_> {
         parts
     }
 
-    /// Calorifiers and cabin heaters: a drop. In a steady state they are hot and take nothing.
+    /// Calorifiers and cabin heaters: a drop. In a steady state a calorifier is hot and takes nothing; a heater
+    /// takes heat by its UA where it is on.
     pub(super) fn small(&mut self, thing: usize) -> Vec<Tagged> {
         let ten = 10e-3 / 60.0;
-        let parts = self.by_drop(thing, "coil", 10e3, Some(ten));
-        if let Some((_, item)) = parts.first() {
-            self.stores.push(*item);
+        let mut parts = self.by_drop(thing, "coil", 10e3, Some(ten));
+        let own = self.facts.things[thing].thing;
+        let Some((part, item)) = parts.first_mut() else {
+            return parts;
+        };
+        self.stores.push(*item);
+        if own.kind.given() == Some(&ThingKind::CabinHeater) {
+            let duty = &own.detail.duty;
+            let place = &self.facts.things[thing].place;
+            let ua = self.desk.value(&duty.ua, &format!("{place}.ua"));
+            let air = duty.air.given().map(|air| air.value.to_celsius());
+            if let (Some(ua), Some(air), Part::Rated { drop, flow, .. }) = (ua, air, &*part) {
+                let rated = Some((*drop, *flow));
+                *part = Part::Cooler(Box::new(Cooler {
+                    gives: Gives::Sink {
+                        ua: 0.0,
+                        temperature: air,
+                    },
+                    rated,
+                }));
+                self.heaters.push((*item, Some(ua)));
+            } else {
+                self.heaters.push((*item, None));
+            }
         }
         parts
     }
@@ -276,7 +298,7 @@ impl Maker<'_, '_> {
     }
 }
 
-pub(super) fn rated(drop: f64, flow: f64) -> Part {
+pub(in crate::flow) fn rated(drop: f64, flow: f64) -> Part {
     Part::Rated {
         drop,
         flow,

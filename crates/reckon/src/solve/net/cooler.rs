@@ -16,7 +16,7 @@ use super::GRAVITY;
 use std::sync::Arc;
 
 use super::medium::{Medium, Props};
-use super::part::{Law, area, by_square, friction, rated_loss};
+use super::part::{Law, Rubs, Taken, area, by_square, rated_loss};
 
 /// Numbers with four derivatives: by mean of the coolant, temperature on the other side, flow, inlet.
 type Four = DualSVec64<4>;
@@ -250,14 +250,18 @@ impl Surface {
         )
     }
 
-    fn loss<D: Number>(&self, law: Law, flow: D, props: &Props<D>) -> Result<D, Unknown> {
-        let (speed, re) = self.inner(flow, props);
-        let run = friction(law, re, self.roughness, props, self.diameter, self.length)?;
-        let at = match self.connection {
-            Some(bore) => flow / props.density / area(bore),
-            None => speed,
+    fn loss(&self, law: Law, flow: f64, props: &Props<f64>) -> Result<Taken, Unknown> {
+        let whole = self.channel * self.count;
+        let rubs = Rubs {
+            diameter: self.diameter,
+            area: whole,
+            length: self.length,
+            roughness: self.roughness,
         };
-        Ok(run + by_square(D::from(self.k), props.density, at))
+        let mut taken = rubs.loss(law, flow, props)?;
+        let at = self.connection.map_or(whole, area);
+        taken += by_square(self.k, at, flow, props.density);
+        Ok(taken)
     }
 
     fn trial<D: Number>(
@@ -338,17 +342,22 @@ impl Tubes {
     }
 }
 
+/// How far from the sink [K] a film's slope goes evenly enough for its last step to be trusted.
+const AWAY: f64 = 0.05;
+/// How small that step must be, over the temperature.
+const NEARLY: f64 = 1e-7;
+
 impl Cooler {
-    /// What it takes of the pressure [Pa] at a flow [kg/s].
-    pub fn loss<D: Number>(&self, law: Law, flow: D, props: &Props<D>) -> Result<D, Unknown> {
-        let by_rating = match self.rated {
-            Some((drop, at)) => rated_loss(drop, at, 2.0, 1000.0, flow, props),
-            None => D::from(0.0),
+    /// What it takes of the pressure at a flow [kg/s].
+    pub(super) fn loss(&self, law: Law, flow: f64, props: &Props<f64>) -> Result<Taken, Unknown> {
+        let mut taken = match &self.gives {
+            Gives::Sea(surface) => surface.loss(law, flow, props)?,
+            Gives::Raw(..) | Gives::Sink { .. } => Taken::default(),
         };
-        match &self.gives {
-            Gives::Sea(surface) => Ok(surface.loss(law, flow, props)? + by_rating),
-            Gives::Raw(..) | Gives::Sink { .. } => Ok(by_rating),
+        if let Some((drop, at)) = self.rated {
+            taken += rated_loss(drop, at, 2.0, 1000.0, flow, props.density);
         }
+        Ok(taken)
     }
 
     fn trial<D: Number>(
@@ -471,19 +480,23 @@ impl Cooler {
             // answer: what is left must be small too.
             let small = 1e-10 * (1.0 + t_in.abs());
             let left = one.re.abs().max(two.re.abs());
-            let settled =
-                move_mean.abs() < small && move_other.abs() < small && left < 10.0 * small;
-            if settled {
+            let most = move_mean.abs().max(move_other.abs());
+            // Away from the sink a step of Newton's leaves the square of itself: after a small one nothing is
+            // left to ask for, and the heat goes along the slopes.
+            let away = (other - sink).abs() > AWAY && most.max(left) < NEARLY * (1.0 + t_in.abs());
+            if away || (most < small && left < 10.0 * small) {
                 // What the inner two do when flow or inlet move.
                 let by = |k: usize| {
                     let da = -(g[k] * h[1] - h[k] * g[1]) / det;
                     let db = -(h[k] * g[0] - g[k] * h[0]) / det;
                     q[k] + q[0] * da + q[1] * db
                 };
-                *near = Some([mean, other]);
+                let heat = trial.heat.re - q[0] * move_mean - q[1] * move_other;
+                *near = Some([mean - move_mean, other - move_other]);
                 let mut report = trial.report;
+                report.heat = heat;
                 report.temperatures = [t_in, t_in];
-                return Ok((trial.heat.re, [by(2), by(3)], report));
+                return Ok((heat, [by(2), by(3)], report));
             }
             // Where a step of Newton's did little, near the sink or where two regimes meet, the temperatures
             // that the heat gives are taken as they are.

@@ -130,6 +130,23 @@ impl Medium {
         }
     }
 
+    /// All four at a temperature [°C], with the slopes of density and viscosity by it.
+    pub(super) fn with_slopes(&self, t: f64) -> (Props<f64>, [f64; 2]) {
+        let (i, x) = self.place(t);
+        let cell = &self.cells[i];
+        // Outside the range each keeps the value of its end.
+        let inside = f64::from(u8::from(t > self.low && t < self.high));
+        let slope = |c: &[f64; 4]| inside * ((3.0 * c[3] * x + 2.0 * c[2]) * x + c[1]);
+        let viscosity = cubic(&cell[3], x).exp();
+        let props = Props {
+            density: cubic(&cell[0], x),
+            heat: cubic(&cell[1], x),
+            conductivity: cubic(&cell[2], x),
+            viscosity,
+        };
+        (props, [slope(&cell[0]), viscosity * slope(&cell[3])])
+    }
+
     /// Density [kg/m³] at a temperature [°C].
     pub fn density<D: Number>(&self, t: D) -> D {
         let (i, x) = self.place(t);

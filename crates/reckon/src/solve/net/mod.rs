@@ -17,10 +17,11 @@ mod part;
 mod reach;
 mod tee;
 mod told;
+mod walk;
 
 pub use cooler::{Cooler, Film, Geometry, Gives, Outside, Rated, Raw, Report, Surface, Tubes, Ua};
 pub use medium::{Medium, Props};
-pub use part::{Curve, Law, Lift, Part, Pipe, Pump, Role, Stat};
+pub use part::{Curve, Law, Lift, Part, Pipe, Pump, Role, Stat, Taken};
 pub use reach::{Reach, reach};
 pub use tee::Tee;
 

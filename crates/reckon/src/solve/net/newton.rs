@@ -5,15 +5,12 @@
 //! its element feels, and its slope stands in the matrix. Where Newton's steps do not settle, the lift is
 //! closed in between two bounds, with the same method for each trial, and let go again at the end.
 
-use num_dual::{Derivative, DualNum, DualSVec64};
 use reference::Unknown;
 
 use super::lu::Lu;
 use super::part::area;
+use super::walk::{Walk, walk};
 use super::{GRAVITY, Network, Outcome, Part, Reach, Run, State};
-
-/// Numbers with three derivatives: by the flow, the temperature upstream and the lift.
-type Three = DualSVec64<3>;
 
 /// Most steps of one attempt.
 const STEPS: u32 = 60;
@@ -21,8 +18,6 @@ const STEPS: u32 = 60;
 const LEFT: f64 = 1e-10;
 /// What is accepted where rounding lets no more be done.
 const ACCEPTED: f64 = 5e-10;
-/// A flow under which heat counts as carried by this much [kg/s].
-pub(super) const TRICKLE: f64 = 1e-6;
 /// Ties the temperature of standing water to what it began with [kg/s].
 const STANDING: f64 = 1e-13;
 /// Largest change of a temperature in one step [K].
@@ -33,8 +28,16 @@ const TURNS: u32 = 60;
 const MOST_BACK: u32 = 8;
 /// From this temperature on steps may be longer [°C].
 const FAR: f64 = 200.0;
+/// What is left of the pressures, over the greatest, from which on the flows follow first.
+const BEHIND: f64 = 0.3;
+/// Most steps in which they do.
+const MOST_FOLLOWED: u32 = 30;
 /// Largest change of the lift in one step.
 const LIFT_STRIDE: f64 = 0.35;
+/// Least share of the lift that one step leaves of it ...
+const LEAST_LEFT: f64 = 0.25;
+/// ... as long as it is over this.
+const AJAR: f64 = 0.05;
 
 /// How the lift is treated.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,17 +46,6 @@ enum Hold {
     Free,
     /// Kept at a value.
     At(f64),
-}
-
-/// What one branch does at its present flow.
-struct Walk {
-    /// Loss [Pa], and by flow, temperature upstream and lift.
-    loss: [f64; 4],
-    /// Enthalpy where the water goes out [J/kg], and by flow and temperature upstream.
-    out: [f64; 3],
-    /// What a kilogram gains on the way [J/kg].
-    gained: f64,
-    t_out: f64,
 }
 
 /// What is looked for, and what stays as it is.
@@ -87,19 +79,6 @@ struct Work<'a> {
     heat_in: f64,
     /// What was left of the balances where the unknowns stand, and how it was asked; `None` once they moved.
     left: Option<(Hold, Seek, [f64; 3])>,
-}
-
-fn seed(value: f64, at: usize) -> Three {
-    let mut unit = nalgebra::SVector::<f64, 3>::zeros();
-    unit[at] = 1.0;
-    Three::new(value, Derivative::some(unit))
-}
-
-fn slopes(x: Three) -> [f64; 3] {
-    let d = x
-        .eps
-        .unwrap_generic(nalgebra::Const::<3>, nalgebra::Const::<1>);
-    [d[0], d[1], d[2]]
 }
 
 impl<'a> Work<'a> {
@@ -253,59 +232,6 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// Goes through a branch with the water.
-    fn walk(&mut self, i: usize, lift: f64) -> Result<Walk, Unknown> {
-        let own = &self.net.branches[i];
-        let m = self.flow[i];
-        let ahead = m >= 0.0;
-        let up = if ahead { own.from } else { own.to };
-        let medium = &self.net.medium;
-        let flow = seed(m, 0);
-        let size = if ahead { flow } else { -flow };
-        let carried = (size * size + TRICKLE * TRICKLE).sqrt();
-        let lift = seed(lift, 2);
-        let mut t = seed(self.temperature[up], 1);
-        let mut loss = Three::from(0.0);
-        let mut props = medium.at(t);
-        let count = own.parts.len();
-        for step in 0..count {
-            let at = if ahead { step } else { count - 1 - step };
-            let part = &own.parts[at];
-            let given = match part {
-                Part::Cooler(cooler) => {
-                    let near = &mut self.near[i][at];
-                    let (q, by, _) = cooler.heat(medium, carried.re, t.re, near)?;
-                    let out = (carried - carried.re) * by[0] + (t - t.re) * by[1] + q;
-                    Some(-out)
-                }
-                _ => {
-                    let heat = part.heat();
-                    (heat != 0.0).then(|| Three::from(heat))
-                }
-            };
-            match given.filter(|_| self.net.isothermal.is_none()) {
-                Some(heat) => {
-                    let gained = heat / carried;
-                    let near = t.re + gained.re / medium.heat(t.re);
-                    let out: Three = medium.temperature(medium.enthalpy(t) + gained, near);
-                    let mean = medium.at((t + out) * 0.5);
-                    loss += part.loss(self.net.law, flow, &mean, lift)?;
-                    t = out;
-                    props = medium.at(t);
-                }
-                None => loss += part.loss(self.net.law, flow, &props, lift)?,
-            }
-        }
-        let h = medium.enthalpy(t);
-        let (l, o) = (slopes(loss), slopes(h));
-        Ok(Walk {
-            loss: [loss.re, l[0], l[1], l[2]],
-            out: [h.re, o[0], o[1]],
-            gained: h.re - medium.enthalpy(self.temperature[up]),
-            t_out: t.re,
-        })
-    }
-
     /// Fills matrix and right side for a step; the right side is what is left of each equation, with the
     /// sign turned. Gives what is left of pressure, mass and heat over the greatest of each.
     fn equations(&mut self, hold: Hold, seek: Seek) -> Result<[f64; 3], Unknown> {
@@ -324,7 +250,13 @@ impl<'a> Work<'a> {
                 self.walks[i] = None;
                 continue;
             }
-            let walk = self.walk(i, lift)?;
+            let up = if self.flow[i] >= 0.0 {
+                self.net.branches[i].from
+            } else {
+                self.net.branches[i].to
+            };
+            let t = self.temperature[up];
+            let walk = walk(self.net, i, self.flow[i], t, lift, &mut self.near[i])?;
             let (from, to) = (self.net.branches[i].from, self.net.branches[i].to);
             let column = self.net.column * GRAVITY;
             let (z1, z2) = (self.net.nodes[from].height, self.net.nodes[to].height);
@@ -332,7 +264,6 @@ impl<'a> Work<'a> {
             self.lu.add(i, i, -walk.loss[1].max(1e-9));
             self.lu.add(i, b + from, 1.0);
             self.lu.add(i, b + to, -1.0);
-            let up = if self.flow[i] >= 0.0 { from } else { to };
             if heat {
                 self.lu.add(i, b + n + up, -walk.loss[2]);
                 if let (Some(stat), true) = (&self.net.stat, walk.loss[3] != 0.0) {
@@ -490,7 +421,9 @@ impl<'a> Work<'a> {
             let lift = stat.lift(now).0;
             for _ in 0..30 {
                 let then = stat.lift(now + share * self.side[b + n + stat.node]).0;
-                if (then - lift).abs() <= LIFT_STRIDE {
+                // What a way takes goes by one over the square of its lift: it shuts by degrees.
+                let shuts = lift > AJAR && then < LEAST_LEFT * lift;
+                if (then - lift).abs() <= LIFT_STRIDE && !shuts {
                     break;
                 }
                 share *= 0.7;
@@ -510,6 +443,7 @@ impl<'a> Work<'a> {
         let mut best = f64::INFINITY;
         let mut idle = 0;
         let (mut back, mut last) = (0, f64::INFINITY);
+        let mut followed = 0;
         self.moved.fill(0.0);
         for step in 0..most {
             let left = match self.equations(hold, seek) {
@@ -542,6 +476,16 @@ impl<'a> Work<'a> {
                 // Rounding lets no more be done.
                 if idle > 3 && worst <= ACCEPTED.max(enough) {
                     return Ok(Some(step));
+                }
+            }
+            // A thermostat that has moved far leaves the flows behind: they follow first, for the heat that
+            // they would carry now tells nothing.
+            let follow = seek == Seek::All && left[0] > BEHIND && followed < MOST_FOLLOWED;
+            if follow {
+                followed += 1;
+                for row in self.flow.len() + self.pressure.len()..self.side.len() {
+                    self.lu.only(row);
+                    self.side[row] = 0.0;
                 }
             }
             if !self.lu.factor() {

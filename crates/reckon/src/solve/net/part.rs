@@ -5,7 +5,6 @@ use std::f64::consts::PI;
 use quantity::{Quantity, VolumeFlow};
 use reference::Unknown;
 use reference::friction::{Slope, reduced_loss, reduced_loss_by_line};
-use reference::number::Number;
 use reference::pump::{Monotone, Quadratic};
 
 use super::GRAVITY;
@@ -159,76 +158,140 @@ pub(super) fn area(bore: f64) -> f64 {
     PI / 4.0 * bore * bore
 }
 
-/// A loss by the square of the flow [Pa], with its sign; regular at standstill.
-pub(super) fn by_square<D: Number>(k: D, density: D, speed: D) -> D {
-    let size = (speed * speed + CREEP * CREEP).sqrt();
-    k * density * speed * size * 0.5
+/// What something takes of the total pressure [Pa], and how that goes with flow [kg/s], density, viscosity and
+/// the lift of the thermostat.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Taken {
+    /// Drop [Pa], with the sign of the flow.
+    pub drop: f64,
+    /// By the flow [Pa s/kg].
+    pub by_flow: f64,
+    /// By the density [Pa m³/kg].
+    pub by_density: f64,
+    /// By the dynamic viscosity [1/s].
+    pub by_viscosity: f64,
+    /// By the lift [Pa].
+    pub by_lift: f64,
 }
 
-/// Friction along a way [Pa], with the sign of the flow; `re` on its hydraulic diameter.
-pub(super) fn friction<D: Number>(
-    law: Law,
-    re: D,
-    roughness: f64,
-    props: &Props<D>,
-    diameter: f64,
-    length: f64,
-) -> Result<D, Unknown> {
-    let at = re.re().clamp(-1e8, 1e8);
-    let Slope { value, slope } = match law {
-        Law::Smooth => reduced_loss(at, roughness)?,
-        Law::Line => reduced_loss_by_line(at, roughness)?,
-    };
-    let reduced = (re - re.re()) * slope + value;
-    let scale = length / (2.0 * diameter.powi(3));
-    Ok(reduced * props.viscosity * props.viscosity / props.density * scale)
+impl std::ops::AddAssign for Taken {
+    fn add_assign(&mut self, more: Self) {
+        self.drop += more.drop;
+        self.by_flow += more.by_flow;
+        self.by_density += more.by_density;
+        self.by_viscosity += more.by_viscosity;
+        self.by_lift += more.by_lift;
+    }
+}
+
+/// A loss by the square of the flow, k times the velocity head in an area [m²]; regular at standstill.
+pub(super) fn by_square(k: f64, area: f64, flow: f64, density: f64) -> Taken {
+    let speed = flow / (density * area);
+    let size = (speed * speed + CREEP * CREEP).sqrt();
+    let (square, slope) = (speed * size, size + speed * speed / size);
+    Taken {
+        drop: 0.5 * k * density * square,
+        by_flow: 0.5 * k * slope / area,
+        by_density: 0.5 * k * (square - slope * speed),
+        ..Taken::default()
+    }
+}
+
+/// A way along which water rubs.
+pub(super) struct Rubs {
+    /// Its hydraulic diameter [m].
+    pub(super) diameter: f64,
+    /// Its area [m²].
+    pub(super) area: f64,
+    /// Its length [m].
+    pub(super) length: f64,
+    /// Height of its roughness over its diameter.
+    pub(super) roughness: f64,
+}
+
+impl Rubs {
+    /// Friction along it.
+    pub(super) fn loss(&self, law: Law, flow: f64, props: &Props<f64>) -> Result<Taken, Unknown> {
+        let (density, viscosity) = (props.density, props.viscosity);
+        let by_flow = self.diameter / (self.area * viscosity);
+        let re = flow * by_flow;
+        let at = re.clamp(-1e8, 1e8);
+        let Slope { value, slope } = match law {
+            Law::Smooth => reduced_loss(at, self.roughness)?,
+            Law::Line => reduced_loss_by_line(at, self.roughness)?,
+        };
+        let reduced = value + slope * (re - at);
+        let scale = self.length / (2.0 * self.diameter.powi(3) * density);
+        let drop = reduced * viscosity * viscosity * scale;
+        Ok(Taken {
+            drop,
+            by_flow: slope * by_flow * viscosity * viscosity * scale,
+            by_density: -drop / density,
+            by_viscosity: (2.0 * reduced - slope * re) * viscosity * scale,
+            by_lift: 0.0,
+        })
+    }
 }
 
 impl Pipe {
-    /// What it takes [Pa] of a flow [kg/s].
-    fn loss<D: Number>(&self, law: Law, flow: D, props: &Props<D>) -> Result<D, Unknown> {
-        let speed = flow / props.density / (area(self.bore) * self.count);
-        let mut k = D::from(self.k);
-        let mut loss = D::from(0.0);
+    /// What it takes of a flow [kg/s].
+    fn loss(&self, law: Law, flow: f64, props: &Props<f64>) -> Result<Taken, Unknown> {
+        let area = area(self.bore) * self.count;
+        let mut k = self.k;
+        let mut taken = Taken::default();
         if let Some(factor) = self.factor {
             k += factor * self.length / self.bore;
         } else if self.length > 0.0 {
-            let re = speed * props.density * self.bore / props.viscosity;
-            loss = friction(law, re, self.roughness, props, self.bore, self.length)? * self.times;
+            let rubs = Rubs {
+                diameter: self.bore,
+                area,
+                length: self.length * self.times,
+                roughness: self.roughness,
+            };
+            taken = rubs.loss(law, flow, props)?;
         }
-        if k.re() > 0.0 {
-            loss += by_square(k, props.density, speed);
+        if k > 0.0 {
+            taken += by_square(k, area, flow, props.density);
         }
-        Ok(loss)
+        Ok(taken)
     }
 }
 
 impl Pump {
-    /// Head [m] at a flow [m³/s], at its own speed. Against the flow the head goes on rising, as it does
-    /// before the shut-off point, so that a pump has one working point.
-    fn head<D: Number>(&self, flow: D) -> D {
+    /// Head [m] at a flow [m³/s], at its own speed, and its slope. Against the flow the head goes on rising, as
+    /// it does before the shut-off point, so that a pump has one working point.
+    fn head(&self, flow: f64) -> (f64, f64) {
         if self.ratio <= 0.0 {
-            return D::from(0.0);
+            return (0.0, 0.0);
         }
         let q = flow / self.ratio;
-        let head = match &self.curve {
-            Curve::Quadratic(curve) => {
-                let size = if q.re() < 0.0 { -q } else { q };
-                q * size * curve.square + q * curve.linear + curve.shut_off.si()
-            }
+        let (head, slope) = match &self.curve {
+            Curve::Quadratic(curve) => (
+                curve.shut_off.si() + q * (curve.linear + curve.square * q.abs()),
+                curve.linear + 2.0 * curve.square * q.abs(),
+            ),
             Curve::Points { curve, ends } => {
-                let inside = q.re().clamp(ends[0], ends[1]);
+                let inside = q.clamp(ends[0], ends[1]);
                 // OK because the flow lies between the ends of the curve, over which it is given.
                 let at = VolumeFlow::from_si(inside).and_then(|q| curve.at(q).ok());
-                at.map_or(D::from(0.0), |at| (q - inside) * at.slope + at.head.si())
+                at.map_or((0.0, 0.0), |at| {
+                    (at.head.si() + (q - inside) * at.slope, at.slope)
+                })
             }
         };
-        head * (self.ratio * self.ratio)
+        (head * self.ratio * self.ratio, slope * self.ratio)
     }
 
-    /// What it gives [Pa] at a flow [kg/s].
-    pub(super) fn gain<D: Number>(&self, flow: D, density: D) -> D {
-        self.head(flow / density) * density * GRAVITY
+    /// What it takes of a flow [kg/s]: below zero, for it gives.
+    fn loss(&self, flow: f64, density: f64) -> Taken {
+        let q = flow / density;
+        let (head, slope) = self.head(q);
+        Taken {
+            drop: -head * density * GRAVITY,
+            by_flow: -slope * GRAVITY,
+            by_density: -(head - q * slope) * GRAVITY,
+            ..Taken::default()
+        }
     }
 }
 
@@ -246,33 +309,46 @@ impl Lift {
         }
     }
 
-    /// Share of its open area at a lift.
-    pub(super) fn share<D: Number>(&self, lift: D) -> D {
+    /// Share of its open area at a lift, and its slope. A way that is quite shut has no finite loss: what is
+    /// left is a pin's prick.
+    fn share(&self, lift: f64) -> (f64, f64) {
         let rest = 1.0 - self.leak;
-        match self.role {
-            Role::Main => lift * rest + self.leak,
-            Role::Bypass => -lift * rest + 1.0,
-            Role::OpenBypass => D::from(1.0),
+        let (share, slope) = match self.role {
+            Role::Main => (lift * rest + self.leak, rest),
+            Role::Bypass => (1.0 - lift * rest, -rest),
+            Role::OpenBypass => (1.0, 0.0),
+        };
+        if share < LEAST_SHARE {
+            (LEAST_SHARE, 0.0)
+        } else {
+            (share, slope)
         }
+    }
+
+    /// What it takes of a flow [kg/s].
+    fn loss(&self, flow: f64, density: f64, lift: f64) -> Taken {
+        let (share, slope) = self.share(lift);
+        let mut taken = by_square(self.open / (share * share), area(self.bore), flow, density);
+        taken.by_lift = -2.0 * taken.drop * slope / share;
+        taken
     }
 }
 
 impl Part {
-    /// What it takes of the total pressure [Pa] in the order of the branch, at a flow [kg/s] in that order,
-    /// with the properties at its mean temperature and the lift of the thermostat.
-    pub fn loss<D: Number>(
+    /// What it takes of the total pressure in the order of the branch, at a flow [kg/s] in that order, with the
+    /// properties at its mean temperature and the lift of the thermostat.
+    pub fn loss(
         &self,
         law: Law,
-        flow: D,
-        props: &Props<D>,
-        lift: D,
-    ) -> Result<D, Unknown> {
+        flow: f64,
+        props: &Props<f64>,
+        lift: f64,
+    ) -> Result<Taken, Unknown> {
         Ok(match self {
             Self::Pipe(pipe) => pipe.loss(law, flow, props)?,
             Self::Loss { ahead, back, bore } => {
-                let k = if flow.re() >= 0.0 { *ahead } else { *back };
-                let speed = flow / props.density / area(*bore);
-                by_square(D::from(k), props.density, speed)
+                let k = if flow >= 0.0 { *ahead } else { *back };
+                by_square(k, area(*bore), flow, props.density)
             }
             Self::Rated {
                 drop,
@@ -280,20 +356,9 @@ impl Part {
                 power,
                 density,
                 ..
-            } => rated_loss(*drop, *rated, *power, *density, flow, props),
-            Self::Pump(pump) => -pump.gain(flow, props.density),
-            Self::Lift(way) => {
-                let share = way.share(lift);
-                // A way that is quite shut has no finite loss: what is left is a pin's prick.
-                let share = if share.re() < LEAST_SHARE {
-                    D::from(LEAST_SHARE)
-                } else {
-                    share
-                };
-                let k = D::from(way.open) / (share * share);
-                let speed = flow / props.density / area(way.bore);
-                by_square(k, props.density, speed)
-            }
+            } => rated_loss(*drop, *rated, *power, *density, flow, props.density),
+            Self::Pump(pump) => pump.loss(flow, props.density),
+            Self::Lift(way) => way.loss(flow, props.density, lift),
             Self::Cooler(cooler) => cooler.loss(law, flow, props)?,
         })
     }
@@ -307,22 +372,30 @@ impl Part {
     }
 }
 
-/// A rated drop at another flow: by a power of it, and by the density.
-pub(super) fn rated_loss<D: Number>(
+/// A rated drop [Pa], of a liquid of a density [kg/m³], at another flow [kg/s] and density: by a power of it.
+pub(super) fn rated_loss(
     drop: f64,
     rated: f64,
     power: f64,
     density: f64,
-    flow: D,
-    props: &Props<D>,
-) -> D {
-    let q = flow / props.density / rated;
+    flow: f64,
+    now: f64,
+) -> Taken {
+    let q = flow / (now * rated);
     let floor = 1e-5;
     let size = (q * q + floor * floor).sqrt();
-    let by_flow = if power == 2.0 {
-        q * size
+    let steep = if power == 2.0 {
+        size
     } else {
-        q * size.powf(power - 1.0)
+        size.powf(power - 1.0)
     };
-    by_flow * props.density * (drop / density)
+    let by_flow = q * steep;
+    let slope = steep * (1.0 + (power - 1.0) * q * q / (size * size));
+    let scale = drop / density;
+    Taken {
+        drop: by_flow * now * scale,
+        by_flow: slope * scale / rated,
+        by_density: (by_flow - slope * q) * scale,
+        ..Taken::default()
+    }
 }

@@ -3,7 +3,7 @@
 use reference::Unknown;
 
 use super::cooler::Report;
-use super::newton::TRICKLE;
+use super::walk::TRICKLE;
 use super::{Network, Part, Run, State};
 
 /// What every cooler does in a state.
@@ -35,7 +35,7 @@ pub(super) fn along(
     each(network, state, |b, p, part, run| {
         if b == branch {
             let props = network.medium.at(0.5 * (run.t_in + run.t_out));
-            let loss = part.loss(network.law, run.flow, &props, state.lift)?;
+            let loss = part.loss(network.law, run.flow, &props, state.lift)?.drop;
             out[p] = [loss, run.t_in, run.t_out];
         }
         Ok(())

@@ -154,6 +154,55 @@ pub struct Figures {
     pub hottest: Option<(String, f64, f64, Option<f64>)>,
     /// Water that stands: dead legs and shut-off parts, in words.
     pub standing: Vec<String>,
+    /// The raw-water side, where it runs.
+    pub raw: Option<RawRow>,
+    /// How long she has once nothing cools the coolant any more, at this power; `None` where what the circuit
+    /// holds is not known.
+    pub uncooled: Option<Uncooled>,
+}
+
+/// How long the coolant takes to warm while it still runs and no cooler takes heat. The heat that the metal of
+/// the engine takes up is not counted.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Uncooled {
+    /// To where the alarm sounds [s], where that is told and ahead.
+    pub alarm: Option<f64>,
+    /// To where it boils in the hottest place, the cap holding nothing [s].
+    pub boils: Option<f64>,
+}
+
+/// The raw-water side of the exchangers. What each of its parts takes stands among the items.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RawRow {
+    /// Its flow [m³/s].
+    pub flow: f64,
+    /// The key of its pump.
+    pub pump: Option<Key>,
+    /// Static pressure over the air at the pump's inlet [Pa], where it can be told.
+    pub inlet: Option<f64>,
+    /// And at its outlet [Pa].
+    pub outlet: Option<f64>,
+    /// Its joints in the order of flow.
+    pub places: Vec<RawPlace>,
+    /// What is missing for the pressures that are not told.
+    pub missing: Vec<Missing>,
+}
+
+/// One joint of the raw-water side.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RawPlace {
+    /// `draw.to`.
+    pub name: Key,
+    /// For people.
+    pub title: String,
+    /// Height over today's waterline [m], where it is told.
+    pub height: Option<f64>,
+    /// Static pressure over the air [Pa], where it can be told.
+    pub pressure: Option<f64>,
+    /// Temperature [°C].
+    pub temperature: f64,
+    /// Ahead of the pump.
+    pub suction: bool,
 }
 
 /// One thing or piece that water runs through.

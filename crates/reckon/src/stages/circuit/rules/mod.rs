@@ -8,6 +8,7 @@ pub mod header;
 pub mod heat;
 pub mod home;
 pub mod hull;
+pub mod siphon;
 pub mod small;
 pub mod suction;
 
@@ -46,6 +47,7 @@ pub fn judge(facts: &Facts) -> Vec<Verdict> {
     let whole = missing.is_empty();
     out.extend(missing);
     hull::judge(&plan, &mut out);
+    siphon::judge(&plan, &mut out);
     ends::judge(&plan, &mut out);
     if whole && closed(&plan, &mut out) {
         header::judge(&plan, &mut out);

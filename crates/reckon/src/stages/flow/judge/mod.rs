@@ -10,6 +10,7 @@ mod heat;
 mod hull;
 mod most;
 mod pressure;
+mod raw;
 mod speed;
 mod stolen;
 mod suction;
@@ -89,6 +90,7 @@ pub fn judge(row: &FlowRow, facts: &JudgeFacts) -> Vec<Verdict> {
     engine::judge(&case, &mut out);
     boiling::judge(&case, &mut out);
     suction::judge(&case, &mut out);
+    raw::judge(&case, &mut out);
     speed::judge(&case, &mut out);
     coolers::judge(&case, &mut out);
     hull::judge(&case, &mut out);
