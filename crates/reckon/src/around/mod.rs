@@ -80,6 +80,8 @@ pub enum AroundKind {
     CabinHeater,
     HeaderTank,
     Strainer,
+    SiphonBreak,
+    InjectionElbow,
     RawWaterPump,
     CirculatingPump,
     /// Of a kind that the file does not tell.

@@ -44,6 +44,8 @@ fn kind(kind: Option<ThingKind>) -> Option<AroundKind> {
         Some(ThingKind::CabinHeater) => AroundKind::CabinHeater,
         Some(ThingKind::HeaderTank) => AroundKind::HeaderTank,
         Some(ThingKind::Strainer) => AroundKind::Strainer,
+        Some(ThingKind::SiphonBreak) => AroundKind::SiphonBreak,
+        Some(ThingKind::InjectionElbow) => AroundKind::InjectionElbow,
         Some(ThingKind::RawWaterPump) => AroundKind::RawWaterPump,
         Some(ThingKind::CirculatingPump) => AroundKind::CirculatingPump,
         None => AroundKind::Other,
