@@ -61,7 +61,7 @@ fn pages(chunks: Vec<Chunk>, room: &Room) -> Vec<Vec<Placed>> {
         let group = &chunks[at..end];
         at = end;
         let fits_a_page = high(group, 0.0) <= room.high();
-        if group[0].fresh && y > 0.0 || y > 0.0 && high(group, y) > room.high() - y {
+        if y > 0.0 && (group[0].fresh || high(group, y) > room.high() - y) {
             pages.push(Vec::new());
             y = 0.0;
         }

@@ -137,7 +137,7 @@ fn strip(drawn: &mut Picture, left: f64, from: f64, to: f64) {
             (left, y(across)),
             (left + long, y(across)),
         );
-        let number = half % 4 == 0 && across > from && across + 0.5 < to;
+        let number = half.is_multiple_of(4) && across > from && across + 0.5 < to;
         if number {
             let at = (left + 6.8, y(across) + 0.95);
             words(

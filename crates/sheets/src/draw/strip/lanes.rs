@@ -296,14 +296,12 @@ impl Desk<'_> {
     /// Round temperatures at the left.
     fn warm_axis(&mut self, low: f64, high: f64, y: impl Fn(f64) -> f64) {
         let (left, _) = self.ends();
-        let (of, to): (fn(f64) -> f64, fn(f64) -> f64) = match self.units {
-            System::Metric => (|t| t, |t| t),
-            System::Imperial => (|f| (f - 32.0) / 1.8, |c| c * 1.8 + 32.0),
+        let (unit, degree, ice) = match self.units {
+            System::Metric => ("°C", 1.0, 0.0),
+            System::Imperial => ("°F", 1.8, 32.0),
         };
-        let unit = match self.units {
-            System::Metric => "°C",
-            System::Imperial => "°F",
-        };
+        let of = |shown: f64| (shown - ice) / degree;
+        let to = |celsius: f64| celsius * degree + ice;
         let room = |step: f64| y(of(0.0)) - y(of(step));
         let step = [10.0, 20.0, 25.0, 50.0, 100.0, 200.0]
             .into_iter()

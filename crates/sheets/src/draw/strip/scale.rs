@@ -141,7 +141,7 @@ impl Up {
         let high = most + HEADROOM;
         let tall = bottom - top;
         // Under the lowest point stand drops and drains, which are no heights.
-        let share = (UNDER / tall).max(0.08).min(0.3);
+        let share = (UNDER / tall).clamp(0.08, 0.3);
         let low = least - share / (1.0 - share) * (high - least);
         let above = lines.iter().copied().fold(f64::NEG_INFINITY, f64::max) - high;
         if above <= 0.0 {
