@@ -41,7 +41,7 @@ fn turn(one: &Around) -> Vec<&str> {
         .collect()
 }
 
-fn ways<'a>(one: &'a Around, run: &str) -> Vec<AroundWay> {
+fn ways(one: &Around, run: &str) -> Vec<AroundWay> {
     one.legs
         .iter()
         .filter(|leg| leg.run == run)
