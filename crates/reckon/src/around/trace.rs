@@ -46,7 +46,7 @@ fn kind(kind: Option<ThingKind>) -> Option<AroundKind> {
         Some(ThingKind::Strainer) => AroundKind::Strainer,
         Some(ThingKind::RawWaterPump) => AroundKind::RawWaterPump,
         Some(ThingKind::CirculatingPump) => AroundKind::CirculatingPump,
-        None => AroundKind::Other,
+        Some(ThingKind::SiphonBreak | ThingKind::InjectionElbow) | None => AroundKind::Other,
     })
 }
 

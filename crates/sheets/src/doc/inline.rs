@@ -55,10 +55,10 @@ struct Token {
 }
 
 /// Units that are never parted from their number.
-const UNITS: [&str; 35] = [
+const UNITS: [&str; 37] = [
     "mm", "cm", "m", "in", "ft", "bar", "mbar", "kPa", "psi", "L", "gal", "qt", "pt", "L/min",
     "gpm", "kW", "W", "hp", "°C", "°F", "%", "rpm", "kg", "lb", "h", "min", "s", "m/s", "N·m",
-    "Nm", "lbf·ft", "lbf·in", "W/K", "K", "ft/s",
+    "Nm", "lbf·ft", "lbf·in", "W/K", "K", "ft/s", "N", "lbf",
 ];
 
 /// The size of second text, px.
@@ -332,7 +332,9 @@ fn holds(before: &Token, word: &str) -> bool {
     };
     let bare = word.trim_end_matches([',', '.', ';', ':', ')']);
     let number = words.ends_with(|c: char| c.is_ascii_digit());
-    word == "±" || words == "±" || words == "=" || number && UNITS.contains(&bare)
+    // A torque is written in two words.
+    let torque = matches!(words.as_str(), "N" | "lbf") && matches!(bare, "m" | "ft" | "in");
+    torque || word == "±" || words == "±" || words == "=" || number && UNITS.contains(&bare)
 }
 
 /// Spans as lines none of which is wider than `width`.

@@ -118,14 +118,19 @@ fn words(placed: &Placed) -> Option<&str> {
 /// Each pair of texts that overlap.
 #[must_use]
 pub fn overlaps(picture: &Picture) -> Vec<String> {
-    let texts: Vec<(&str, Extent)> = picture
+    let mut texts: Vec<(&str, Extent)> = picture
         .placed
         .iter()
         .filter_map(|placed| Some((words(placed)?, extent(placed)?)))
         .collect();
+    // From the top, so that one need only be held against those that begin above its foot.
+    texts.sort_by(|one, other| one.1.top.total_cmp(&other.1.top));
     let mut faults = Vec::new();
     for (at, (one, here)) in texts.iter().enumerate() {
-        for (other, there) in &texts[at + 1..] {
+        let beside = texts[at + 1..]
+            .iter()
+            .take_while(|(_, there)| there.top < here.bottom);
+        for (other, there) in beside {
             if here.meets(*there, SLACK) {
                 faults.push(format!(
                     "`{one}` at {:.0}, {:.0} overlaps `{other}` at {:.0}, {:.0}",

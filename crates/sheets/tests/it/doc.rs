@@ -1,4 +1,5 @@
 //! Pages: nothing cut off, nothing over another, nothing lost; every page says what it is.
+#![allow(clippy::disallowed_methods)] // The tier of the tests is read from the environment.
 
 use proptest::prelude::*;
 use reckon::Grade;
@@ -549,8 +550,17 @@ fn block() -> impl Strategy<Value = Block> {
     })
 }
 
+fn config() -> ProptestConfig {
+    let long = std::env::var("HOSEWRIGHT_TEST_TIER").is_ok_and(|tier| tier == "long");
+    ProptestConfig {
+        cases: if long { 1_000 } else { 40 },
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(config())]
 
     #[test]
     fn nothing_is_cut_off_or_laid_over_another(blocks in prop::collection::vec(block(), 1..8)) {
