@@ -565,7 +565,7 @@ pub struct Flow {
 const SHEETS_EXAMPLES: &str = "Examples:
   hosewright sheets boats/dunlin
   hosewright sheets boats/dunlin --only joints,card --paper letter
-  hosewright sheets boats/dunlin --out /tmp/dunlin --svg --date 2027-03-14
+  hosewright sheets boats/dunlin --out paper --svg --date 2027-03-14
 
 The date is that of the clock, in UTC. With --date, or with SOURCE_DATE_EPOCH in the environment, two runs write the same bytes.";
 
