@@ -198,37 +198,21 @@ pub fn for_shell(shown: &str) -> String {
 
 /// Writes a file that must not be there yet, all of it or nothing.
 pub fn create(path: &Path, text: &str) -> Result<(), Fault> {
-    let unwritable = |error: &std::io::Error| Fault::Unwritable {
-        path: shown(path),
-        why: plain(error),
-    };
-    let folder = match path.parent() {
-        Some(folder) if folder != Path::new("") => folder,
-        _ => Path::new("."),
-    };
-    fs::create_dir_all(folder).map_err(|error| unwritable(&error))?;
-    let mut beside = new_beside(folder).map_err(|error| unwritable(&error))?;
-    beside
-        .write_all(text.as_bytes())
-        .map_err(|error| unwritable(&error))?;
-    beside
-        .as_file()
-        .sync_all()
-        .map_err(|error| unwritable(&error))?;
+    let (beside, folder) = written_beside(path, text.as_bytes())?;
     match beside.persist_noclobber(path) {
         Err(refused) if refused.error.kind() == ErrorKind::AlreadyExists => {
             return Err(Fault::ThereAlready { path: shown(path) });
         }
-        placed => placed.map_err(|refused| unwritable(&refused.error))?,
+        placed => placed.map_err(|refused| unwritable(path, &refused.error))?,
     };
     sync_folder(folder);
     Ok(())
 }
 
-/// Whether a place is free, or holds a file that this program wrote before, by the word of `ours`.
-pub fn may_be_placed(path: &Path, ours: impl Fn(&[u8]) -> bool) -> bool {
+/// Whether a place is free, or holds a file that this program wrote before, by the mark that it leaves in it.
+pub fn may_be_placed(path: &Path, mark: &str) -> bool {
     match fs::read(path) {
-        Ok(bytes) => ours(&bytes),
+        Ok(bytes) => bytes.windows(mark.len()).any(|own| own == mark.as_bytes()),
         Err(_) => path.symlink_metadata().is_err(),
     }
 }
@@ -238,30 +222,44 @@ pub fn may_be_placed(path: &Path, ours: impl Fn(&[u8]) -> bool) -> bool {
 /// # Errors
 /// [`Fault::ThereAlready`] where somebody else's file is there; [`Fault::Unwritable`] where the folder or file
 /// can't be written.
-pub fn place(path: &Path, bytes: &[u8], ours: impl Fn(&[u8]) -> bool) -> Result<(), Fault> {
-    let unwritable = |error: &std::io::Error| Fault::Unwritable {
-        path: shown(path),
-        why: plain(error),
-    };
-    let folder = match path.parent() {
-        Some(folder) if folder != Path::new("") => folder,
-        _ => Path::new("."),
-    };
-    fs::create_dir_all(folder).map_err(|error| unwritable(&error))?;
-    let mut beside = new_beside(folder).map_err(|error| unwritable(&error))?;
-    beside
-        .write_all(bytes)
-        .and_then(|()| beside.as_file().sync_all())
-        .map_err(|error| unwritable(&error))?;
+pub fn place(path: &Path, bytes: &[u8], mark: &str) -> Result<(), Fault> {
+    let (beside, folder) = written_beside(path, bytes)?;
     // The look comes last, so that the moment in which another program could slip in is as short as can be.
-    if !may_be_placed(path, ours) {
+    if !may_be_placed(path, mark) {
         return Err(Fault::ThereAlready { path: shown(path) });
     }
     beside
         .persist(path)
-        .map_err(|refused| unwritable(&refused.error))?;
+        .map_err(|refused| unwritable(path, &refused.error))?;
     sync_folder(folder);
     Ok(())
+}
+
+fn unwritable(path: &Path, error: &std::io::Error) -> Fault {
+    Fault::Unwritable {
+        path: shown(path),
+        why: plain(error),
+    }
+}
+
+/// All of a file, safe on the disk under a name of its own, ready to take its place; and the folder it is in.
+fn written_beside<'a>(
+    path: &'a Path,
+    bytes: &[u8],
+) -> Result<(tempfile::NamedTempFile, &'a Path), Fault> {
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    let written = || {
+        fs::create_dir_all(folder)?;
+        let mut beside = new_beside(folder)?;
+        beside.write_all(bytes)?;
+        beside.as_file().sync_all()?;
+        Ok(beside)
+    };
+    let beside = written().map_err(|error| unwritable(path, &error))?;
+    Ok((beside, folder))
 }
 
 /// A file with a name of its own, with the permissions that the owner's other new files get.
@@ -397,7 +395,7 @@ mod tests {
     fn what_is_placed_overwrites_only_our_own() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("deep").join("joints.pdf");
-        let ours = |bytes: &[u8]| bytes.starts_with(b"ours");
+        let ours = "ours";
         place(&path, b"ours 1", ours).unwrap();
         place(&path, b"ours 2", ours).unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"ours 2");

@@ -107,6 +107,19 @@ pub(crate) fn arranged(boat: &Boat, arrangement: Option<&str>) -> Option<Arrange
     boat.arranged(name).or_else(|| boat.arranged(None))
 }
 
+/// An instrument as one asks for it.
+pub fn instrument(with: Instrument) -> &'static str {
+    match with {
+        Instrument::Caliper => "a caliper",
+        Instrument::Tape => "a tape",
+        Instrument::Girth => "a string or tape round it",
+        Instrument::WaterTube => "a water-filled tube",
+        Instrument::Plate => "a look at its plate or stamp",
+        Instrument::Maker => "the print or the maker's sheet",
+        other => other.name(),
+    }
+}
+
 /// Every box that the answer reads, filled or not, in the order of the file: the boat, her things, her
 /// runs, the hose on the shelf.
 pub fn boxes(boat: &Boat, places: &Places, arrangement: Option<&str>) -> Vec<SurveyBox> {

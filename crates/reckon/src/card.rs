@@ -2,7 +2,7 @@
 //!
 //! It says what to do first, which valve shuts what, where it is and which way, what the circuit can do,
 //! and how one goes over to another loop. Nothing is guessed: what the file does not tell stands there as
-//! unmeasured, with what to find out. How long it takes until the alarm sounds is not reckoned here.
+//! unmeasured, with what to find out.
 
 mod limits;
 mod other;
@@ -220,15 +220,21 @@ fn cooling(plan: &Plan) -> Cooling {
     }
 }
 
-/// Whether any run of a boat carries raw water; with `to_engine` only one that ends on an engine.
-fn raw_water(boat: &Boat, to_engine: bool) -> bool {
+/// Whether raw water that comes to a thing goes into the exhaust.
+fn sprays(thing: &boat::Thing) -> bool {
+    thing.engine.is_some() || thing.kind.given() == Some(&ThingKind::InjectionElbow)
+}
+
+/// Whether any run of a boat carries raw water; with `to_exhaust` only one that ends on an engine or its
+/// injection elbow.
+fn raw_water(boat: &Boat, to_exhaust: bool) -> bool {
     boat.runs
         .iter()
         .filter(|run| run.carries == Carries::RawWater)
         .any(|run| {
-            let engine = matches!(&run.to, RunEnd::Thing { thing, .. }
-                if boat.thing(thing).is_some_and(|thing| thing.engine.is_some()));
-            engine || !to_engine
+            let exhaust = matches!(&run.to, RunEnd::Thing { thing, .. }
+                if boat.thing(thing).is_some_and(sprays));
+            exhaust || !to_exhaust
         })
 }
 

@@ -33,10 +33,13 @@ mod whatif;
 pub mod wire;
 
 pub use around::{
-    Around, AroundFigures, AroundFitting, AroundJoin, AroundJoint, AroundKind, AroundLeg,
-    AroundPiece, AroundSpot, AroundTee, AroundThing, AroundWay, Level, around,
+    Around, AroundFigures, AroundFitting, AroundJoin, AroundJoint, AroundLeg, AroundPiece,
+    AroundSpot, AroundTee, AroundThing, AroundWay, Level, around,
 };
-pub use blank::{Entry, Holds, HowWritten, Station, SurveyBox, Written, boxes};
+/// What a thing is, as the boat file tells it.
+pub use boat::ThingKind;
+
+pub use blank::{Entry, Holds, HowWritten, Station, SurveyBox, Written, boxes, instrument};
 pub use brine::{RiseAsk, SaltAsk, SaltOutput, SaltRow, TakenInRow, brine};
 pub use card::{Card, CardFact, CardLimit, CardSign, CardValve, Cooling, Exhaust, OtherLoop, card};
 pub use craft::{Cited, Closing, Craft, TorqueLine, craft};

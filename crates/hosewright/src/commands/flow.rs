@@ -338,20 +338,14 @@ struct Plot {
     text: String,
 }
 
-impl Plot {
-    /// Whether its place is free, or holds an earlier plot of this program's.
-    fn is_ours(&self) -> bool {
-        match files::read(&self.path) {
-            Ok(held) => held.text.contains(plot::MARK),
-            Err(_) => self.path.symlink_metadata().is_err(),
-        }
-    }
-}
-
 impl Plots {
     /// Refuses before the first is written, so that it is all of them or none.
     fn may_be_written(&self) -> Result<(), Fault> {
-        match self.drawn.iter().find(|plot| !plot.is_ours()) {
+        match self
+            .drawn
+            .iter()
+            .find(|plot| !files::may_be_placed(&plot.path, plot::MARK))
+        {
             Some(plot) => Err(Fault::ThereAlready {
                 path: files::shown(&plot.path),
             }),
@@ -360,11 +354,7 @@ impl Plots {
     }
     fn write(&self) -> Result<(), Fault> {
         for plot in &self.drawn {
-            match files::read(&plot.path) {
-                Ok(held) if held.text.contains(plot::MARK) => files::replace(&held, &plot.text)?,
-                // What is there and is not ours is refused here too: it may have come in between.
-                _ => files::create(&plot.path, &plot.text)?,
-            }
+            files::place(&plot.path, plot.text.as_bytes(), plot::MARK)?;
         }
         Ok(())
     }

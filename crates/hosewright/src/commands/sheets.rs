@@ -242,24 +242,17 @@ impl Written {
         if let Some((path, _)) = self
             .files
             .iter()
-            .find(|(path, _)| !files::may_be_placed(path, is_ours))
+            .find(|(path, _)| !files::may_be_placed(path, MARK))
         {
             return Err(Fault::InTheWay {
                 path: files::shown(path),
             });
         }
         for (path, bytes) in &self.files {
-            files::place(path, bytes, is_ours)?;
+            files::place(path, bytes, MARK)?;
         }
         Ok(())
     }
-}
-
-/// Whether bytes are a sheet that this program wrote.
-fn is_ours(bytes: &[u8]) -> bool {
-    bytes
-        .windows(MARK.len())
-        .any(|window| window == MARK.as_bytes())
 }
 
 fn pdf(boat: &str, parts: &[Part], file: &Path) -> Result<Vec<u8>, Fault> {

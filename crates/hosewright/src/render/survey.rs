@@ -1,7 +1,7 @@
 //! What to measure next, and the form to take along.
 
-use quantity::{Instrument, System};
-use reckon::{Entry, Holds, Next, SurveyBox};
+use quantity::System;
+use reckon::{Entry, Holds, Next, SurveyBox, instrument};
 
 use super::heading;
 use crate::api::SurveyState;
@@ -198,19 +198,6 @@ fn legend(page: &mut Page, boxes: &[SurveyBox]) {
             &" ".repeat(13),
             &format!("{}{with}", own.says),
         );
-    }
-}
-
-/// An instrument as one asks for it.
-fn instrument(with: Instrument) -> &'static str {
-    match with {
-        Instrument::Caliper => "a caliper",
-        Instrument::Tape => "a tape",
-        Instrument::Girth => "a string or tape round it",
-        Instrument::WaterTube => "a water-filled tube",
-        Instrument::Plate => "a look at its plate or stamp",
-        Instrument::Maker => "the print or the maker's sheet",
-        other => other.name(),
     }
 }
 

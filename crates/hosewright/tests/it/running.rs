@@ -81,6 +81,7 @@ fn every_demo_boat_goes_through_every_command() {
             vec!["order", boat],
             vec!["order", boat, "--all", "--explain"],
             vec!["order", boat, "--list"],
+            vec!["sheets", boat, "--dry-run"],
         ];
         let judged: serde_json::Value =
             serde_json::from_str(&run(&["check", boat, "--json"]).out).unwrap();

@@ -1,6 +1,8 @@
 //! The two long sides of the drawing and where the water turns.
 
-use super::{Around, AroundKind, AroundSpot, AroundWay};
+use boat::ThingKind;
+
+use super::{Around, AroundSpot, AroundWay};
 use crate::stages::circuit::listing::Listing;
 use crate::stages::circuit::plan::Plan;
 
@@ -11,7 +13,7 @@ pub(super) fn lay(plan: &Plan, listing: &Listing, out: &mut Around) {
     let engine = out
         .things
         .iter()
-        .position(|thing| thing.kind == AroundKind::Engine);
+        .position(|thing| thing.kind == Some(ThingKind::Engine));
     let pump = out.things.iter().position(|thing| thing.pump);
     let Some(heart) = of_ring.or(engine).or(pump) else {
         return;
@@ -30,16 +32,16 @@ pub(super) fn lay(plan: &Plan, listing: &Listing, out: &mut Around) {
 }
 
 /// Whether the way turns at a thing.
-fn turns(kind: AroundKind) -> bool {
+fn turns(kind: Option<ThingKind>) -> bool {
     matches!(
         kind,
-        AroundKind::KeelPipes
-            | AroundKind::SkinTank
-            | AroundKind::Exchanger
-            | AroundKind::HullFitting
-            | AroundKind::HeaderTank
-            | AroundKind::Calorifier
-            | AroundKind::CabinHeater
+        Some(ThingKind::KeelPipes)
+            | Some(ThingKind::SkinTank)
+            | Some(ThingKind::Exchanger)
+            | Some(ThingKind::HullFitting)
+            | Some(ThingKind::HeaderTank)
+            | Some(ThingKind::Calorifier)
+            | Some(ThingKind::CabinHeater)
     )
 }
 

@@ -10,7 +10,7 @@ mod flags;
 mod lanes;
 mod trace;
 
-use boat::{Boat, Key};
+use boat::{Boat, Key, ThingKind};
 
 use crate::flow::Flow;
 use crate::loops;
@@ -64,30 +64,6 @@ pub enum AroundSpot {
     Open,
 }
 
-/// What a thing is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-#[allow(missing_docs)]
-pub enum AroundKind {
-    Engine,
-    OilCooler,
-    /// Keel pipes: outside the hull.
-    KeelPipes,
-    /// A tank of which the hull is one side.
-    SkinTank,
-    Exchanger,
-    HullFitting,
-    Calorifier,
-    CabinHeater,
-    HeaderTank,
-    Strainer,
-    SiphonBreak,
-    InjectionElbow,
-    RawWaterPump,
-    CirculatingPump,
-    /// Of a kind that the file does not tell.
-    Other,
-}
-
 /// On which side of the still waterline something stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Level {
@@ -105,7 +81,7 @@ pub struct AroundThing {
     /// Its key: `keel-fwd`.
     pub key: Key,
     /// What it is.
-    pub kind: AroundKind,
+    pub kind: Option<ThingKind>,
     /// The same in a word for people: `hull fitting`.
     pub what: String,
     /// On which side of the waterline.

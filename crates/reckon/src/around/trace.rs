@@ -3,8 +3,8 @@
 use boat::{Carries, PieceKind, RunEnd, ThingKind, ValveForm};
 
 use super::{
-    Around, AroundFitting, AroundJoin, AroundJoint, AroundKind, AroundLeg, AroundPiece, AroundSpot,
-    AroundTee, AroundThing, AroundWay, Level,
+    Around, AroundFitting, AroundJoin, AroundJoint, AroundLeg, AroundPiece, AroundSpot, AroundTee,
+    AroundThing, AroundWay, Level,
 };
 use crate::stages::circuit::inside::Inside;
 use crate::stages::circuit::listing::Listing;
@@ -29,27 +29,6 @@ pub(super) fn trace(plan: &Plan, answer: &Answer, listing: &Listing, out: &mut A
 struct Tracer<'a, 'b> {
     plan: &'b Plan<'a>,
     answer: &'b Answer,
-}
-
-fn kind(kind: Option<ThingKind>) -> Option<AroundKind> {
-    Some(match kind {
-        Some(ThingKind::Bleed | ThingKind::Drain) => return None,
-        Some(ThingKind::Engine) => AroundKind::Engine,
-        Some(ThingKind::OilCooler) => AroundKind::OilCooler,
-        Some(ThingKind::KeelPipes) => AroundKind::KeelPipes,
-        Some(ThingKind::SkinTank) => AroundKind::SkinTank,
-        Some(ThingKind::Exchanger) => AroundKind::Exchanger,
-        Some(ThingKind::HullFitting) => AroundKind::HullFitting,
-        Some(ThingKind::Calorifier) => AroundKind::Calorifier,
-        Some(ThingKind::CabinHeater) => AroundKind::CabinHeater,
-        Some(ThingKind::HeaderTank) => AroundKind::HeaderTank,
-        Some(ThingKind::Strainer) => AroundKind::Strainer,
-        Some(ThingKind::SiphonBreak) => AroundKind::SiphonBreak,
-        Some(ThingKind::InjectionElbow) => AroundKind::InjectionElbow,
-        Some(ThingKind::RawWaterPump) => AroundKind::RawWaterPump,
-        Some(ThingKind::CirculatingPump) => AroundKind::CirculatingPump,
-        None => AroundKind::Other,
-    })
 }
 
 /// The worse of two grades, where there is any.
@@ -88,7 +67,8 @@ impl Tracer<'_, '_> {
         let plan = self.plan;
         for (at, own) in plan.facts.things.iter().enumerate() {
             // A bleed or drain sits in a leg; its place in the list is kept all the same.
-            let kind = kind(own.kind()).unwrap_or(AroundKind::Other);
+            let sits = |kind: &ThingKind| matches!(kind, ThingKind::Bleed | ThingKind::Drain);
+            let kind = own.kind().filter(|kind| !sits(kind));
             let mut heights: Vec<f64> = own
                 .spigots
                 .iter()
@@ -163,7 +143,11 @@ impl Tracer<'_, '_> {
                         .iter()
                         .any(|pump| plan.nodes[*pump].site == Site::Thing(at)),
                 valve: can_shut.then_some(shut),
-                kind: if engine { AroundKind::Engine } else { kind },
+                kind: if engine {
+                    Some(ThingKind::Engine)
+                } else {
+                    kind
+                },
                 what,
                 level,
                 heights,
@@ -497,8 +481,8 @@ fn lowest(plan: &Plan, thing: usize) -> Option<f64> {
 fn way_back(out: &mut Around) {
     let consumer = |spot: AroundSpot, things: &[AroundThing]| {
         matches!(spot, AroundSpot::Thing(thing)
-            if matches!(things[thing].kind, AroundKind::Calorifier | AroundKind::CabinHeater
-                | AroundKind::OilCooler | AroundKind::Exchanger | AroundKind::KeelPipes | AroundKind::SkinTank))
+            if matches!(things[thing].kind, Some(ThingKind::Calorifier) | Some(ThingKind::CabinHeater)
+                | Some(ThingKind::OilCooler) | Some(ThingKind::Exchanger) | Some(ThingKind::KeelPipes) | Some(ThingKind::SkinTank)))
     };
     loop {
         let turned = (0..out.legs.len()).find(|leg| {

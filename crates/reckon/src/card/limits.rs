@@ -6,7 +6,7 @@ use quantity::{Power, PressureDifference, Quantity, System, Temperature, Unit};
 use super::{CardFact, CardLimit};
 use crate::facts::serves;
 use crate::flow::Flow;
-use crate::stages::flow::MostRow;
+use crate::stages::flow::{Came, MostRow, StateRow};
 use crate::stages::types::Known;
 use crate::verdict::{Settles, Words};
 
@@ -44,6 +44,7 @@ pub(super) fn of(arranged: &Arranged, flow: Option<&Flow>) -> Vec<CardLimit> {
             }),
         },
     });
+    limits.push(until_alarm(flow));
     limits.push(power(flow));
     limits.push(sea(flow));
     limits
@@ -57,6 +58,67 @@ fn known<Q: Quantity>(known: &Known<Q>) -> CardFact {
             value.from.clone(),
         ),
         Err(missing) => CardFact::Unmeasured(missing.settles.clone()),
+    }
+}
+
+/// How long the coolant has until the alarm once nothing cools it, from the hardest state to the easiest, rounded
+/// down.
+fn until_alarm(flow: Option<&Flow>) -> CardLimit {
+    let what = "Until the alarm".to_owned();
+    // Where one state has a figure, what the circuit holds is known: a state without one is at the alarm already, or
+    // never comes to rest.
+    let states = flow.map_or(&[][..], |flow| flow.row.states.as_slice());
+    let time = |state: &StateRow| match &state.came {
+        Came::Steady(figures) => Some(figures.uncooled?.alarm.unwrap_or(0.0)),
+        Came::NoSteadyState(_) => Some(0.0),
+        Came::Unsolvable(_) | Came::Unmeasured(_) => None,
+    };
+    let told = states.iter().any(|state| {
+        let figures = state.came.steady();
+        figures.is_some_and(|figures| figures.uncooled.is_some_and(|own| own.alarm.is_some()))
+    });
+    let mut times: Vec<(f64, &str)> = states
+        .iter()
+        .filter(|_| told)
+        .filter_map(|state| Some((time(state)?, state.key.as_str())))
+        .collect();
+    times.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let is = match (times.first(), times.last()) {
+        (Some((short, hard)), Some((long, easy))) => {
+            let (short, long) = (minutes(*short), minutes(*long));
+            let told = if short == long {
+                format!("{short} in {hard}")
+            } else {
+                format!("{short} in {hard}, {long} in {easy}")
+            };
+            CardFact::Known(
+                format!("{told}, nothing cooling, the water still going round")
+                    .as_str()
+                    .into(),
+                "reckoned".into(),
+            )
+        }
+        _ => {
+            let volume = flow
+                .and_then(|flow| flow.row.volume.as_ref())
+                .and_then(|volume| volume.missing.first());
+            match volume {
+                Some(missing) => CardFact::Unmeasured(missing.settles.clone()),
+                None => wanting(flow),
+            }
+        }
+    };
+    CardLimit { what, is }
+}
+
+/// A time that one has, rounded down.
+fn minutes(seconds: f64) -> String {
+    if seconds < 10.0 {
+        "none".to_owned()
+    } else if seconds < 120.0 {
+        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
+    } else {
+        format!("{:.0} min", (seconds / 60.0).floor())
     }
 }
 

@@ -261,7 +261,9 @@ fn hull_shuts(facts: &Facts, at: usize, with: &[Key], outside: Option<&str>) -> 
 fn passes_on(facts: &Facts, key: &str) -> bool {
     facts.thing(key).is_some_and(|at| {
         let own = &facts.things[at];
-        own.is(ThingKind::Strainer) || own.is(ThingKind::RawWaterPump)
+        own.is(ThingKind::Strainer)
+            || own.is(ThingKind::RawWaterPump)
+            || own.is(ThingKind::SiphonBreak)
     })
 }
 
@@ -327,21 +329,23 @@ impl Effect {
         let engine = |key: &Key| {
             facts
                 .thing(key)
-                .is_some_and(|at| facts.things[at].thing.engine.is_some())
+                .is_some_and(|at| super::sprays(facts.things[at].thing))
         };
-        let names: Vec<String> = self
-            .loses
-            .iter()
+        let mut names: Vec<String> = Vec::new();
+        for key in &self.loses {
             // What only passes raw water on is no loss by itself.
-            .filter(|key| !self.raw || !passes_on(facts, key))
-            .map(|key| {
-                if self.raw && engine(key) {
-                    "the exhaust".to_owned()
-                } else {
-                    key.clone()
-                }
-            })
-            .collect();
+            if self.raw && passes_on(facts, key) {
+                continue;
+            }
+            let name = if self.raw && engine(key) {
+                "the exhaust".to_owned()
+            } else {
+                key.clone()
+            };
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
         if self.raw {
             return format!(
                 "Engine off first: no raw water to {}.",

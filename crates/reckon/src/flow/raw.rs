@@ -30,8 +30,9 @@ pub(super) fn flow(desk: &Desk, plan: &Plan, boat: &Boat, asked: &Asked) -> Opti
     if !reaches {
         return Some(0.0);
     }
-    let own = &desk.arranged.boat;
-    let pump = own.things.iter().find(is_pump);
+    let mut on_way = way(plan).things.into_iter();
+    let on_way = on_way.find_map(|thing| Some(plan.facts.things[thing].thing).filter(is_pump));
+    let pump = on_way.or_else(|| desk.arranged.boat.things.iter().find(is_pump));
     let was = boat.things.iter().find(is_pump);
     let same = pump.map(|pump| &pump.key) == was.map(|was| &was.key);
     asked.raw.filter(|_| same).or_else(|| {
@@ -83,10 +84,13 @@ pub(super) fn side(
     warms: &Warms,
 ) -> (RawRow, Vec<ItemRow>) {
     let props = sea.at(warms.sea);
-    let gives = plan.facts.things.iter().find_map(|own| {
-        let gives = own.thing.detail.duty.gives.given();
-        gives.filter(|_| own.is(ThingKind::RawWaterPump))
-    });
+    let way = way(plan);
+    let pump = way
+        .things
+        .iter()
+        .map(|thing| &plan.facts.things[*thing])
+        .find(|own| own.is(ThingKind::RawWaterPump));
+    let gives = pump.and_then(|own| own.thing.detail.duty.gives.given());
     let mut walk = Walk {
         desk: Desk::of(desk.arranged),
         plan,
@@ -96,10 +100,10 @@ pub(super) fn side(
         t: warms.sea,
         steps: Vec::new(),
     };
-    let end = walk.along(warms);
+    let end = walk.along(&way, warms);
     let mut out = RawRow {
         flow,
-        pump: gives.and(pump_key(plan)),
+        pump: pump.map(|own| own.key().to_owned()),
         ..RawRow::default()
     };
     let density = props.density;
@@ -146,10 +150,51 @@ pub(super) fn side(
     (out, items)
 }
 
-fn pump_key(plan: &Plan) -> Option<String> {
-    let mut things = plan.facts.things.iter();
-    let pump = things.find(|own| own.is(ThingKind::RawWaterPump));
-    pump.map(|own| own.key().to_owned())
+/// The way of the raw water to an exchanger: things and the runs between them, from the sea on.
+#[derive(Default)]
+struct Way {
+    things: Vec<usize>,
+    runs: Vec<usize>,
+    /// It parts at its last thing.
+    parts: bool,
+}
+
+/// The way that comes to an exchanger; each begins where water leaves a thing to which none comes.
+fn way(plan: &Plan) -> Way {
+    let facts = plan.facts;
+    let wet = plan.with_raw_water_at_best();
+    let raw: Vec<usize> = (0..facts.runs.len())
+        .filter(|at| facts.runs[*at].run.carries == Carries::RawWater)
+        .filter(|at| plan.any(Site::Run(*at), &wet))
+        .collect();
+    let from = |at: usize| facts.end(&facts.runs[at].run.from).map(|end| end.0);
+    let to = |at: usize| facts.end(&facts.runs[at].run.to).map(|end| end.0);
+    let comes = |thing: usize| raw.iter().any(|at| to(*at) == Some(thing));
+    let begin = |first: usize| {
+        let mut way = Way::default();
+        let mut next = Some(first);
+        while let Some(at) = next.take().filter(|at| !way.runs.contains(at)) {
+            way.things.extend(from(at));
+            way.runs.push(at);
+            let Some(thing) = to(at) else { break };
+            let mut leaves = raw.iter().copied().filter(|at| from(*at) == Some(thing));
+            next = leaves.next();
+            if next.is_none() || leaves.next().is_some() {
+                way.parts = next.take().is_some();
+                way.things.push(thing);
+            }
+        }
+        way
+    };
+    let mut ways = raw
+        .iter()
+        .filter(|at| from(**at).is_some_and(|thing| !comes(thing)))
+        .map(|at| begin(*at));
+    let cools = |way: &Way| {
+        let mut things = way.things.iter();
+        things.any(|thing| facts.things[*thing].is(ThingKind::Exchanger))
+    };
+    ways.find(cools).unwrap_or_default()
 }
 
 /// How the way ends.
@@ -192,63 +237,37 @@ fn pressures(steps: &[Step], density: f64, flow: f64, end: End) -> Vec<Option<f6
 
 impl<'a> Walk<'a, '_> {
     /// Walks from the sea to where the water goes out.
-    fn along(&mut self, warms: &Warms) -> End {
+    fn along(&mut self, way: &Way, warms: &Warms) -> End {
         let facts = self.plan.facts;
-        let wet = self.plan.with_raw_water_at_best();
-        let raw: Vec<usize> = (0..facts.runs.len())
-            .filter(|at| facts.runs[*at].run.carries == Carries::RawWater)
-            .filter(|at| self.plan.any(Site::Run(*at), &wet))
-            .collect();
-        let thing_of = |at: usize, comes: bool| {
-            let run = facts.runs[at].run;
-            let end = if comes { &run.to } else { &run.from };
-            facts.end(end).map(|end| end.0)
-        };
-        let first = raw.iter().copied().find(|at| {
-            thing_of(*at, false).is_some_and(|thing| {
-                !raw.iter()
-                    .any(|other| thing_of(*other, true) == Some(thing))
-            })
-        });
-        let mut at = first;
-        let mut source = first.and_then(|at| thing_of(at, false));
-        let mut seen = Vec::new();
-        while let Some(run) = at {
-            if seen.contains(&run) {
-                return End::Lost;
-            }
-            seen.push(run);
-            if let Some(thing) = source {
-                self.thing(thing, warms);
-            }
-            let bore = self.run(run);
-            let Some(thing) = thing_of(run, true) else {
-                let place = facts.runs[run].place.clone();
-                self.desk.miss(
-                    format!("The raw water of {} goes on by a tee: which share of it runs where is not reckoned.", facts.runs[run].run.key),
-                    format!("{place}.to"),
-                    "Measure the raw water that comes out of the exhaust: `raw = \"40 L/min\"` in the state.",
-                );
-                return End::Lost;
-            };
-            let mut next = raw
-                .iter()
-                .copied()
-                .filter(|other| thing_of(*other, false) == Some(thing));
-            match (next.next(), next.next()) {
-                (Some(one), None) => (at, source) = (Some(one), Some(thing)),
-                (None, _) => return self.end(thing, run, bore),
-                (Some(_), Some(_)) => {
-                    self.desk.miss(
-                        format!("The raw water parts at {}: which share of it runs where is not reckoned.", facts.things[thing].key()),
-                        facts.things[thing].place.clone(),
-                        "Measure the raw water that comes out of the exhaust: `raw = \"40 L/min\"` in the state.",
-                    );
-                    return End::Lost;
-                }
-            }
+        let mut bore = None;
+        for (run, thing) in way.runs.iter().zip(&way.things) {
+            self.thing(*thing, warms);
+            bore = self.run(*run);
         }
-        End::Lost
+        let (Some(run), Some(thing)) = (way.runs.last(), way.things.get(way.runs.len())) else {
+            // A tee, or a ring: which share runs where is a question that nothing here asks.
+            if let Some(run) = way.runs.last() {
+                self.shared(
+                    &facts.runs[*run].run.key,
+                    format!("{}.to", facts.runs[*run].place),
+                );
+            }
+            return End::Lost;
+        };
+        if way.parts {
+            let own = &facts.things[*thing];
+            self.shared(own.key(), own.place.clone());
+            return End::Lost;
+        }
+        self.end(*thing, *run, bore)
+    }
+
+    fn shared(&mut self, at: &str, place: String) {
+        self.desk.miss(
+            format!("The raw water parts at {at}: which share of it runs where is not reckoned."),
+            place,
+            "Measure the raw water that comes out of the exhaust: `raw = \"40 L/min\"` in the state.",
+        );
     }
 
     /// Where it goes out: by the jet of an elbow or of the engine, or through the hull.

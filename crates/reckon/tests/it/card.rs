@@ -217,6 +217,36 @@ fn limits_are_the_files_or_unmeasured() {
     assert!(known(&card, "Cap opens at").starts_with("unmeasured"));
 }
 
+/// What the circuit holds settles how long it takes; a state that is at the alarm already has no time.
+#[test]
+fn the_time_until_the_alarm_is_that_of_flow_or_unmeasured() {
+    let until = |card: &Card| {
+        let limit = card
+            .limits
+            .iter()
+            .find(|limit| limit.what == "Until the alarm");
+        limit.expect("a limit").is.clone()
+    };
+    let dunlin = demo("dunlin", &[]);
+    assert!(
+        matches!(until(&dunlin), CardFact::Unmeasured(_)),
+        "her volume is not known"
+    );
+    let CardFact::Known(words, _) = until(&demo("wenna", &[])) else {
+        panic!("her volume is known");
+    };
+    assert!(
+        words.metric.contains("none in flat-out"),
+        "{}",
+        words.metric
+    );
+    assert!(
+        words.metric.contains("water still going round"),
+        "{}",
+        words.metric
+    );
+}
+
 #[test]
 fn every_arrangement_of_every_demo_boat_has_a_card() {
     for (name, text) in DEMO {

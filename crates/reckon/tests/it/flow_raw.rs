@@ -102,6 +102,25 @@ fn pressures_ahead_of_the_pump_fall_from_the_seas_and_behind_it_rise_from_the_je
 }
 
 #[test]
+fn another_line_of_raw_water_is_not_taken_for_the_exchangers() {
+    // A deck wash with an inlet of its own, written first of all runs and pumps.
+    let wash = WENNA
+        .replace(
+            "[things.exchanger]",
+            "[things.awash]\nkind = \"raw-water pump\"\ngives = \"20 L/min\"\nspigots.out = { od = 19.1, h = 200 }\n\n[things.tap]\nkind = \"strainer\"\nspigots.both = { od = 19.1, h = 900 }\n\n[things.exchanger]",
+        )
+        .replace(
+            "hot = { from",
+            "deck = { from = \"awash.out\", to = \"tap.a\", carries = \"raw water\", length = 900, way = \"hose 19 wired\" }\nhot = { from",
+        );
+    let row = reckon::flow(&read(&wash), Some("after")).expect("the arrangement").row;
+    let (own, plain) = (figures(&row, "flat-out"), flow(&[]));
+    let plain = figures(&plain, "flat-out");
+    assert_eq!(side(own).pump.as_deref(), Some("rawpump"));
+    assert_eq!(side(own), side(plain));
+}
+
+#[test]
 fn a_narrow_jet_stands_against_the_pump() {
     let (wide, narrow) = (flow(&[]), flow(&[("engine.nozzle", "12")]));
     let outlet = |row| side(figures(row, "steaming")).outlet.expect("an outlet");

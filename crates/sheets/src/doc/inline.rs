@@ -55,10 +55,10 @@ struct Token {
 }
 
 /// Units that are never parted from their number.
-const UNITS: [&str; 35] = [
+const UNITS: [&str; 37] = [
     "mm", "cm", "m", "in", "ft", "bar", "mbar", "kPa", "psi", "L", "gal", "qt", "pt", "L/min",
     "gpm", "kW", "W", "hp", "°C", "°F", "%", "rpm", "kg", "lb", "h", "min", "s", "m/s", "N·m",
-    "Nm", "lbf·ft", "lbf·in", "W/K", "K", "ft/s",
+    "Nm", "lbf·ft", "lbf·in", "W/K", "K", "ft/s", "N", "lbf",
 ];
 
 /// The size of second text, px.
@@ -155,32 +155,29 @@ impl Atom {
     /// Draws it with its left end at `x` on a base line.
     fn draw(&self, style: Style, x: f64, base: f64, placed: &mut Vec<Placed>) {
         let middle = base - 0.36 * style.size;
-        let put = |class, shape| Placed {
-            class,
-            key: None,
-            spoken: None,
-            shape,
-        };
         match self {
             Atom::Word { words, face, class } => {
                 let size = style.of(*class);
-                placed.push(put(*class, set(words, *face, size, x, base)));
+                placed.push(Placed::of(*class, set(words, *face, size, x, base)));
             }
             Atom::Boxed { words, face, word } => {
                 let mut at = x + style.inset();
                 if !words.is_empty() {
-                    placed.push(put(Class::Text, set(words, *face, style.size, at, base)));
+                    placed.push(Placed::of(
+                        Class::Text,
+                        set(words, *face, style.size, at, base),
+                    ));
                     at += text::width(words, *face, style.size) + style.blank();
                 }
                 if !word.is_empty() {
-                    placed.push(put(
+                    placed.push(Placed::of(
                         Class::Text,
                         set(word, Face::Bold, style.size, at, base),
                     ));
                 }
                 let high = style.box_high();
                 let frame = Shape::rectangle(x, middle - high / 2.0, self.width(style), high);
-                placed.push(put(Class::Assumed, frame));
+                placed.push(Placed::of(Class::Assumed, frame));
             }
             Atom::Grade(grade) => {
                 let half = grade::width(*grade, grade::Place::Mark) / 2.0;
@@ -188,11 +185,11 @@ impl Atom {
             }
             Atom::Empty(wide) => {
                 let frame = Shape::rectangle(x, middle - EMPTY_HIGH / 2.0, *wide, EMPTY_HIGH);
-                placed.push(put(Class::Empty, frame));
+                placed.push(Placed::of(Class::Empty, frame));
             }
             Atom::Tick => {
                 let frame = Shape::rectangle(x, middle - TICK / 2.0, TICK, TICK);
-                placed.push(put(Class::Empty, frame));
+                placed.push(Placed::of(Class::Empty, frame));
             }
         }
     }
@@ -332,7 +329,9 @@ fn holds(before: &Token, word: &str) -> bool {
     };
     let bare = word.trim_end_matches([',', '.', ';', ':', ')']);
     let number = words.ends_with(|c: char| c.is_ascii_digit());
-    word == "±" || words == "±" || words == "=" || number && UNITS.contains(&bare)
+    // A torque is written in two words.
+    let torque = matches!(words.as_str(), "N" | "lbf") && matches!(bare, "m" | "ft" | "in");
+    torque || word == "±" || words == "±" || words == "=" || number && UNITS.contains(&bare)
 }
 
 /// Spans as lines none of which is wider than `width`.

@@ -239,9 +239,10 @@ fn caution(words: &str, room: &Room, chunks: &mut Vec<Chunk>) {
         let high =
             above + stack(std::slice::from_ref(line), indent, above, &mut chunk.placed) + below;
         // The bars of its lines are one bar.
-        chunk
-            .placed
-            .push(plain(Class::Solid, Shape::rectangle(0.0, 0.0, bar, high)));
+        chunk.placed.push(Placed::of(
+            Class::Solid,
+            Shape::rectangle(0.0, 0.0, bar, high),
+        ));
         chunk.height = if last { high + 0.8 * PX_IN_MM } else { high };
         chunks.push(chunk);
     }
@@ -297,15 +298,6 @@ fn picture(picture: &Picture, room: &Room, chunks: &mut Vec<Chunk>) {
         gap: 2.0 * PX_IN_MM,
         ..Chunk::default()
     });
-}
-
-fn plain(class: Class, shape: Shape) -> Placed {
-    Placed {
-        class,
-        key: None,
-        spoken: None,
-        shape,
-    }
 }
 
 /// Room beside and above the words of a cell, px.
@@ -434,7 +426,7 @@ fn row(cells: &[Vec<Line>], columns: &[Column], widths: &[f64], room: &Room) -> 
         high = high.max(y + CELL_ABOVE);
         left += wide;
     }
-    chunk.placed.push(plain(
+    chunk.placed.push(Placed::of(
         Class::Hair,
         Shape::line((0.0, high), (room.wide(), high)),
     ));

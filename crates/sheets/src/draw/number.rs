@@ -143,12 +143,7 @@ struct Pen {
 
 impl Pen {
     fn put(&mut self, class: Class, shape: Shape) {
-        self.placed.push(Placed {
-            class,
-            key: None,
-            spoken: None,
-            shape,
-        });
+        self.placed.push(Placed::of(class, shape));
     }
 
     fn words(&mut self, words: &str, face: Face, class: Class) {

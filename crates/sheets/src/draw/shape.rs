@@ -22,21 +22,14 @@ impl Picture {
 
     /// Adds a primitive without a key.
     pub fn put(&mut self, class: Class, shape: Shape) {
-        self.placed.push(Placed {
-            class,
-            key: None,
-            spoken: None,
-            shape,
-        });
+        self.placed.push(Placed::of(class, shape));
     }
 
     /// Adds a primitive that stands for `key`: a mark, a run or a thing of the boat file.
     pub fn put_for(&mut self, key: &str, class: Class, shape: Shape) {
         self.placed.push(Placed {
-            class,
             key: Some(key.to_owned()),
-            spoken: None,
-            shape,
+            ..Placed::of(class, shape)
         });
     }
 }
@@ -55,6 +48,17 @@ pub struct Placed {
 }
 
 impl Placed {
+    /// A primitive that stands for nothing but itself.
+    #[must_use]
+    pub fn of(class: Class, shape: Shape) -> Placed {
+        Placed {
+            class,
+            key: None,
+            spoken: None,
+            shape,
+        }
+    }
+
     /// The same primitive, `x` further right and `y` further down.
     #[must_use]
     pub fn moved(&self, x: f64, y: f64) -> Placed {

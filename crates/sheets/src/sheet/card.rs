@@ -198,8 +198,8 @@ impl Told<'_> {
             rows.push(Row::hung(&pieces));
         }
         rows.push(Row::hung(&[
-            bold("Time until the alarm: "),
-            plain("not reckoned. None where the water stands."),
+            bold("No time at all "),
+            plain("where the water stands still: stop."),
         ]));
     }
 

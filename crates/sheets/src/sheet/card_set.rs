@@ -132,12 +132,7 @@ impl Row {
     }
 
     fn put(&mut self, class: Class, shape: Shape) {
-        self.placed.push(Placed {
-            class,
-            key: None,
-            spoken: None,
-            shape,
-        });
+        self.placed.push(Placed::of(class, shape));
     }
 
     /// Breaks pieces into lines and sets them.

@@ -1,12 +1,11 @@
 //! The survey form: blank, with boxes for a pencil in the order that settles the most, and filled.
 
 use quantity::System;
-use reckon::{Next, SurveyBox};
+use reckon::{Next, SurveyBox, instrument};
 
 use super::sheet;
 use super::words::{
-    FIRST, GLYCOL, HOT, HULL, aside, bold, cell, column, counted, entry, instrument, plain, soft,
-    text, written,
+    FIRST, GLYCOL, HOT, HULL, aside, bold, cell, column, counted, entry, plain, soft, text, written,
 };
 use crate::doc::{Block, Cell, Sheet, Span, Table};
 

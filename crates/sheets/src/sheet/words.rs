@@ -1,6 +1,6 @@
 //! Small pieces that all sheets share: cautions, values by how they came to be, columns, lists.
 
-use quantity::{Instrument, System};
+use quantity::System;
 use reckon::{Grade, Holds, HowWritten, JointRow, Shown, SurveyBox, Verdict};
 
 use crate::doc::{Block, Cell, Column, Span};
@@ -176,19 +176,6 @@ pub fn entry(own: &SurveyBox, units: System) -> Vec<Span> {
         }
         E::Number => vec![Span::Empty(20.0, String::new())],
         E::Text => vec![Span::Empty(44.0, String::new())],
-    }
-}
-
-/// An instrument as one asks for it.
-pub fn instrument(with: Instrument) -> &'static str {
-    match with {
-        Instrument::Caliper => "a caliper",
-        Instrument::Tape => "a tape",
-        Instrument::Girth => "a string or tape round it",
-        Instrument::WaterTube => "a water-filled tube",
-        Instrument::Plate => "a look at its plate or stamp",
-        Instrument::Maker => "the print or the maker's sheet",
-        other => other.name(),
     }
 }
 

@@ -247,21 +247,8 @@ fn heights_are_to_scale() {
                 let form = StripForm::of(width, form, System::Metric);
                 let drawing = strip(&made, &form);
                 let zero = still(&drawing.picture);
-                let told: Vec<(&str, f64)> = made
-                    .main
-                    .stations
-                    .iter()
-                    .filter_map(|own| Some((own.key.as_str(), own.z?)))
-                    .collect();
-                let (low, high) = (
-                    told.iter()
-                        .min_by(|a, b| a.1.total_cmp(&b.1))
-                        .expect("a joint"),
-                    told.iter()
-                        .max_by(|a, b| a.1.total_cmp(&b.1))
-                        .expect("a joint"),
-                );
-                let scale = (tick_y(&drawing, low.0) - tick_y(&drawing, high.0)) / (high.1 - low.1);
+                let told = told(&made);
+                let scale = scale(&drawing, &told);
                 assert!(scale > 20.0, "{name}: {scale} px/m");
                 for (key, z) in &told {
                     let y = tick_y(&drawing, key);
@@ -278,6 +265,21 @@ fn heights_are_to_scale() {
             }
         }
     }
+}
+
+/// Joints whose height is told, with it [m].
+fn told(made: &Strip) -> Vec<(&str, f64)> {
+    let all = made.main.stations.iter();
+    all.filter_map(|own| Some((own.key.as_str(), own.z?)))
+        .collect()
+}
+
+/// By the lowest and the highest joint [px/m].
+fn scale(drawing: &StripDrawing, told: &[(&str, f64)]) -> f64 {
+    let low = told.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let high = told.iter().max_by(|a, b| a.1.total_cmp(&b.1));
+    let (low, high) = low.zip(high).expect("a joint");
+    (tick_y(drawing, low.0) - tick_y(drawing, high.0)) / (high.1 - low.1)
 }
 
 #[test]
@@ -312,22 +314,7 @@ fn the_grade_line_is_in_the_true_zone_at_the_suction() {
         let form = StripForm::of(1296.0, Form::Tall, System::Metric);
         let drawing = strip(&made, &form);
         let zero = still(&drawing.picture);
-        let told: Vec<_> = made
-            .main
-            .stations
-            .iter()
-            .filter_map(|own| Some((&own.key, own.z?)))
-            .collect();
-        let (low, high) = (
-            told.iter()
-                .min_by(|a, b| a.1.total_cmp(&b.1))
-                .expect("a joint"),
-            told.iter()
-                .max_by(|a, b| a.1.total_cmp(&b.1))
-                .expect("a joint"),
-        );
-        let scale = (tick_y(&drawing, low.0) - tick_y(&drawing, high.0)) / (high.1 - low.1);
-        let wanted = zero - end * scale;
+        let wanted = zero - end * scale(&drawing, &told(&made));
         let lines = drawing
             .picture
             .placed

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use reckon::{Around, AroundKind, AroundSpot, AroundWay};
+use reckon::{Around, AroundSpot, AroundWay, ThingKind};
 
 use super::EDGE;
 use super::place::{Plan, reach};
@@ -213,7 +213,7 @@ fn heads(around: &Around, columns: &mut Columns, uprights: &mut [(usize, usize)]
     let mut slots: Vec<usize> = Vec::new();
     for (thing, own) in around.things.iter().enumerate() {
         let spot = AroundSpot::Thing(thing);
-        if own.kind != AroundKind::HeaderTank || columns.of.contains_key(&spot) {
+        if own.kind != Some(ThingKind::HeaderTank) || columns.of.contains_key(&spot) {
             continue;
         }
         let fed = around.legs.iter().find_map(|leg| {

@@ -1,6 +1,6 @@
 //! The ways of the drawing: the main loop, then every way that leaves it and comes back, and what hangs apart.
 
-use reckon::{Around, AroundKind, AroundSpot, AroundWay};
+use reckon::{Around, AroundSpot, AroundWay, ThingKind};
 
 /// A way that leaves what is placed already and comes back to it; the first is the main loop itself.
 #[derive(Clone, Debug, Default)]
@@ -37,7 +37,7 @@ impl Ear {
 }
 
 pub(super) fn is_header(around: &Around, spot: AroundSpot) -> bool {
-    matches!(spot, AroundSpot::Thing(thing) if around.things[thing].kind == AroundKind::HeaderTank)
+    matches!(spot, AroundSpot::Thing(thing) if around.things[thing].kind == Some(ThingKind::HeaderTank))
 }
 
 fn is_raw(way: AroundWay) -> bool {
@@ -142,7 +142,7 @@ fn rest(
     // What nothing hangs on: a shut hull fitting, a pump that lies ready.
     for (thing, own) in around.things.iter().enumerate() {
         let spot = AroundSpot::Thing(thing);
-        let apart = !matches!(own.kind, AroundKind::HeaderTank | AroundKind::Other);
+        let apart = !matches!(own.kind, Some(ThingKind::HeaderTank) | None);
         if apart && !placed.contains(&spot) {
             ears.push(Ear {
                 stack: vec![spot],

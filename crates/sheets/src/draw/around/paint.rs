@@ -1,6 +1,6 @@
 //! Lines, boxes, signs and words, from the back to the front.
 
-use reckon::{Around, AroundFitting, AroundKind, AroundPiece, AroundSpot, Grade, Level};
+use reckon::{Around, AroundFitting, AroundPiece, AroundSpot, Grade, Level, ThingKind};
 
 use super::flags::Room;
 use super::path::{Line, Stroke};
@@ -221,7 +221,7 @@ fn boxed(
     let it = &around.things[thing];
     let spoken = &it.spoken.metric;
     let (x, y) = own.centre();
-    if it.kind == AroundKind::HullFitting {
+    if it.kind == Some(ThingKind::HullFitting) {
         let (class, under) = match it.valve {
             Some(true) => (Class::Solid, false),
             _ => (Class::Thin, true),

@@ -1,6 +1,6 @@
 //! The lines: right angles only, from spot to spot.
 
-use reckon::{Around, AroundKind, AroundSpot, AroundWay};
+use reckon::{Around, AroundSpot, AroundWay, ThingKind};
 
 use super::ears::{Ear, is_header};
 use super::place::{Plan, Rect, TANK};
@@ -207,7 +207,7 @@ fn of_ear(around: &Around, plan: &Plan, ear: &Ear, used: &mut [bool], lines: &mu
         } else if let Some(join) = join {
             let key = [join.from, join.to]
                 .into_iter()
-                .find(|thing| around.things[*thing].kind != AroundKind::HullFitting)
+                .find(|thing| around.things[*thing].kind != Some(ThingKind::HullFitting))
                 .map_or(String::new(), |thing| around.things[thing].key.clone());
             let flows = join.open && join.flows;
             lines.push(Line {
@@ -225,7 +225,7 @@ fn of_ear(around: &Around, plan: &Plan, ear: &Ear, used: &mut [bool], lines: &mu
 /// What has been cooled leaves by the fitting.
 fn outside(around: &Around, to: AroundSpot, flows: bool) -> Stroke {
     let fitting = matches!(to, AroundSpot::Thing(thing)
-        if around.things[thing].kind == AroundKind::HullFitting);
+        if around.things[thing].kind == Some(ThingKind::HullFitting));
     match (flows, fitting) {
         (false, _) => Stroke::Dead,
         (true, true) => Stroke::Cold,

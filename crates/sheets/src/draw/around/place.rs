@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use reckon::{Around, AroundKind, AroundSpot, AroundThing, Grade};
+use reckon::{Around, AroundSpot, AroundThing, Grade, ThingKind};
 
 use super::columns::{Columns, settle};
 use super::ears::{self, Ear};
@@ -91,8 +91,9 @@ pub(super) const TIE: f64 = 16.0;
 pub(super) const TANK: f64 = 22.0;
 /// The words of a thing's box: its name, and what it is where there is room and that tells more.
 pub(super) fn words(thing: &AroundThing, dress: Dress) -> (String, Option<String>) {
-    let second = (dress.words && thing.what != thing.key && thing.kind != AroundKind::HullFitting)
-        .then(|| thing.what.clone());
+    let second =
+        (dress.words && thing.what != thing.key && thing.kind != Some(ThingKind::HullFitting))
+            .then(|| thing.what.clone());
     (thing.key.clone(), second)
 }
 
@@ -105,7 +106,7 @@ pub(super) fn sign(thing: &AroundThing, dress: Dress) -> Option<Grade> {
 
 /// The size of a thing's box.
 pub(super) fn size(thing: &AroundThing, dress: Dress) -> (f64, f64) {
-    if thing.kind == AroundKind::HullFitting {
+    if thing.kind == Some(ThingKind::HullFitting) {
         return (TIE, TIE);
     }
     let (name, second) = words(thing, dress);
@@ -125,7 +126,7 @@ pub(super) fn size(thing: &AroundThing, dress: Dress) -> (f64, f64) {
 /// How far a thing reaches left and right of its column.
 pub(super) fn reach(thing: &AroundThing, dress: Dress, last: bool) -> (f64, f64) {
     let (w, _) = size(thing, dress);
-    if thing.kind == AroundKind::HullFitting {
+    if thing.kind == Some(ThingKind::HullFitting) {
         if !dress.wide && !last {
             // Its name finds room on either side.
             return (w / 2.0 + 4.0, w / 2.0 + 8.0);

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use reckon::{Around, AroundKind, AroundSpot, AroundWay, Level};
+use reckon::{Around, AroundSpot, AroundWay, Level, ThingKind};
 
 use super::ears::Ear;
 use super::place::{Dress, Plan, Rect, TANK, size};
@@ -144,7 +144,7 @@ impl Rows {
         let heads = around
             .things
             .iter()
-            .any(|thing| thing.kind == AroundKind::HeaderTank || thing.header);
+            .any(|thing| thing.kind == Some(ThingKind::HeaderTank) || thing.header);
         let vents = around
             .legs
             .iter()
@@ -154,7 +154,7 @@ impl Rows {
         let apart = around
             .things
             .iter()
-            .any(|thing| thing.kind == AroundKind::HeaderTank);
+            .any(|thing| thing.kind == Some(ThingKind::HeaderTank));
         let head = match (apart, heads) {
             (true, _) => 58.0,
             (false, true) => TANK + 16.0,
@@ -335,7 +335,7 @@ impl Rows {
             }
         }
         for (thing, own) in around.things.iter().enumerate() {
-            if own.kind == AroundKind::HeaderTank {
+            if own.kind == Some(ThingKind::HeaderTank) {
                 put(&mut boxes, AroundSpot::Thing(thing), head_y);
             }
         }

@@ -1,6 +1,6 @@
 //! Words beside the lines: figures in flags, what is written on the hoses, names of hull fittings.
 
-use reckon::{AroundKind, AroundSpot};
+use reckon::{AroundSpot, ThingKind};
 
 use super::paint::{Painter, WATER, base, longest, set};
 use super::path::{Line, Stroke};
@@ -340,7 +340,7 @@ impl Painter<'_> {
             let Some(own) = self.plan.boxes.get(&AroundSpot::Thing(thing)) else {
                 continue;
             };
-            if it.kind != AroundKind::HullFitting {
+            if it.kind != Some(ThingKind::HullFitting) {
                 continue;
             }
             let y = own.centre().1;

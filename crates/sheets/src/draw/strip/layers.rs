@@ -250,13 +250,10 @@ impl Desk<'_> {
 
     /// One height of the axis, where it keeps clear of the one below; gives how far up it is taken.
     fn tick(&mut self, z: f64, free: f64) -> f64 {
-        let (left, _) = self.ends();
         let y = self.up.y(z);
         if y + 5.0 > free || y < self.up.top + 4.0 {
             return free;
         }
-        self.picture
-            .put(Class::Fine, Shape::line((left - 4.0, y), (left, y)));
         let words = Length::from_si(z).map_or_else(String::new, |length| {
             let half = match self.units {
                 System::Metric => Length::from_si(2e-3),
@@ -264,13 +261,21 @@ impl Desk<'_> {
             };
             show_signed(length, half, self.units)
         });
+        self.notch(y, &words)
+    }
+
+    /// The stroke of a height and its words; gives back what is free above it.
+    fn notch(&mut self, y: f64, words: &str) -> f64 {
+        let (left, _) = self.ends();
+        self.picture
+            .put(Class::Fine, Shape::line((left - 4.0, y), (left, y)));
         self.text(
             Class::Soft,
             left - 8.0,
             y + 4.5,
             Anchor::End,
             Face::Plain,
-            &words,
+            words,
         );
         y - 7.0
     }
@@ -297,7 +302,6 @@ impl Desk<'_> {
     }
 
     fn metre_tick(&mut self, z: f64, free: f64) -> f64 {
-        let (left, _) = self.ends();
         let y = self.up.y(z);
         if y + 6.0 > free || y < self.up.top + 5.0 {
             return free;
@@ -306,18 +310,8 @@ impl Desk<'_> {
             System::Metric => (1.0, "m"),
             System::Imperial => (0.3048, "ft"),
         };
-        self.picture
-            .put(Class::Fine, Shape::line((left - 4.0, y), (left, y)));
         let words = format!("+{:.0} {name}", z / unit);
-        self.text(
-            Class::Soft,
-            left - 8.0,
-            y + 4.5,
-            Anchor::End,
-            Face::Plain,
-            &words,
-        );
-        y - 7.0
+        self.notch(y, &words)
     }
 
     fn waterline(&mut self) {
