@@ -281,6 +281,8 @@ fn mantissa(text: &str, at: usize) -> Result<(usize, String, bool), Fault> {
 /// One spelling of a character for many: micro signs, superscripts, minutes and seconds of arc.
 fn canonical(c: char) -> char {
     match c {
+        // Nearly all that is typed.
+        c if c.is_ascii() => c.to_ascii_lowercase(),
         'µ' | 'μ' => 'µ',
         '¹' => '1',
         '²' => '2',
@@ -379,13 +381,13 @@ pub(crate) fn unit(text: &str, at: usize, due: &[Kind]) -> Found {
     let rest = &text[at..];
     let mut best: Option<(usize, usize, &'static Unit)> = None;
     for unit in UNITS {
-        let due_rank = due.iter().position(|kind| *kind == unit.kind);
         for (index, name) in unit.names().enumerate() {
             let Some(length) = match_name(name, rest) else {
                 continue;
             };
             // Of the kinds that are not due, the one that prints this name: `°` is an angle.
-            let rank = due_rank.unwrap_or(due.len() + index.min(1));
+            let rank = due.iter().position(|kind| *kind == unit.kind);
+            let rank = rank.unwrap_or(due.len() + index.min(1));
             if best.is_none_or(|(found, found_rank, _)| {
                 length > found || (length == found && rank < found_rank)
             }) {

@@ -8,11 +8,13 @@
 pub(super) struct Lu {
     /// Place of each unknown in the order of elimination.
     place: Vec<usize>,
-    /// Columns of each row in that order, rising.
-    columns: Vec<Vec<usize>>,
+    /// Where each row begins in the two lists that follow, and where the last one ends.
+    begins: Vec<usize>,
+    /// Columns of the rows in that order, rising.
+    columns: Vec<usize>,
     /// Values beside them.
-    values: Vec<Vec<f64>>,
-    /// Where the diagonal stands in each row.
+    values: Vec<f64>,
+    /// Where the diagonal of each row stands in the lists.
     diagonal: Vec<usize>,
     work: Vec<f64>,
 }
@@ -99,15 +101,19 @@ impl Lu {
             row.sort_unstable();
             row.dedup();
         }
-        let diagonal = columns
-            .iter()
-            .enumerate()
+        let mut begins = vec![0];
+        let mut diagonal = Vec::with_capacity(n);
+        for (i, row) in columns.iter().enumerate() {
+            let from = begins[i];
             // OK because every row was begun with its own place.
-            .map(|(i, row)| row.binary_search(&i).unwrap_or(0))
-            .collect();
+            diagonal.push(from + row.binary_search(&i).unwrap_or(0));
+            begins.push(from + row.len());
+        }
+        let columns = columns.concat();
         Self {
-            values: columns.iter().map(|row| vec![0.0; row.len()]).collect(),
+            values: vec![0.0; columns.len()],
             place,
+            begins,
             columns,
             diagonal,
             work: vec![0.0; n],
@@ -116,23 +122,22 @@ impl Lu {
 
     /// Empties the matrix.
     pub(super) fn clear(&mut self) {
-        for row in &mut self.values {
-            row.fill(0.0);
-        }
+        self.values.fill(0.0);
     }
 
     /// Leaves of a row but one on its diagonal.
     pub(super) fn only(&mut self, row: usize) {
         let row = self.place[row];
-        self.values[row].fill(0.0);
-        self.values[row][self.diagonal[row]] = 1.0;
+        self.values[self.begins[row]..self.begins[row + 1]].fill(0.0);
+        self.values[self.diagonal[row]] = 1.0;
     }
 
     /// Adds to an entry of the pattern.
     pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
         let (row, column) = (self.place[row], self.place[column]);
-        if let Ok(at) = self.columns[row].binary_search(&column) {
-            self.values[row][at] += value;
+        let from = self.begins[row];
+        if let Ok(at) = self.columns[from..self.begins[row + 1]].binary_search(&column) {
+            self.values[from + at] += value;
         } else {
             debug_assert!(false, "an entry outside the pattern: {row} {column}");
         }
@@ -140,26 +145,28 @@ impl Lu {
 
     /// Factors the matrix in place; false where a pivot is nothing.
     pub(super) fn factor(&mut self) -> bool {
-        for i in 0..self.columns.len() {
-            for (column, value) in self.columns[i].iter().zip(&self.values[i]) {
-                self.work[*column] = *value;
+        for i in 0..self.diagonal.len() {
+            let (from, to) = (self.begins[i], self.begins[i + 1]);
+            for at in from..to {
+                self.work[self.columns[at]] = self.values[at];
             }
-            for at in 0..self.diagonal[i] {
-                let k = self.columns[i][at];
+            for at in from..self.diagonal[i] {
+                let k = self.columns[at];
                 let ahead = self.diagonal[k];
-                let factor = self.work[k] / self.values[k][ahead];
+                let factor = self.work[k] / self.values[ahead];
                 self.work[k] = factor;
                 if factor != 0.0 {
-                    let rest = self.columns[k][ahead + 1..].iter();
-                    for (column, value) in rest.zip(&self.values[k][ahead + 1..]) {
+                    let rest = ahead + 1..self.begins[k + 1];
+                    let columns = self.columns[rest.clone()].iter();
+                    for (column, value) in columns.zip(&self.values[rest]) {
                         self.work[*column] -= factor * value;
                     }
                 }
             }
-            for (column, value) in self.columns[i].iter().zip(&mut self.values[i]) {
-                *value = self.work[*column];
+            for at in from..to {
+                self.values[at] = self.work[self.columns[at]];
             }
-            let pivot = self.values[i][self.diagonal[i]];
+            let pivot = self.values[self.diagonal[i]];
             if pivot == 0.0 || !pivot.is_finite() {
                 return false;
             }
@@ -172,23 +179,19 @@ impl Lu {
         for (unknown, at) in self.place.iter().enumerate() {
             self.work[*at] = side[unknown];
         }
-        for i in 0..self.columns.len() {
-            let before = self.columns[i].iter().zip(&self.values[i]);
-            let sum: f64 = before
-                .take(self.diagonal[i])
-                .map(|(column, value)| value * self.work[*column])
-                .sum();
-            self.work[i] -= sum;
+        let sum = |work: &[f64], range: std::ops::Range<usize>| -> f64 {
+            let columns = self.columns[range.clone()].iter();
+            let row = columns.zip(&self.values[range]);
+            row.map(|(column, value)| value * work[*column]).sum()
+        };
+        let n = self.diagonal.len();
+        for i in 0..n {
+            self.work[i] -= sum(&self.work, self.begins[i]..self.diagonal[i]);
         }
-        for i in (0..self.columns.len()).rev() {
+        for i in (0..n).rev() {
             let d = self.diagonal[i];
-            let after = self.columns[i][d + 1..]
-                .iter()
-                .zip(&self.values[i][d + 1..]);
-            let sum: f64 = after
-                .map(|(column, value)| value * self.work[*column])
-                .sum();
-            self.work[i] = (self.work[i] - sum) / self.values[i][d];
+            let rest = sum(&self.work, d + 1..self.begins[i + 1]);
+            self.work[i] = (self.work[i] - rest) / self.values[d];
         }
         for (unknown, at) in self.place.iter().enumerate() {
             side[unknown] = self.work[*at];
