@@ -307,8 +307,8 @@ fn is_joiner(c: char) -> bool {
 pub(crate) fn match_name(name: &str, text: &str) -> Option<usize> {
     // Most names differ in their first letter, and there are hundreds of names.
     if let (Some(known), Some(typed)) = (name.bytes().next(), text.bytes().next())
-        && known.is_ascii_alphanumeric()
-        && typed.is_ascii_alphanumeric()
+        && known.is_ascii_alphabetic()
+        && typed.is_ascii()
         && !known.eq_ignore_ascii_case(&typed)
     {
         return None;

@@ -74,6 +74,20 @@ impl Law {
         }
     }
 
+    /// Power on the shaft [W], from nothing to the rated one, at which so much heat [W] comes to the coolant.
+    pub(super) fn power(&self, heat: f64) -> f64 {
+        let (mut low, mut high) = (0.0, self.rated);
+        for _ in 0..20 {
+            let mid = 0.5 * (low + high);
+            if self.heat(mid).mid < heat {
+                low = mid;
+            } else {
+                high = mid;
+            }
+        }
+        0.5 * (low + high)
+    }
+
     /// Heat of the gearbox [W] at a power on the shaft [W].
     pub(super) fn gearbox(&self, power: f64) -> f64 {
         self.gearbox * power

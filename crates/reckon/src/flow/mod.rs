@@ -28,6 +28,7 @@ pub use compare::{Change, Compared, ComparedState, HeadRow, compare};
 use self::desk::Desk;
 use self::draw::{Drawn, draw};
 use self::heat::{Asked, asked, rated};
+use self::most::Back;
 use self::state::{Coolant, Gauge, Put, figures, put, with_heat, without};
 use crate::facts::serves;
 use crate::loops;
@@ -51,8 +52,6 @@ pub struct Flow {
 
 /// How far under the alarm the coolant is kept [K]. Common practice, no source.
 const UNDER_ALARM: f64 = 5.0;
-/// Temperatures of the sea for which the greatest power is told [°C].
-const SEAS: [f64; 4] = [5.0, 15.0, 25.0, 32.0];
 /// Steps of the engine's speed between which the turning is looked for.
 const SPEEDS: u32 = 6;
 
@@ -276,6 +275,7 @@ fn fill<'a>(
     let mut hot: Option<f64> = None;
     let mut greatest: Option<(f64, Put, State)> = None;
     let mut near: Option<State> = None;
+    let mut back: Vec<Back> = Vec::new();
     for state in &states {
         // The fastest in which she makes way stands for pushing, towing and lying aground as well.
         let own_revs = state.rpm.given().map(|rpm| rpm.value.si());
@@ -315,29 +315,20 @@ fn fill<'a>(
                         }
                         let mean = 0.5 * (own.out.high + own.back.high);
                         hot = Some(hot.unwrap_or(0.0).max(mean.min(limit.0)));
-                        if depth == Depth::All {
-                            let found = backward(&drawn, &to, &state, own, limit.0);
-                            own.reserve = found.reserve;
-                            if !*tied {
-                                // The greatest power is told once, at the speed at which the pump gives most.
-                                let told = asked.power > 0.0 && own_revs == top;
-                                let one = |sea: f64| {
-                                    let to = Put { sea, ..to };
-                                    (sea, most::power(&drawn, &to, &state, limit.0, &asked.law))
-                                };
-                                out.most.push(MostRow {
-                                    key: asked.key.clone(),
-                                    limit: limit.clone(),
-                                    sea: found.sea,
-                                    power: SEAS
-                                        .iter()
-                                        .filter(|_| told)
-                                        .map(|sea| one(*sea))
-                                        .collect(),
-                                    smallest: found.smallest,
-                                });
-                            }
-                        }
+                        let now = own.out.mid;
+                        let cooled = own.coolers.first().map_or(now, |cooler| {
+                            0.5 * (cooler.temperatures[0] + cooler.temperatures[1])
+                        });
+                        back.push(Back {
+                            row: out.states.len(),
+                            to,
+                            near: state.clone(),
+                            now: Some((now, cooled)),
+                            most: !*tied,
+                            // The greatest power is told once, at the speed at which the pump gives most.
+                            power: !*tied && asked.power > 0.0 && own_revs == top,
+                            law: asked.law,
+                        });
                     }
                     if greatest
                         .as_ref()
@@ -349,21 +340,18 @@ fn fill<'a>(
                 }
                 Err(came) => {
                     // What it can't bear at this power it may bear at less.
-                    if depth == Depth::All
-                        && !*tied
+                    if !*tied
                         && own_revs == top
                         && let (Came::NoSteadyState(_), Some(near)) = (&came, &near)
                     {
-                        let one = |sea: f64| {
-                            let to = Put { sea, ..to };
-                            (sea, most::power(&drawn, &to, near, limit.0, &asked.law))
-                        };
-                        out.most.push(MostRow {
-                            key: asked.key.clone(),
-                            limit: limit.clone(),
-                            sea: None,
-                            power: SEAS.iter().map(|sea| one(*sea)).collect(),
-                            smallest: None,
+                        back.push(Back {
+                            row: out.states.len(),
+                            to,
+                            near: near.clone(),
+                            now: None,
+                            most: true,
+                            power: true,
+                            law: asked.law,
                         });
                     }
                     came
@@ -382,7 +370,26 @@ fn fill<'a>(
             });
         }
     }
-    out.hull = hull(plan, &drawn, out, greatest.as_ref(), &sea, cap);
+    let back = if depth == Depth::All { &*back } else { &[] };
+    let (hull, found) = most::beside(&drawn, back, limit.0, || {
+        hull(plan, &drawn, out, greatest.as_ref(), &sea, cap)
+    });
+    out.hull = hull;
+    for (asked, found) in back.iter().zip(found) {
+        let row = &mut out.states[asked.row];
+        if let Came::Steady(own) = &mut row.came {
+            own.reserve = found.reserve;
+        }
+        if asked.most {
+            out.most.push(MostRow {
+                key: row.key.clone(),
+                limit: limit.clone(),
+                sea: found.sea,
+                power: found.power,
+                smallest: found.smallest,
+            });
+        }
+    }
     let volume = volume::row(desk, &drawn, &medium, hot, cap);
     if let (Some(air), Some(cap)) = (volume.air, cap)
         && air < cap
@@ -562,38 +569,6 @@ fn solved(
 fn moves(state: &boat::State) -> bool {
     let speed = state.speed.given();
     speed.is_some_and(|speed| speed.value.si() > 0.0)
-}
-
-/// What is found the other way round.
-struct Backward {
-    reserve: Option<f64>,
-    sea: Option<f64>,
-    smallest: Option<f64>,
-}
-
-/// Searches by the outlet: reserve of the thermostat, heat up to the limit, warmest sea, smallest cooler. Heat
-/// goes near enough with how much warmer the coolant is than the sea, which gives each its guess.
-fn backward(drawn: &Drawn, to: &Put, state: &State, own: &Figures, limit: f64) -> Backward {
-    let now = own.out.mid;
-    let over_sea = |t: f64| (t - to.sea).max(1.0);
-    let cooled = own.coolers.first().map_or(now, |cooler| {
-        0.5 * (cooler.temperatures[0] + cooler.temperatures[1])
-    });
-    let full = drawn.net.stat.map(|stat| stat.full);
-    let reserve = full.and_then(|full| {
-        let guess = over_sea(full) / over_sea(cooled);
-        most::heat(drawn, to, state, (now, full), guess)
-    });
-    // By how much the heat may grow up to the limit, as a guess for the other two.
-    let times = match (reserve, full) {
-        (Some(reserve), Some(full)) => reserve * over_sea(limit) / over_sea(full),
-        _ => over_sea(limit) / over_sea(now),
-    };
-    Backward {
-        reserve,
-        sea: most::sea(drawn, to, state, (now, limit), times),
-        smallest: most::surface(drawn, to, state, (now, limit), times),
-    }
 }
 
 /// Where the sea could come in: hull fittings that the water runs through, and coolers under water.

@@ -7,12 +7,108 @@ use super::state::{Put, outlet, put};
 use crate::solve::net::{self, Outcome, State};
 use crate::stages::flow::HullRow;
 
+/// Temperatures of the sea for which the greatest power is told [°C].
+const SEAS: [f64; 4] = [5.0, 15.0, 25.0, 32.0];
 /// How near a temperature is found [K].
 const NEAR: f64 = 0.15;
 /// How far the balances are settled while searching, a share of the greatest.
 const ENOUGH: f64 = 1e-4;
 /// Stands for an outlet that is too hot for any answer [K over the limit].
 const BOILS: f64 = 50.0;
+
+/// A state of which the other way round is asked.
+pub(super) struct Back {
+    /// Its place among the states.
+    pub(super) row: usize,
+    pub(super) to: Put,
+    /// The circuit in it, or in a state like it.
+    pub(super) near: State,
+    /// The coolant at the engine's outlet and in the first cooler [°C]; `None` where she never comes to rest.
+    pub(super) now: Option<(f64, f64)>,
+    /// Whether the warmest sea and the smallest cooler are asked as well,
+    pub(super) most: bool,
+    /// ... and the greatest power.
+    pub(super) power: bool,
+    pub(super) law: Law,
+}
+
+/// What is found the other way round.
+#[derive(Default)]
+pub(super) struct Found {
+    pub(super) reserve: Option<f64>,
+    pub(super) sea: Option<f64>,
+    pub(super) smallest: Option<f64>,
+    pub(super) power: Vec<(f64, Option<f64>)>,
+}
+
+/// Searches the other way round from several states, all at once beside some other work.
+pub(super) fn beside<T>(
+    drawn: &Drawn,
+    back: &[Back],
+    limit: f64,
+    other: impl FnOnce() -> T,
+) -> (T, Vec<Found>) {
+    std::thread::scope(|scope| {
+        let under_way: Vec<_> = back
+            .iter()
+            .map(|asked| scope.spawn(move || backward(drawn, asked, limit)))
+            .collect();
+        let other = other();
+        let found = under_way.into_iter().map(|one| match one.join() {
+            Ok(found) => found,
+            Err(defect) => std::panic::resume_unwind(defect),
+        });
+        (other, found.collect())
+    })
+}
+
+/// Searches by the outlet: reserve of the thermostat, heat up to the limit, warmest sea, smallest cooler,
+/// greatest power. Heat goes near enough with how much warmer the coolant is than the sea, which gives each
+/// its guess.
+fn backward(drawn: &Drawn, asked: &Back, limit: f64) -> Found {
+    let mut found = Found::default();
+    let (to, near) = (&asked.to, &asked.near);
+    if let Some((now, cooled)) = asked.now {
+        // What all the searches begin with where the thermostat is wide open at the limit.
+        let wide = Put { wide: true, ..*to };
+        let (wide, near) = &match out(drawn, &wide, near) {
+            Asked::At(t, state) => (t, state),
+            Asked::Boils | Asked::Unknown => (now, near.clone()),
+        };
+        let begin = Begin {
+            to,
+            near,
+            now,
+            wide: *wide,
+        };
+        let over_sea = |t: f64| (t - to.sea).max(1.0);
+        let full = drawn.net.stat.map(|stat| stat.full);
+        found.reserve = full.and_then(|full| {
+            let guess = over_sea(full) / over_sea(cooled);
+            heat(drawn, &begin, full, guess)
+        });
+        if asked.most {
+            // By how much the heat may grow up to the limit, as a guess for the other two.
+            let times = match (found.reserve, full) {
+                (Some(reserve), Some(full)) => reserve * over_sea(limit) / over_sea(full),
+                _ => over_sea(limit) / over_sea(now),
+            };
+            found.sea = sea(drawn, &begin, limit, times);
+            found.smallest = surface(drawn, &begin, limit, times);
+        }
+    }
+    if asked.power {
+        let mut near = near.clone();
+        let one = |sea: f64| {
+            (
+                sea,
+                power(drawn, &Put { sea, ..*to }, &mut near, limit, &asked.law),
+            )
+        };
+        found.power = SEAS.map(one).into();
+    }
+    found
+}
 
 /// Outlet temperature with something put to the circuit, from a like state.
 enum Asked {
@@ -82,10 +178,6 @@ impl Search<'_> {
         at: impl Fn(f64) -> Put,
     ) -> Result<Option<f64>, Lost> {
         let (least, most) = (known.0.min(far), known.0.max(far));
-        let mut known = known;
-        if self.wide {
-            known.1 = self.ask(&at(known.0))?;
-        }
         let (mut before, mut x) = (known, guess.clamp(least, most));
         for _ in 0..6 {
             let y = self.ask(&at(x))?;
@@ -158,42 +250,48 @@ fn search<'a>(drawn: &'a Drawn, near: &State, limit: f64, falls: bool) -> Search
     }
 }
 
-/// The warmest sea [°C] from 0 to 60 °C at which the outlet stays at a limit or under; `now` is the outlet at
-/// the sea as it is, `times` by how much the heat may grow there.
-pub(super) fn sea(
-    drawn: &Drawn,
-    to: &Put,
-    near: &State,
-    (now, limit): (f64, f64),
-    times: f64,
-) -> Option<f64> {
-    let at = |sea: f64| Put { sea, ..*to };
-    let mut search = search(drawn, near, limit, false);
-    let over = now - limit;
-    let guess = limit - (limit - to.sea) / times;
-    if over > 0.0 {
-        return search.meet((to.sea, over), guess, 0.0, at).ok().flatten();
+/// What a search begins with: a state, the outlet in it [°C], and what that were with the thermostat wide open.
+struct Begin<'a> {
+    to: &'a Put,
+    near: &'a State,
+    now: f64,
+    wide: f64,
+}
+
+impl Begin<'_> {
+    /// How far the outlet lies over the limit of a search [K].
+    fn over(&self, search: &Search) -> f64 {
+        let t = if search.wide { self.wide } else { self.now };
+        t - search.limit
     }
-    let met = search.meet((to.sea, over), guess, 60.0, at).ok()?;
+}
+
+/// The warmest sea [°C] from 0 to 60 °C at which the outlet stays at a limit or under; `times` by how much the
+/// heat may grow there.
+fn sea(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Option<f64> {
+    let now = begin.to.sea;
+    let at = |sea: f64| Put { sea, ..*begin.to };
+    let mut search = search(drawn, begin.near, limit, false);
+    let over = begin.over(&search);
+    let guess = limit - (limit - now) / times;
+    if over > 0.0 {
+        return search.meet((now, over), guess, 0.0, at).ok().flatten();
+    }
+    let met = search.meet((now, over), guess, 60.0, at).ok()?;
     Some(met.unwrap_or(60.0))
 }
 
-/// By how much the heat may grow before the outlet comes to a limit, from a hundredth to 20 times; `now` is the
-/// outlet with the heat as it is, and `guess` what it may be.
-pub(super) fn heat(
-    drawn: &Drawn,
-    to: &Put,
-    near: &State,
-    (now, limit): (f64, f64),
-    guess: f64,
-) -> Option<f64> {
+/// By how much the heat may grow before the outlet comes to a limit, from a hundredth to 20 times; `guess` is
+/// what it may be.
+fn heat(drawn: &Drawn, begin: &Begin, limit: f64, guess: f64) -> Option<f64> {
+    let to = begin.to;
     let at = |times: f64| Put {
         heat: to.heat * times,
         gearbox: to.gearbox * times,
         ..*to
     };
-    let mut search = search(drawn, near, limit, false);
-    let over = now - limit;
+    let mut search = search(drawn, begin.near, limit, false);
+    let over = begin.over(&search);
     if over > 0.0 {
         return search.meet((1.0, over), guess, 0.01, at).ok().flatten();
     }
@@ -201,9 +299,9 @@ pub(super) fn heat(
     Some(met.unwrap_or(20.0))
 }
 
-/// The greatest power [W] up to the rated one at which the outlet stays at a limit or under; `None` where even
-/// idling is too much. `near` is any state of the circuit.
-pub(super) fn power(drawn: &Drawn, to: &Put, near: &State, limit: f64, law: &Law) -> Option<f64> {
+/// The greatest power [W] up to the rated one at which the outlet stays at a limit or under; `None` where
+/// even idling is too much. `near` is any state of the circuit, and becomes one near what is found.
+fn power(drawn: &Drawn, to: &Put, near: &mut State, limit: f64, law: &Law) -> Option<f64> {
     let by_raw = to.gearbox == 0.0;
     let at = |power: f64| Put {
         heat: law.heat(power).mid,
@@ -211,29 +309,31 @@ pub(super) fn power(drawn: &Drawn, to: &Put, near: &State, limit: f64, law: &Law
         ..*to
     };
     let mut search = search(drawn, near, limit, false);
-    let idle = search.ask(&at(0.0)).ok()?;
-    if idle > 0.0 {
-        return None;
-    }
     let full = search.ask(&at(law.rated)).ok()?;
     if full <= 0.0 {
+        *near = search.near;
         return Some(law.rated);
     }
-    search.close_in((0.0, idle), (law.rated, full), &at).ok()
+    let share = if full < BOILS {
+        (limit - to.sea) / (limit + full - to.sea)
+    } else {
+        0.5
+    };
+    let guess = law.power(share.max(0.0) * law.heat(law.rated).mid);
+    let met = search.meet((law.rated, full), guess, 0.0, at).ok()?;
+    *near = search.near;
+    met
 }
 
 /// The smallest share of the coolers' surface that would do, down to a twentieth; `None` where ten times as
-/// much would not. `now` is the outlet with the surface as it is.
-pub(super) fn surface(
-    drawn: &Drawn,
-    to: &Put,
-    near: &State,
-    (now, limit): (f64, f64),
-    times: f64,
-) -> Option<f64> {
-    let at = |surface: f64| Put { surface, ..*to };
-    let mut search = search(drawn, near, limit, true);
-    let over = limit - now;
+/// much would not.
+fn surface(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Option<f64> {
+    let at = |surface: f64| Put {
+        surface,
+        ..*begin.to
+    };
+    let mut search = search(drawn, begin.near, limit, true);
+    let over = -begin.over(&search);
     let guess = times.powf(-1.2);
     if over < 0.0 {
         return search.meet((1.0, over), guess, 10.0, at).ok().flatten();
