@@ -1,5 +1,6 @@
 //! What can be asked for: demo, test, check and the small ones.
 
+use std::fs;
 use std::path::Path;
 use std::process::Command;
 use std::thread;
@@ -12,6 +13,9 @@ use crate::{Fault, examples, licences, python, tidy, validation};
 
 /// The boat on which the main job is shown.
 const DEMO_BOAT: &str = "boats/dunlin";
+
+/// Where her copy stands that the page may write in.
+const DEMO_COPY: &str = "target/demo/dunlin";
 
 /// The variable from which sampled tests learn how many samples are wanted.
 const TIER_VARIABLE: &str = "HOSEWRIGHT_TEST_TIER";
@@ -50,12 +54,35 @@ pub fn demo(no_page: bool) -> Result<(), Fault> {
             ));
         }
     }
-    if !no_page {
-        println!("There is no page to open yet: the command line is the whole of it so far.");
-    }
     println!("The program: {}", program.display());
     println!("The whole working of a verdict: hosewright check {DEMO_BOAT} --explain");
-    Ok(())
+    if no_page {
+        return Ok(());
+    }
+    serve(&root, &program)
+}
+
+/// Opens the page on a copy of the demo boat, so that what is tried there changes nothing of the project. It ends when
+/// it is stopped.
+fn serve(root: &Path, program: &Path) -> Result<(), Fault> {
+    let (from, to) = (root.join(DEMO_BOAT), root.join(DEMO_COPY));
+    let copied = fs::create_dir_all(&to)
+        .and_then(|()| fs::copy(from.join("boat.toml"), to.join("boat.toml")));
+    copied.map_err(|e| format!("{}: {e}", to.display()))?;
+    println!("── opening the page on a copy of her; Ctrl+C ends it");
+    println!("   $ hosewright serve {DEMO_COPY}\n");
+    let status = Command::new(program)
+        .current_dir(root)
+        .args(["serve", DEMO_COPY])
+        .status()
+        .map_err(|e| format!("{} does not start: {e}", program.display()))?;
+    if status.success() {
+        Ok(())
+    } else {
+        Err(format!(
+            "`hosewright serve {DEMO_COPY}` ended with {status}"
+        ))
+    }
 }
 
 /// Sets up everything and runs every test.

@@ -59,6 +59,11 @@ pub enum Command {
     /// Print her on paper: survey form, circuit, joint list, order, filling, report, card and more, as PDF.
     #[command(after_help = SHEETS_EXAMPLES)]
     Sheets(Sheets),
+    /// Open the page: see the loop and what is wrong, and put it right there.
+    ///
+    /// Only this computer is answered, and nothing is sent anywhere, unless --share asks for the boat's own network.
+    #[command(after_help = SERVE_EXAMPLES)]
+    Serve(Serve),
     /// Carry out a verdict's remedy by an edit of the boat file.
     Mend(Mend),
     /// Give each run its mark, the letter to write on the hose, and keep it in the boat file.
@@ -619,6 +624,34 @@ impl From<Paper> for sheets::doc::Paper {
     }
 }
 
+/// What one would type.
+const SERVE_EXAMPLES: &str = "Examples:
+  hosewright serve boats/dunlin
+  hosewright serve boats/dunlin --port 4177 --share
+  hosewright serve --no-open
+
+It prints `ready http://127.0.0.1:PORT/` when it answers, and stops with Ctrl+C. In a folder without a boat file the page begins one.";
+
+/// `serve`
+#[derive(Args, Debug)]
+pub struct Serve {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// The port; where it is left out 4177, or one that is free.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    pub port: Option<u16>,
+    /// Open no browser.
+    #[arg(long)]
+    pub no_open: bool,
+    /// Answer the boat's network too: whoever scans the code that the page shows may read and write. The link is not
+    /// encrypted, so use it only on a network that you trust.
+    #[arg(long, requires = "port")]
+    pub share: bool,
+    /// Tell on standard error what is being done.
+    #[arg(long)]
+    pub verbose: bool,
+}
+
 /// `mend`
 #[derive(Args, Debug)]
 pub struct Mend {
@@ -702,6 +735,8 @@ pub enum Document {
     Mend,
     /// What `marks --json` prints.
     Marks,
+    /// What the page is sent.
+    Page,
     /// What any command prints with --json where it could do nothing.
     Fault,
 }

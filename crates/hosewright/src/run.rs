@@ -87,6 +87,7 @@ fn command(command: Command, terminal: Terminal) -> Outcome {
         Command::Sheets(sheets) => (sheets.showing.json, sheets.showing.verbose),
         Command::Mend(mend) => (mend.showing.json, mend.showing.verbose),
         Command::Marks(marks) => (marks.showing.json, marks.showing.verbose),
+        Command::Serve(serve) => (false, serve.verbose),
         Command::New(_) | Command::Schema(_) | Command::Completions(_) => (false, false),
     };
     if verbose {
@@ -103,6 +104,7 @@ fn command(command: Command, terminal: Terminal) -> Outcome {
         Command::Circuit(circuit) => commands::circuit::run(circuit, terminal),
         Command::Flow(flow) => commands::flow::run(flow, terminal),
         Command::Sheets(sheets) => commands::sheets::run(sheets, terminal),
+        Command::Serve(serve) => commands::serve::run(serve),
         Command::Mend(mend) => commands::mend::run(mend, terminal),
         Command::Marks(marks) => commands::marks::run(marks, terminal),
         Command::New(new) => commands::new::run(&new, terminal),

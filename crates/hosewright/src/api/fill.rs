@@ -2,11 +2,12 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 use super::{About, Number, Remark, Summary, Verdict};
 
 /// See [`super::CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum FillSchema {
     #[serde(rename = "hosewright.fill/1")]
@@ -14,7 +15,7 @@ pub enum FillSchema {
 }
 
 /// See [`super::CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum SaltSchema {
     #[serde(rename = "hosewright.salt/1")]
@@ -22,7 +23,7 @@ pub enum SaltSchema {
 }
 
 /// The figures of a filling; what is not known is null.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FillRow {
     /// The kind that is wanted, as typed.
     pub kind: String,
@@ -137,7 +138,7 @@ impl From<reckon::FillRow> for FillRow {
 }
 
 /// What `fill --json` prints.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Fill {
     /// Name and version of this document's form.
     pub schema: FillSchema,
@@ -155,7 +156,7 @@ pub struct Fill {
 }
 
 /// Sea water taken into the coolant.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct TakenIn {
     /// How much, by the readings.
     pub volume: Number,
@@ -168,7 +169,7 @@ pub struct TakenIn {
 }
 
 /// What `salt --json` prints.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Salt {
     /// Name and version of this document's form.
     pub schema: SaltSchema,

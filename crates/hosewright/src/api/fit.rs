@@ -2,11 +2,12 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 use super::verdict::{Grade, Text, kind_word, si_unit};
 
 /// A number in SI with its text in both systems.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Number {
     /// In SI.
     pub value: f64,
@@ -30,7 +31,7 @@ impl From<reckon::Number> for Number {
 }
 
 /// A diameter that surely lies between two others.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Range {
     /// Surely not below.
     pub low: Number,
@@ -39,7 +40,7 @@ pub struct Range {
 }
 
 /// A clip of the next size, with its chance.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Neighbour {
     /// Which.
     pub clip: String,
@@ -48,7 +49,7 @@ pub struct Neighbour {
 }
 
 /// One joint: one hose end on one spigot.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct JointRow {
     /// Its key: `hot.from`.
     pub joint: String,

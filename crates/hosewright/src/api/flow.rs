@@ -5,11 +5,12 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 use super::{About, Number, Place, Remark, Settles, Summary, Text, Verdict};
 
 /// See [`super::CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum FlowSchema {
     #[serde(rename = "hosewright.flow/1")]
@@ -17,7 +18,7 @@ pub enum FlowSchema {
 }
 
 /// What `flow --json` prints.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Flow {
     /// Name and version of this document's form.
     pub schema: FlowSchema,
@@ -39,7 +40,7 @@ pub struct Flow {
 }
 
 /// A figure that surely lies between two others, in SI.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Spread {
     /// Not below.
     pub low: f64,
@@ -56,7 +57,7 @@ pub struct Spread {
 }
 
 /// One arrangement in all its states.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowArrangement {
     /// Its name; null for the file as it stands.
     pub arrangement: Option<String>,
@@ -81,7 +82,7 @@ pub struct FlowArrangement {
 }
 
 /// What came of a state.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 pub enum FlowCame {
     /// A steady state, with figures.
@@ -95,7 +96,7 @@ pub enum FlowCame {
 }
 
 /// One state.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowState {
     /// Its name in the file.
     pub state: String,
@@ -124,7 +125,7 @@ pub struct FlowState {
 }
 
 /// The figures of a steady state; pressures with the cap holding nothing unless said otherwise.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowFigures {
     /// Coolant out of the engine.
     pub out: Spread,
@@ -165,7 +166,7 @@ pub struct FlowFigures {
 }
 
 /// How long the coolant takes to warm while it runs and no cooler takes heat.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowUncooled {
     /// To the alarm [s].
     pub alarm: Option<f64>,
@@ -174,7 +175,7 @@ pub struct FlowUncooled {
 }
 
 /// The raw-water side. What each of its parts loses stands among `items`.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowRaw {
     /// Its flow.
     pub flow: Number,
@@ -191,7 +192,7 @@ pub struct FlowRaw {
 }
 
 /// One joint of the raw-water side.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowRawPlace {
     /// `draw.to`.
     pub name: String,
@@ -208,7 +209,7 @@ pub struct FlowRawPlace {
 }
 
 /// Flow past no cooler.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowStolen {
     /// By what it comes round.
     pub by: String,
@@ -217,7 +218,7 @@ pub struct FlowStolen {
 }
 
 /// Hottest water.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowHottest {
     /// Where.
     pub place: String,
@@ -230,7 +231,7 @@ pub struct FlowHottest {
 }
 
 /// One thing or piece that water runs through.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowItem {
     /// Its key.
     pub subject: String,
@@ -267,7 +268,7 @@ pub struct FlowItem {
 }
 
 /// One joint or port with its pressures over the air.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowPlace {
     /// Its key.
     pub name: String,
@@ -296,7 +297,7 @@ pub struct FlowPlace {
 }
 
 /// What a cooler does.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowCooler {
     /// Its key.
     pub subject: String,
@@ -327,7 +328,7 @@ pub struct FlowCooler {
 }
 
 /// Shares of a cooler's resistance, 0 to 1.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FlowShares {
     pub film_inside: f64,
@@ -339,7 +340,7 @@ pub struct FlowShares {
 }
 
 /// Inside against outside where the sea could come in; above zero coolant would leak out, below it the sea in.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowHull {
     /// The hull fitting or cooler.
     pub subject: String,
@@ -362,7 +363,7 @@ pub struct FlowHull {
 }
 
 /// One state at the hull.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FlowHullState {
     pub state: String,
@@ -372,7 +373,7 @@ pub struct FlowHullState {
 }
 
 /// The most that the circuit can do in a state.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowMost {
     /// The state.
     pub state: String,
@@ -389,7 +390,7 @@ pub struct FlowMost {
 }
 
 /// Greatest steady power in one sea; null where none is steady.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FlowPower {
     pub sea: Number,
@@ -397,7 +398,7 @@ pub struct FlowPower {
 }
 
 /// Area of a cooler in the sea.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowArea {
     /// The cooler.
     pub subject: String,
@@ -410,7 +411,7 @@ pub struct FlowArea {
 }
 
 /// A rule of thumb.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FlowRule {
     pub rule: String,
@@ -419,7 +420,7 @@ pub struct FlowRule {
 }
 
 /// The area that a state wants.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FlowNeed {
     pub state: String,
@@ -429,7 +430,7 @@ pub struct FlowNeed {
 }
 
 /// Volume and header tank.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowVolume {
     /// Value of the file it is about.
     pub place: Place,
@@ -464,7 +465,7 @@ pub struct FlowVolume {
 }
 
 /// A part of the volume.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FlowPart {
     pub name: String,
@@ -474,7 +475,7 @@ pub struct FlowPart {
 }
 
 /// A typical value that stands in.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowAssumed {
     /// What.
     pub what: String,
@@ -487,7 +488,7 @@ pub struct FlowAssumed {
 }
 
 /// Something without which nothing can be reckoned.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FlowMissing {
     pub why: String,
@@ -495,7 +496,7 @@ pub struct FlowMissing {
 }
 
 /// Two arrangements beside one another.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowCompared {
     /// The one; null for the file as it stands.
     pub one: Option<String>,
@@ -508,7 +509,7 @@ pub struct FlowCompared {
 }
 
 /// A state in both arrangements.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowBoth {
     /// Its name in the file.
     pub state: String,
@@ -523,7 +524,7 @@ pub struct FlowBoth {
 }
 
 /// A state in one of the two.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowSide {
     /// Flow through the engine.
     pub flow: Number,
@@ -540,7 +541,7 @@ pub struct FlowSide {
 }
 
 /// What a part loses in both.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowHead {
     /// Its key.
     pub subject: String,
@@ -553,7 +554,7 @@ pub struct FlowHead {
 }
 
 /// One change, and what it buys by itself.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct FlowChange {
     /// The part.
     pub subject: String,

@@ -11,6 +11,11 @@ mod fit;
 mod flow;
 mod flow_from;
 mod order;
+mod page;
+mod page_card;
+mod page_draw;
+mod page_line;
+mod page_survey;
 mod places;
 mod sheets;
 mod survey;
@@ -19,6 +24,7 @@ mod verdict;
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
@@ -32,8 +38,23 @@ pub use flow::{
     FlowState, FlowStolen, FlowVolume, Spread,
 };
 pub use order::{Order, OrderSchema, measure};
+pub use page::{
+    Act, BoatAsk, BoatChoice, Boats, Changed, Chapter, Choice, DemoBoat, Device, EntryOutcome,
+    Locked, MarginLine, MarginPlaces, MarkKind, News, NewsWhy, Outcomes, Page, PageBoat, PageDuty,
+    PageHistory, PageMark, PageSchema, PageState, PageVerdict, ReadingAnswer, Share, Spot, Trial,
+    TrialRow, ValueAnswer, ValueInstrument, ValueKind, Wrong,
+};
+pub use page_card::{Card, CardFact, CardLimit, CardOther, CardSign, CardValve};
+pub use page_draw::{
+    Drawing, DrawingCell, DrawingColumn, DrawingMark, DrawingRow, DrawingTable, PageAnchor,
+    PageFace, PagePlaced, PageShape, PageText,
+};
+pub(crate) use page_line::{ForKind, for_kind};
+pub use page_survey::{
+    SurveyBox, SurveyEnd, SurveyNext, SurveyPage, SurveyPair, SurveyPicture, SurveyStation,
+};
 pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
-pub use survey::{Blank, Next, Survey, SurveySchema, SurveyState};
+pub use survey::{Blank, Entry, Holds, Next, Station, Survey, SurveySchema, SurveyState};
 pub use thread::{Candidate, Look, Thread, ThreadSchema};
 pub use verdict::{
     Basis, Grade, Margin, Place, RemedyEdit, Settles, Stage, Text, Verdict, Where, Working,
@@ -46,7 +67,7 @@ pub const TOOL: &str = "hosewright";
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
 /// Name and version of a document's form; a change that breaks readers raises the number.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum CheckSchema {
     #[serde(rename = "hosewright.check/1")]
@@ -54,7 +75,7 @@ pub enum CheckSchema {
 }
 
 /// See [`CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum FitSchema {
     #[serde(rename = "hosewright.fit/1")]
@@ -62,7 +83,7 @@ pub enum FitSchema {
 }
 
 /// See [`CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum MendSchema {
     #[serde(rename = "hosewright.mend/1")]
@@ -70,7 +91,7 @@ pub enum MendSchema {
 }
 
 /// See [`CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum MarksSchema {
     #[serde(rename = "hosewright.marks/1")]
@@ -78,7 +99,7 @@ pub enum MarksSchema {
 }
 
 /// See [`CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum FaultSchema {
     #[serde(rename = "hosewright.fault/1")]
@@ -86,7 +107,7 @@ pub enum FaultSchema {
 }
 
 /// Which boat file was judged, and how.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct About {
     /// Name of the program.
     pub tool: String,
@@ -103,7 +124,7 @@ pub struct About {
 }
 
 /// How many verdicts of each grade.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct Summary {
     /// Cannot be judged until something is measured.
     pub unmeasured: usize,
@@ -132,7 +153,7 @@ impl Summary {
 }
 
 /// How much a remark matters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)]
 pub enum Severity {
@@ -145,7 +166,7 @@ pub enum Severity {
 }
 
 /// A fault of the boat file itself.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Remark {
     /// Short stable name of the fault: `unknown-key`.
     pub code: String,
@@ -162,7 +183,7 @@ pub struct Remark {
 }
 
 /// What `check --json` prints.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Check {
     /// Name and version of this document's form.
     pub schema: CheckSchema,
@@ -182,7 +203,7 @@ pub struct Check {
 }
 
 /// What `fit --json` prints.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Fit {
     /// Name and version of this document's form.
     pub schema: FitSchema,
@@ -204,7 +225,7 @@ pub struct Fit {
 }
 
 /// What is printed instead where nothing could be done.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Refusal {
     /// Name and version of this document's form.
     pub schema: FaultSchema,

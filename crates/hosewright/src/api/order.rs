@@ -2,11 +2,12 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 use super::{About, Remark, Settles, Text, Verdict, Where};
 
 /// See [`super::CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum OrderSchema {
     #[serde(rename = "hosewright.order/1")]
@@ -14,7 +15,7 @@ pub enum OrderSchema {
 }
 
 /// What `order --json` prints.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Order {
     /// Name and version of this document's form.
     pub schema: OrderSchema,
@@ -56,7 +57,7 @@ pub struct Order {
 }
 
 /// An edit that the list takes as done.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct Done {
     pub verdict: String,
@@ -66,7 +67,7 @@ pub struct Done {
 }
 
 /// One line of the list.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct Line {
     pub ware: String,
@@ -89,7 +90,7 @@ pub struct Line {
 }
 
 /// What the shelf gives.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct Have {
     pub amount: f64,
@@ -97,7 +98,7 @@ pub struct Have {
 }
 
 /// What can't be bought yet.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct Waits {
     pub what: String,
@@ -109,7 +110,7 @@ pub struct Waits {
 }
 
 /// What is cut from one length of the shelf.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct FromShelf {
     pub hose: String,
@@ -124,7 +125,7 @@ pub struct FromShelf {
 }
 
 /// One piece.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct Cut {
     pub piece: String,
@@ -133,7 +134,7 @@ pub struct Cut {
 }
 
 /// A joint that can't be made up.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct Blocked {
     pub joint: String,
@@ -142,7 +143,7 @@ pub struct Blocked {
 }
 
 /// A sum.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub struct Total {
     pub currency: String,

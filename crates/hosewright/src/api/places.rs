@@ -2,13 +2,14 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 use super::verdict::{Place, Where};
 
 /// What the survey by tape found. The frame: x from the first pin towards the second, level where
 /// heights say what is level; y to the left of it; z upward, from today's waterline where heights
 /// were measured. Lengths in metres, angles in radians.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Taped {
     /// Whether z is up: heights or slopes say so.
     pub level: bool,
@@ -25,7 +26,7 @@ pub struct Taped {
 }
 
 /// How far a place may be trusted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 pub enum Standing {
     /// It stands.
@@ -37,7 +38,7 @@ pub enum Standing {
 }
 
 /// Where one spot is.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct SpotPlace {
     /// As it is written in the file: `P1`, `engine.out`, `engine.out dowel`.
     pub name: String,
@@ -56,7 +57,7 @@ pub struct SpotPlace {
 }
 
 /// Where one spigot points.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct SpotAxis {
     /// The spigot.
     pub of: String,
@@ -69,7 +70,7 @@ pub struct SpotAxis {
 }
 
 /// One measurement against all the others.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct TapeCheck {
     /// What was measured.
     pub title: String,

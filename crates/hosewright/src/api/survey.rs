@@ -2,13 +2,14 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 use super::About;
 use super::verdict::{Place, Where};
 use crate::api::Remark;
 
 /// See [`super::CheckSchema`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[allow(missing_docs)]
 pub enum SurveySchema {
     #[serde(rename = "hosewright.survey/1")]
@@ -16,7 +17,7 @@ pub enum SurveySchema {
 }
 
 /// What `survey --json` prints, with `--next` and `--blank` too.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Survey {
     /// Name and version of this document's form.
     pub schema: SurveySchema,
@@ -36,7 +37,7 @@ pub struct Survey {
 }
 
 /// How a survey stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct SurveyState {
     /// Boxes that hold a value.
     pub values: usize,
@@ -47,7 +48,7 @@ pub struct SurveyState {
 }
 
 /// Where one stands in the boat.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct Station {
     /// Its table in the file: `engine`, `things.header`, `runs.hot`.
     pub path: String,
@@ -66,7 +67,7 @@ impl From<reckon::Station> for Station {
 ///
 /// A likely value was put there and everything reckoned again; the value itself is not sent, since
 /// nobody measured it.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Next {
     /// Where it goes in the file.
     pub place: Place,
@@ -117,7 +118,7 @@ impl Next {
 }
 
 /// What is written into a box.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)]
 pub enum Entry {
@@ -130,7 +131,7 @@ pub enum Entry {
 }
 
 /// What an empty box holds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 pub enum Holds {
     /// A value; no box of the form holds one.
@@ -144,7 +145,7 @@ pub enum Holds {
 }
 
 /// One box of the form.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Blank {
     /// Where it goes in the file.
     pub place: Place,

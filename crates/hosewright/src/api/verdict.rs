@@ -3,9 +3,10 @@
 use quantity::Kind;
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 /// A sentence or number in both systems of units.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct Text {
     /// With metric units.
     pub metric: String,
@@ -20,7 +21,7 @@ impl From<reckon::Words> for Text {
 }
 
 /// How good it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 pub enum Grade {
     /// Holds.
@@ -45,7 +46,7 @@ impl From<reckon::Grade> for Grade {
 }
 
 /// On what a verdict rests.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 pub enum Basis {
     /// A rule that the file says binds this boat.
@@ -67,7 +68,7 @@ impl From<reckon::Basis> for Basis {
 }
 
 /// A stage of the job.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)]
 pub enum Stage {
@@ -105,7 +106,7 @@ impl From<reckon::Stage> for Stage {
 }
 
 /// A place in the boat file.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct Place {
     /// Line, from 1.
     pub line: usize,
@@ -129,18 +130,21 @@ pub trait Where {
 }
 
 /// How far the value is from its limits, in SI.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Margin {
     /// The value.
     pub value: f64,
     /// Half width: sure that it lies within.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub deviation: Option<f64>,
     /// Lower limit.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub low: Option<f64>,
     /// Upper limit.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub high: Option<f64>,
     /// SI unit of all four; `1` for a ratio.
     pub unit: String,
@@ -149,7 +153,7 @@ pub struct Margin {
 }
 
 /// An edit of the boat file that carries a remedy out.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct RemedyEdit {
     /// Which value.
     pub place: Place,
@@ -162,7 +166,7 @@ pub struct RemedyEdit {
 }
 
 /// The missing measurement that would settle a verdict.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct Settles {
     /// Which value of the file.
     pub place: Place,
@@ -171,7 +175,7 @@ pub struct Settles {
 }
 
 /// One input of a working.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct WorkingInput {
     /// Symbol in the formulas.
     pub symbol: String,
@@ -185,6 +189,7 @@ pub struct WorkingInput {
     pub kind: String,
     /// Half width in SI: sure that it lies within.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub tolerance: Option<f64>,
     /// Where it came from: an instrument, `assumed`, `table`.
     pub from: String,
@@ -192,14 +197,16 @@ pub struct WorkingInput {
     pub text: Text,
     /// The tolerance for people.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub tolerance_text: Option<Text>,
     /// The value in the file that it was read from.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub place: Option<Place>,
 }
 
 /// One step of a working.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct WorkingStep {
     /// In symbols.
     pub formula: String,
@@ -210,7 +217,7 @@ pub struct WorkingStep {
 }
 
 /// Inputs, formula, numbers put in, result, limit, sources.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Working {
     /// What went in.
     pub inputs: Vec<WorkingInput>,
@@ -223,7 +230,7 @@ pub struct Working {
 }
 
 /// A judgement about one subject.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Verdict {
     /// Stable name: `stage.subject.rule`.
     pub id: String,
@@ -241,17 +248,21 @@ pub struct Verdict {
     pub remedy: Text,
     /// The chance that it holds, 0 to 1, where it is a matter of chance.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub chance: Option<f64>,
     /// On what it rests.
     pub basis: Basis,
     /// What can hurt someone at this work.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub caution: Option<String>,
     /// The value of the file that it is about; missing where the numbers came from flags.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub place: Option<Place>,
     /// How far from the limits.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub margin: Option<Margin>,
     /// Number of the edit that this answers; 0 for the file as it was read.
     pub as_of: u64,
@@ -259,6 +270,7 @@ pub struct Verdict {
     pub remedy_edits: Vec<RemedyEdit>,
     /// The missing measurement that would settle it.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
     pub settles: Option<Settles>,
     /// One sentence for a reader of screens.
     pub spoken: Text,

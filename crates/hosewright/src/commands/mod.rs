@@ -11,6 +11,7 @@ pub mod new;
 pub mod order;
 pub mod salt;
 pub mod schema;
+pub mod serve;
 pub mod sheets;
 pub mod survey;
 pub mod thread;

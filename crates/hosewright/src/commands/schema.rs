@@ -26,6 +26,7 @@ pub fn text(document: Document) -> String {
         Document::Sheets => api::schema_of::<api::Sheets>(),
         Document::Mend => api::schema_of::<api::Mend>(),
         Document::Marks => api::schema_of::<api::Marks>(),
+        Document::Page => api::schema_of::<api::Page>(),
         Document::Fault => api::schema_of::<api::Refusal>(),
     }
 }

@@ -99,6 +99,36 @@ pub fn run(sheets: cli::Sheets, terminal: Terminal) -> Result<Outcome, Fault> {
     Ok(Outcome::said(page.finish(), Exit::Sound))
 }
 
+/// The bytes of one sheet by its name, or of all of them by `all`, for whoever wants no files; `None` where there is
+/// no sheet of that name.
+pub(crate) fn bytes(
+    loaded: &Loaded,
+    name: &str,
+    paper: cli::Paper,
+    arrangement: Option<&str>,
+    units: System,
+) -> Result<Option<Vec<u8>>, Fault> {
+    let content = Content::of(loaded, arrangement, units)?;
+    let head = Head {
+        boat: loaded.name().unwrap_or("a boat without a name").to_owned(),
+        arrangement: content
+            .arrangement()
+            .map_or_else(|| "as the file stands".to_owned(), str::to_owned),
+        date: day::of(None)?,
+        hash: String::new(),
+        paper: paper.into(),
+    };
+    let mut made = made(&content, &head, &[])?;
+    if format!("{name}.pdf") != ALL {
+        made.retain(|one| one.name == name);
+    }
+    if made.is_empty() {
+        return Ok(None);
+    }
+    let parts: Vec<Part> = made.iter().map(Made::part).collect();
+    pdf(&head.boat, &parts, Path::new(&format!("{name}.pdf"))).map(Some)
+}
+
 /// The folder for the sheets beside a boat file.
 fn beside(loaded: &Loaded) -> PathBuf {
     let folder = loaded.held.path.parent().unwrap_or_else(|| Path::new(""));

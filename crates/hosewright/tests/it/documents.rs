@@ -36,6 +36,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Sheets, "docs/sheets.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
         (Document::Marks, "docs/marks.schema.json"),
+        (Document::Page, "docs/page.schema.json"),
         (Document::Fault, "docs/fault.schema.json"),
     ] {
         committed(path, &schema::text(document));

@@ -1,0 +1,145 @@
+//! Strip and loop, laid out for the width that was asked for.
+
+use reckon::{Stage, StripAsk};
+use serde::Deserialize;
+use sheets::draw::around::{self, AroundForm};
+use sheets::draw::strip::{self, Form, StripForm};
+
+use super::App;
+use super::answers::meant;
+use super::refused::Refused;
+use super::values::Units;
+use crate::api::Drawing;
+
+/// The arrangement as found, whose figures stand in brackets beside those of the others.
+const BEFORE: &str = "before";
+/// Least and greatest width and height of a picture [px].
+const SIZES: (f64, f64) = (120.0, 6000.0);
+
+/// What is asked of a strip.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct StripQuery {
+    arrangement: Option<String>,
+    state: Option<String>,
+    chapter: Option<String>,
+    width: Option<f64>,
+    form: Option<String>,
+    least: Option<f64>,
+    units: Units,
+    branch: Option<String>,
+    heel: Option<f64>,
+    trim: Option<f64>,
+}
+
+/// What is asked of the loop drawing.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct LoopQuery {
+    arrangement: Option<String>,
+    state: Option<String>,
+    width: Option<f64>,
+    height: Option<f64>,
+    units: Units,
+}
+
+/// A size that can be drawn; another is brought to the nearest.
+fn size(asked: Option<f64>, usual: f64) -> f64 {
+    let (least, most) = SIZES;
+    asked
+        .filter(|size| size.is_finite())
+        .unwrap_or(usual)
+        .clamp(least, most)
+}
+
+fn stage(chapter: Option<&str>) -> Stage {
+    const ALL: [Stage; 12] = [
+        Stage::Survey,
+        Stage::Circuit,
+        Stage::Route,
+        Stage::Fit,
+        Stage::Flow,
+        Stage::Order,
+        Stage::Drain,
+        Stage::Build,
+        Stage::Fill,
+        Stage::Prove,
+        Stage::Watch,
+        Stage::Home,
+    ];
+    let named = ALL.into_iter().find(|stage| Some(stage.key()) == chapter);
+    named.unwrap_or(Stage::Survey)
+}
+
+/// A text that was asked for, if it says anything.
+fn given(text: &Option<String>) -> Option<&str> {
+    text.as_deref().filter(|text| !text.is_empty())
+}
+
+impl App {
+    /// The waterline strip.
+    pub(crate) fn strip(&self, asked: &StripQuery) -> Result<Drawing, Refused> {
+        let sheet = self.sheet()?;
+        let arrangement = meant(&sheet, given(&asked.arrangement))?;
+        let answers = self.answers(&sheet, &arrangement);
+        let angle = |angle: Option<f64>| {
+            let angle = angle.filter(|angle| angle.is_finite() && angle.abs() <= 45.0);
+            angle.into_iter().collect::<Vec<f64>>()
+        };
+        let ask = StripAsk {
+            state: given(&asked.state).map(str::to_owned),
+            heel: angle(asked.heel),
+            trim: angle(asked.trim),
+        };
+        let boat = &sheet.loaded.boat;
+        let flow = answers.flow.as_deref();
+        let told = reckon::strip(boat, arrangement.as_deref(), &ask, answers.answer(), flow)
+            .ok_or_else(|| Refused::missing("There is no such arrangement."))?;
+        let form = StripForm {
+            least: asked
+                .least
+                .filter(|least| least.is_finite())
+                .unwrap_or(40.0)
+                .clamp(0.0, 400.0),
+            chapter: stage(asked.chapter.as_deref()),
+            branch: given(&asked.branch),
+            ..StripForm::of(
+                size(asked.width, 1296.0),
+                match asked.form.as_deref() {
+                    Some("ribbon") => Form::Ribbon,
+                    Some("tall") => Form::Tall,
+                    _ => Form::Half,
+                },
+                asked.units.into(),
+            )
+        };
+        Ok(Drawing::of_strip(sheet.number, strip::strip(&told, &form)))
+    }
+
+    /// The loop drawing.
+    pub(crate) fn around(&self, asked: &LoopQuery) -> Result<Drawing, Refused> {
+        let sheet = self.sheet()?;
+        let arrangement = meant(&sheet, given(&asked.arrangement))?;
+        let answers = self.answers(&sheet, &arrangement);
+        let boat = &sheet.loaded.boat;
+        let steps = &boat.arrangements;
+        let beside =
+            arrangement.as_deref() != Some(BEFORE) && steps.iter().any(|step| step.key == BEFORE);
+        let before = beside.then(|| self.answers(&sheet, &Some(BEFORE.to_owned())));
+        let before = before.as_ref().and_then(|before| before.flow.as_deref());
+        let told = reckon::around(
+            boat,
+            answers.answer(),
+            answers.flow.as_deref(),
+            before,
+            given(&asked.state),
+        )
+        .ok_or_else(|| Refused::missing("There is no such arrangement."))?;
+        let form = AroundForm {
+            width: size(asked.width, 896.0),
+            height: size(asked.height, 496.0),
+            units: asked.units.into(),
+        };
+        Ok(Drawing::of(sheet.number, around::around(&told, &form)))
+    }
+}

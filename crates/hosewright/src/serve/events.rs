@@ -1,0 +1,50 @@
+//! News for pages that listen: the number of the file's change, and why there is one.
+
+use std::convert::Infallible;
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::extract::State;
+use axum::response::IntoResponse;
+use axum::response::sse::{Event, KeepAlive, Sse};
+use futures_util::stream;
+use tokio::sync::broadcast::error::RecvError;
+
+use super::App;
+use super::refused::Refused;
+use crate::api::{News, NewsWhy};
+
+/// How often a silent line is shown to be alive.
+const ALIVE: Duration = Duration::from_secs(15);
+
+impl App {
+    /// Tells everybody who listens.
+    pub(crate) fn tell(&self, why: NewsWhy) {
+        let number = self.desk().number;
+        // Where nobody listens, nobody is told.
+        let _ = self.news.send(News { number, why });
+    }
+}
+
+/// The line of news.
+pub(super) async fn events(State(app): State<Arc<App>>) -> Result<impl IntoResponse, Refused> {
+    let place = Arc::clone(&app.listening)
+        .try_acquire_owned()
+        .map_err(|_| Refused::busy("Too many pages listen already: close one."))?;
+    let news = app.news.subscribe();
+    let line = stream::unfold((news, place), |(mut news, place)| async move {
+        loop {
+            match news.recv().await {
+                Ok(one) => {
+                    let data = serde_json::to_string(&one).unwrap_or_default();
+                    let event = Event::default().data(data);
+                    return Some((Ok::<_, Infallible>(event), (news, place)));
+                }
+                // What was missed is in what follows: the last number is the one that counts.
+                Err(RecvError::Lagged(_)) => {}
+                Err(RecvError::Closed) => return None,
+            }
+        }
+    });
+    Ok(Sse::new(line).keep_alive(KeepAlive::new().interval(ALIVE)))
+}

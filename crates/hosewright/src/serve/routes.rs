@@ -1,0 +1,313 @@
+//! Which call does what.
+
+use std::sync::Arc;
+
+use axum::extract::{DefaultBodyLimit, FromRequest, Path, Query, Request, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use axum::routing::{get, post};
+use axum::{Extension, Json, Router, middleware};
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+
+use super::boats::{self, Begin};
+use super::desk::{Edit, Way};
+use super::draw::{LoopQuery, StripQuery};
+use super::entries::Entry;
+use super::guard::Asker;
+use super::lanes::Lane;
+use super::refused::Refused;
+use super::stages::{Print, Which};
+use super::trial::TrialAsk;
+use super::values::Typed;
+use super::{App, answered, answers::lock, assets, events, guard};
+use crate::api::{
+    Boats, Card, Drawing, Fill, Flow, Order, Outcomes, Page, ReadingAnswer, Share, SurveyPage,
+    Trial, ValueAnswer,
+};
+
+/// Largest body of a call [bytes].
+const BODY: usize = 256 * 1024;
+/// Edits of one call at most.
+const EDITS: usize = 200;
+
+type Own = State<Arc<App>>;
+type Answer<T> = Result<Json<T>, Refused>;
+
+/// All calls.
+pub fn router(app: Arc<App>) -> Router {
+    Router::new()
+        .route("/api/page", get(page))
+        .route("/api/strip", get(strip))
+        .route("/api/loop", get(around))
+        .route("/api/edits", post(edits))
+        .route("/api/back", post(back))
+        .route("/api/forth", post(forth))
+        .route("/api/reading", post(reading))
+        .route("/api/value", get(value))
+        .route("/api/trial", post(trial))
+        .route("/api/survey", get(survey))
+        .route("/api/entries", post(entries))
+        .route("/api/settle", post(settle))
+        .route("/api/flow", get(flow))
+        .route("/api/order", get(order))
+        .route("/api/fill", get(fill))
+        .route("/api/card", get(card))
+        .route("/api/sheets/{file}", get(printed))
+        .route("/api/export/verdicts.csv", get(table))
+        .route("/api/export/boat.toml", get(boat_file))
+        .route("/api/boats", get(boats_told).post(begin))
+        .route("/api/events", get(events::events))
+        .route("/api/share", get(share))
+        .route("/api/share/key", post(new_key))
+        .route("/api/share/end", post(end_sharing))
+        .fallback(assets::file)
+        .layer(DefaultBodyLimit::max(BODY))
+        .layer(middleware::from_fn_with_state(
+            Arc::clone(&app),
+            guard::guard,
+        ))
+        .with_state(app)
+}
+
+/// A body as JSON, or why it is none.
+struct Sent<T>(T);
+
+impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Sent<T> {
+    type Rejection = Refused;
+    async fn from_request(request: Request, state: &S) -> Result<Self, Refused> {
+        match Json::<T>::from_request(request, state).await {
+            Ok(Json(sent)) => Ok(Self(sent)),
+            Err(refused) => {
+                let status = refused.status();
+                let why = if status == StatusCode::PAYLOAD_TOO_LARGE {
+                    format!("That is larger than {} kB.", BODY / 1024)
+                } else {
+                    refused.body_text()
+                };
+                Err(Refused::new(status, why))
+            }
+        }
+    }
+}
+
+/// Does the work of a call in its lane.
+async fn work<T: Send + 'static>(
+    app: &Arc<App>,
+    lane: &Lane,
+    job: impl FnOnce(&App) -> Result<T, Refused> + Send + 'static,
+) -> Result<T, Refused> {
+    let inner = Arc::clone(app);
+    lane.run(move || job(&inner)).await
+}
+
+async fn page(State(app): Own, Query(which): Query<Which>) -> Answer<Page> {
+    lock(&app.asked).clone_from(&which.arrangement);
+    Ok(Json(answered(&app, which.arrangement).await?))
+}
+
+/// The answer after something was written, about the arrangement that the page last asked for.
+async fn written(app: &Arc<App>) -> Answer<Page> {
+    let asked = lock(&app.asked).clone();
+    Ok(Json(answered(app, asked).await?))
+}
+
+async fn strip(State(app): Own, Query(asked): Query<StripQuery>) -> Answer<Drawing> {
+    let drawing = work(&app, &app.lanes.draw, move |app| app.strip(&asked));
+    Ok(Json(drawing.await?))
+}
+
+async fn around(State(app): Own, Query(asked): Query<LoopQuery>) -> Answer<Drawing> {
+    let drawing = work(&app, &app.lanes.draw, move |app| app.around(&asked));
+    Ok(Json(drawing.await?))
+}
+
+#[derive(Debug, Deserialize)]
+struct Edits {
+    number: u64,
+    #[serde(default)]
+    label: String,
+    edits: Vec<Edit>,
+}
+
+async fn edits(State(app): Own, Sent(sent): Sent<Edits>) -> Answer<Page> {
+    if sent.edits.is_empty() || sent.edits.len() > EDITS {
+        return Err(Refused::unfit(format!("From 1 to {EDITS} edits are due.")));
+    }
+    work(&app, &app.lanes.edit, move |app| {
+        app.edit(sent.number, &sent.label, &sent.edits)
+    })
+    .await?;
+    written(&app).await
+}
+
+#[derive(Debug, Deserialize)]
+struct Number {
+    number: u64,
+}
+
+async fn back(State(app): Own, Sent(sent): Sent<Number>) -> Answer<Page> {
+    work(&app, &app.lanes.edit, move |app| {
+        app.turn(sent.number, Way::Back)
+    })
+    .await?;
+    written(&app).await
+}
+
+async fn forth(State(app): Own, Sent(sent): Sent<Number>) -> Answer<Page> {
+    work(&app, &app.lanes.edit, move |app| {
+        app.turn(sent.number, Way::Forth)
+    })
+    .await?;
+    written(&app).await
+}
+
+async fn reading(State(app): Own, Sent(typed): Sent<Typed>) -> Answer<ReadingAnswer> {
+    let read = work(&app, &app.lanes.value, move |app| app.reading(&typed));
+    Ok(Json(read.await?))
+}
+
+#[derive(Debug, Deserialize)]
+struct At {
+    place: String,
+}
+
+async fn value(State(app): Own, Query(at): Query<At>) -> Answer<ValueAnswer> {
+    let value = work(&app, &app.lanes.value, move |app| app.value(&at.place));
+    Ok(Json(value.await?))
+}
+
+async fn trial(State(app): Own, Sent(ask): Sent<TrialAsk>) -> Answer<Trial> {
+    let trial = work(&app, &app.lanes.trial, move |app| app.trial(&ask));
+    Ok(Json(trial.await?))
+}
+
+async fn survey(State(app): Own, Query(which): Query<Which>) -> Answer<SurveyPage> {
+    let survey = work(&app, &app.lanes.survey, move |app| app.survey(&which));
+    Ok(Json(survey.await?))
+}
+
+#[derive(Debug, Deserialize)]
+struct Entries {
+    entries: Vec<Entry>,
+}
+
+async fn entries(
+    State(app): Own,
+    Extension(from): Extension<Asker>,
+    Sent(sent): Sent<Entries>,
+) -> Answer<Outcomes> {
+    let outcomes = work(&app, &app.lanes.edit, move |app| {
+        app.entries(&sent.entries, from.device())
+    });
+    Ok(Json(outcomes.await?))
+}
+
+#[derive(Debug, Deserialize)]
+struct Settle {
+    number: u64,
+    place: String,
+    keep: String,
+}
+
+async fn settle(State(app): Own, Sent(sent): Sent<Settle>) -> Answer<Page> {
+    work(&app, &app.lanes.edit, move |app| {
+        app.settle_pair(sent.number, &sent.place, &sent.keep)
+    })
+    .await?;
+    written(&app).await
+}
+
+async fn flow(State(app): Own, Query(which): Query<Which>) -> Answer<Flow> {
+    let flow = work(&app, &app.lanes.stage, move |app| app.flow(&which));
+    Ok(Json(flow.await?))
+}
+
+async fn order(State(app): Own, Query(which): Query<Which>) -> Answer<Order> {
+    let order = work(&app, &app.lanes.stage, move |app| app.order(&which));
+    Ok(Json(order.await?))
+}
+
+async fn fill(State(app): Own, Query(which): Query<Which>) -> Answer<Fill> {
+    let fill = work(&app, &app.lanes.stage, move |app| app.fill(&which));
+    Ok(Json(fill.await?))
+}
+
+async fn card(State(app): Own, Query(which): Query<Which>) -> Answer<Card> {
+    let card = work(&app, &app.lanes.stage, move |app| app.card(&which));
+    Ok(Json(card.await?))
+}
+
+/// A file, with its kind and the name that it is kept by.
+fn file(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
+    let plain = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, '.' | '-');
+    let name: String = name.chars().filter(|letter| plain(*letter)).collect();
+    let headers = [
+        (header::CONTENT_TYPE, kind.to_owned()),
+        (
+            header::CONTENT_DISPOSITION,
+            format!("attachment; filename=\"{name}\""),
+        ),
+    ];
+    (headers, bytes).into_response()
+}
+
+async fn printed(
+    State(app): Own,
+    Path(name): Path<String>,
+    Query(print): Query<Print>,
+) -> Result<Response, Refused> {
+    let wanted = name.clone();
+    let bytes = work(&app, &app.lanes.print, move |app| {
+        app.printed(&wanted, &print)
+    });
+    Ok(file("application/pdf", &name, bytes.await?))
+}
+
+async fn table(State(app): Own, Query(which): Query<Which>) -> Result<Response, Refused> {
+    let bytes = work(&app, &app.lanes.print, move |app| app.table(&which)).await?;
+    Ok(file("text/csv; charset=utf-8", "verdicts.csv", bytes))
+}
+
+async fn boat_file(State(app): Own) -> Result<Response, Refused> {
+    let bytes = work(&app, &app.lanes.print, App::file).await?;
+    Ok(file("application/toml", "boat.toml", bytes))
+}
+
+async fn boats_told() -> Json<Boats> {
+    Json(boats::boats())
+}
+
+async fn begin(State(app): Own, Sent(begin): Sent<Begin>) -> Answer<Page> {
+    work(&app, &app.lanes.edit, move |app| app.begin(&begin)).await?;
+    // A new boat is asked about anew.
+    *lock(&app.asked) = None;
+    written(&app).await
+}
+
+async fn share(State(app): Own, Extension(from): Extension<Asker>) -> Answer<Share> {
+    Ok(Json(app.share(from.desk)?))
+}
+
+/// Only this computer hands the page on, and ends that.
+fn desk_only(from: Asker) -> Result<(), Refused> {
+    if from.desk {
+        Ok(())
+    } else {
+        Err(Refused::forbidden(
+            "Only the computer that Hosewright runs on can do that.",
+        ))
+    }
+}
+
+async fn new_key(State(app): Own, Extension(from): Extension<Asker>) -> Answer<Share> {
+    desk_only(from)?;
+    app.new_key()?;
+    Ok(Json(app.share(true)?))
+}
+
+async fn end_sharing(State(app): Own, Extension(from): Extension<Asker>) -> Answer<Share> {
+    desk_only(from)?;
+    app.end_sharing();
+    Ok(Json(app.share(true)?))
+}

@@ -1,0 +1,486 @@
+//! Single values of the file: what stands there, how a typed one is read, and with what it could be measured.
+
+use boat::Places;
+use boat::keys::{Form, KeyRow, ROOT, TableRow};
+use quantity::{
+    HalfWidth, Instrument, Instruments, Kind, Quantity, Reading, System, Unit, file_text,
+    parse_reading, show, show_half_width, show_measured,
+};
+use serde::Deserialize;
+
+use super::App;
+use super::desk::{Sheet, with};
+use super::refused::Refused;
+use crate::api::{ForKind, ReadingAnswer, Text, ValueAnswer, ValueInstrument, ValueKind, for_kind};
+use crate::load::Loaded;
+
+/// Longest text of a value that is read.
+const LONGEST: usize = 4000;
+
+/// The TOML that stands at a place, where anything does.
+pub(crate) fn raw_at<'a>(loaded: &'a Loaded, place: &str) -> Option<&'a str> {
+    let span = loaded.chart.places().value_span(place)?;
+    loaded.held.text.get(span)
+}
+
+/// Where a value is typed: two spigots alike are typed as `both`.
+pub(crate) fn typed_at(places: &Places, place: &str) -> String {
+    let both = ["a", "b"].into_iter().find_map(|name| {
+        let (thing, rest) = place.split_once(&format!(".spigots.{name}"))?;
+        let both = format!("{thing}.spigots.both");
+        let whole = rest.is_empty() || rest.starts_with('.');
+        (whole && places.has(&both)).then(|| format!("{both}{rest}"))
+    });
+    both.unwrap_or_else(|| place.to_owned())
+}
+
+/// The keys of a path, unquoted; `None` where it is no path to a value with a key.
+pub(crate) fn keys_of(path: &str) -> Option<Vec<String>> {
+    let mut keys = Vec::new();
+    let mut key = String::new();
+    let mut letters = path.chars().peekable();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '"' => loop {
+                match letters.next()? {
+                    '"' => break,
+                    '\\' => key.push(letters.next()?),
+                    letter => key.push(letter),
+                }
+            },
+            '.' => keys.push(std::mem::take(&mut key)),
+            '[' => return None,
+            letter => key.push(letter),
+        }
+    }
+    keys.push(key);
+    let whole = keys.iter().all(|key| !key.is_empty());
+    whole.then_some(keys)
+}
+
+/// The row of the table of keys for a path.
+pub(crate) fn row_of(path: &str) -> Option<&'static KeyRow> {
+    let keys = keys_of(path)?;
+    let (last, way) = keys.split_last()?;
+    row_in(&ROOT, way, last)
+}
+
+fn row_in(table: &'static TableRow, way: &[String], last: &str) -> Option<&'static KeyRow> {
+    let Some((key, rest)) = way.split_first() else {
+        return table.key(last);
+    };
+    let form = match (table.key(key), &table.free) {
+        (Some(row), _) => row.form,
+        (None, Some(free)) => free.form,
+        (None, None) => return None,
+    };
+    match form {
+        Form::Table(inner) => row_in(inner, rest, last),
+        // Whichever of the two knows the rest of the way.
+        Form::ThingOrRun(thing, run) => {
+            row_in(thing, rest, last).or_else(|| row_in(run, rest, last))
+        }
+        _ => None,
+    }
+}
+
+/// The kind of quantity that may stand after a key; none for words, counts and what has a grammar of its own.
+fn kind_of(form: &Form) -> Option<Kind> {
+    match form {
+        Form::Length | Form::LengthOrZero | Form::PlainLength | Form::Height => Some(Kind::Length),
+        Form::Quantity(kind, _) => Some(*kind),
+        Form::Percent => Some(Kind::Ratio),
+        _ => None,
+    }
+}
+
+/// The unit of a bare length in a file.
+pub(crate) fn bare_unit(loaded: &Loaded) -> Option<&'static Unit> {
+    let told = raw_at(loaded, "lengths")?;
+    Unit::find(Kind::Length, told.trim_matches(['"', '\'']))
+}
+
+/// The units in which an owner writes.
+pub(crate) fn own_system(loaded: &Loaded) -> System {
+    match bare_unit(loaded) {
+        Some(unit) if matches!(unit.name, "in" | "ft") => System::Imperial,
+        _ => System::Metric,
+    }
+}
+
+/// The unit of a bare number after a key.
+fn bare_for(form: &Form, loaded: &Loaded) -> Option<&'static Unit> {
+    match kind_of(form)? {
+        Kind::Length => bare_unit(loaded),
+        Kind::Ratio => Unit::find(Kind::Ratio, "%"),
+        _ => None,
+    }
+}
+
+/// The text of a TOML value without its quotes.
+pub(crate) fn unquoted(raw: &str) -> String {
+    let raw = raw.trim();
+    // A file of one key is the shortest way to have a value read as TOML reads it.
+    let table: Option<toml::Table> = format!("x = {raw}").parse().ok();
+    match table.as_ref().and_then(|table| table.get("x")) {
+        Some(toml::Value::String(text)) => text.clone(),
+        _ => raw.to_owned(),
+    }
+}
+
+/// A value as TOML, from what was typed.
+///
+/// A bare number where a length is due gets the unit of the reader's choice, so that none is ever silent.
+pub(crate) fn toml_of(row: Option<&KeyRow>, text: &str, units: System) -> String {
+    let text = text.trim();
+    let form = row.map(|row| row.form);
+    let number = text
+        .replace(',', ".")
+        .parse::<f64>()
+        .is_ok_and(f64::is_finite);
+    match form {
+        Some(Form::Number(..) | Form::Count | Form::Whole | Form::Version) if number => {
+            text.replace(',', ".")
+        }
+        Some(Form::Bool) => match text.to_lowercase().as_str() {
+            "yes" | "true" => "true".into(),
+            "no" | "false" => "false".into(),
+            _ => boat::quoted(text),
+        },
+        Some(form) if number && kind_of(&form) == Some(Kind::Length) => {
+            let unit = match units {
+                System::Metric => "mm",
+                System::Imperial => "in",
+            };
+            boat::quoted(&format!("{text} {unit}"))
+        }
+        // A list is written as one, and stands where several values do.
+        Some(Form::List(_)) if text.starts_with('[') => text.to_owned(),
+        _ => boat::quoted(text),
+    }
+}
+
+/// What a text is read as, dressed for people.
+struct Dressed<'a> {
+    text: &'a str,
+    bare: Option<&'static Unit>,
+    usual: Instrument,
+    instruments: &'a Instruments,
+    system: System,
+}
+
+/// The same, taken apart.
+struct Read {
+    /// `41.8 ± 0.2 mm`
+    shown: String,
+    /// As it would be typed, with its unit.
+    typed: String,
+    instrument: Instrument,
+    /// Half width and value [SI].
+    si: f64,
+}
+
+impl ForKind for Dressed<'_> {
+    type Out = Option<Read>;
+    fn run<Q: Quantity>(self) -> Option<Read> {
+        let reading: Reading<Q> = parse_reading(self.text, self.bare).ok()?;
+        let measured = reading.measured(self.instruments, self.usual);
+        Some(Read {
+            shown: match &measured {
+                Some(measured) => show_measured(measured, self.system),
+                None => show(reading.value, None, self.system),
+            },
+            typed: file_text(&reading),
+            instrument: reading.instrument.unwrap_or(self.usual),
+            si: reading.value.si(),
+        })
+    }
+}
+
+/// The instruments that read a kind of quantity, each with its half width at a value.
+struct Known<'a> {
+    instruments: &'a Instruments,
+    at: Option<f64>,
+}
+
+impl ForKind for Known<'_> {
+    type Out = Vec<ValueInstrument>;
+    fn run<Q: Quantity>(self) -> Vec<ValueInstrument> {
+        let value = self.at.and_then(Q::from_si);
+        let tolerance = |width: HalfWidth<Q>, system: System| match value {
+            Some(value) => show_half_width(width.of(value), value, system),
+            // Without a value a share of it is all that can be told.
+            None if width.at_least.si() > 0.0 => show(width.at_least, None, system),
+            None => show(width.share, None, system),
+        };
+        Instrument::ALL
+            .into_iter()
+            .filter_map(|instrument| {
+                let width = self.instruments.get::<Q>(instrument)?;
+                Some(ValueInstrument {
+                    name: instrument.name().to_owned(),
+                    tolerance: Text {
+                        metric: tolerance(width, System::Metric),
+                        imperial: tolerance(width, System::Imperial),
+                    },
+                })
+            })
+            .collect()
+    }
+}
+
+fn read(loaded: &Loaded, place: &str, text: &str, system: System) -> Option<Read> {
+    let row = row_of(place)?;
+    let usual = row
+        .instrument
+        .or_else(|| boat::instrument_of(place))
+        .unwrap_or(Instrument::Maker);
+    for_kind(
+        kind_of(&row.form)?,
+        Dressed {
+            text,
+            bare: bare_for(&row.form, loaded),
+            usual,
+            instruments: &loaded.boat.instruments,
+            system,
+        },
+    )
+}
+
+/// A typed value.
+#[derive(Clone, Debug, Deserialize)]
+pub(crate) struct Typed {
+    pub(crate) place: String,
+    pub(crate) text: String,
+    #[serde(default)]
+    pub(crate) units: Units,
+}
+
+/// The reader's units.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Units {
+    #[default]
+    Metric,
+    Imperial,
+}
+
+impl From<Units> for System {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Metric => Self::Metric,
+            Units::Imperial => Self::Imperial,
+        }
+    }
+}
+
+/// How a typed value is read: by the very reader of the file, on a copy of its text.
+pub(crate) fn reading(sheet: &Sheet, typed: &Typed) -> ReadingAnswer {
+    let place = typed_at(sheet.loaded.chart.places(), &typed.place);
+    let row = row_of(&place);
+    let expected = row.map_or_else(String::new, |row| row.example.to_owned());
+    let bad = |why: String, expected: String| ReadingAnswer::Bad {
+        ok: false,
+        why,
+        expected,
+    };
+    if typed.text.trim().is_empty() {
+        return bad("Nothing is written.".into(), expected);
+    }
+    if typed.text.len() > LONGEST {
+        return bad("That is longer than any value.".into(), expected);
+    }
+    let system = typed.units.into();
+    let toml = toml_of(row, &typed.text, system);
+    let text = match with(sheet.text(), &place, &toml) {
+        Ok(text) => text,
+        Err(refused) => return bad(refused.wrong.why, expected),
+    };
+    let (_, _, remarks) = boat::read(&text);
+    // What was wrong elsewhere before is not this value's fault.
+    let new: Vec<&boat::Remark> = remarks
+        .iter()
+        .filter(|remark| {
+            !sheet
+                .loaded
+                .remarks
+                .iter()
+                .any(|old| old.message == remark.message)
+        })
+        .collect();
+    let stop = |remark: &&&boat::Remark| remark.severity == boat::Severity::Stop;
+    if let Some(fault) = new.iter().find(stop) {
+        let expected = fault.expected.clone().unwrap_or(expected);
+        return bad(fault.message.clone(), expected);
+    }
+    let own = unquoted(&toml);
+    let read = read(&sheet.loaded, &place, &own, system);
+    let odd = new.first().map(|remark| remark.message.clone());
+    let remark = odd.or_else(|| coarse(row, &own));
+    let shown = match (own.as_str(), read) {
+        ("?", _) => "looked, can't be known yet".to_owned(),
+        (_, Some(read)) => format!("{}, {}", read.shown, read.instrument.name()),
+        _ => own,
+    };
+    ReadingAnswer::Good {
+        ok: true,
+        toml,
+        shown,
+        remark,
+    }
+}
+
+/// A reading to the nearest five millimetres where a caliper is wanted is hardly one by caliper.
+fn coarse(row: Option<&KeyRow>, text: &str) -> Option<String> {
+    let row = row.filter(|row| row.instrument == Some(Instrument::Caliper))?;
+    if kind_of(&row.form) != Some(Kind::Length) {
+        return None;
+    }
+    let number = text.strip_suffix("mm")?.trim();
+    let round = number
+        .parse::<u32>()
+        .is_ok_and(|mm| mm >= 10 && mm.is_multiple_of(5));
+    round.then(|| {
+        format!("{number} mm is to the nearest 5 mm; a caliper reads tenths. With a tape? Say so.")
+    })
+}
+
+/// What stands at a place, and what may.
+pub(crate) fn value(loaded: &Loaded, place: &str) -> Result<ValueAnswer, Refused> {
+    let place = typed_at(loaded.chart.places(), place);
+    let row = row_of(&place);
+    let raw = raw_at(loaded, &place);
+    if row.is_none() && raw.is_none() {
+        return Err(Refused::missing(format!(
+            "{place} names no value of a boat file."
+        )));
+    }
+    let kind = row.and_then(|row| kind_of(&row.form));
+    let own = raw.map(unquoted);
+    let read = own
+        .as_deref()
+        .and_then(|own| read(loaded, &place, own, own_system(loaded)));
+    let stands = match (own.as_deref().map(str::trim), &read) {
+        (None | Some(""), _) => ValueKind::Empty,
+        (Some("?"), _) => ValueKind::Unknown,
+        (Some("choose"), _) => ValueKind::Choose,
+        (_, Some(read)) => match read.instrument {
+            Instrument::Guessed => ValueKind::Guessed,
+            Instrument::Plate | Instrument::Drawing | Instrument::Maker => ValueKind::Plate,
+            _ => ValueKind::Measured,
+        },
+        _ => ValueKind::Text,
+    };
+    let mut units: Vec<String> = kind.map_or_else(Vec::new, |kind| {
+        let usual = kind.usual_units().iter();
+        usual.map(|unit| (*unit).to_owned()).collect()
+    });
+    // The owner's own comes first.
+    let bare = row.and_then(|row| bare_for(&row.form, loaded));
+    if let Some(at) = bare.and_then(|bare| units.iter().position(|unit| unit == bare.name)) {
+        units[..=at].rotate_right(1);
+    }
+    let instruments = kind.map_or_else(Vec::new, |kind| {
+        let at = read.as_ref().map(|read| read.si);
+        let instruments = &loaded.boat.instruments;
+        for_kind(kind, Known { instruments, at })
+    });
+    Ok(ValueAnswer {
+        text: match &read {
+            Some(read) => Some(read.typed.clone()),
+            None => own,
+        },
+        toml: raw.unwrap_or_default().to_owned(),
+        kind: stands,
+        instrument: read.map(|read| read.instrument.name().to_owned()),
+        units,
+        instruments,
+        title: title(&place),
+        says: row.map_or_else(String::new, |row| row.doc.to_owned()),
+        place,
+    })
+}
+
+/// A place for people: `od of engine, spigots, out`.
+pub(crate) fn title(place: &str) -> String {
+    match keys_of(place) {
+        Some(mut keys) => {
+            // OK because a path has one key at least.
+            let last = keys.pop().unwrap_or_default();
+            if matches!(
+                keys.first().map(String::as_str),
+                Some("things" | "runs" | "joints")
+            ) {
+                keys.remove(0);
+            }
+            match keys.as_slice() {
+                [] => last,
+                keys => format!("{last} of {}", keys.join(", ")),
+            }
+        }
+        None => place.to_owned(),
+    }
+}
+
+impl App {
+    /// How a typed value is read.
+    pub(crate) fn reading(&self, typed: &Typed) -> Result<ReadingAnswer, Refused> {
+        let sheet = self.sheet()?;
+        Ok(reading(&sheet, typed))
+    }
+
+    /// What stands at a place.
+    pub(crate) fn value(&self, place: &str) -> Result<ValueAnswer, Refused> {
+        value(&self.sheet()?.loaded, place)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_path_is_taken_apart_with_its_quotes() {
+        assert_eq!(
+            keys_of("joints.\"hot.from\".clip").unwrap(),
+            ["joints", "hot.from", "clip"]
+        );
+        assert_eq!(keys_of("a.\"b\\\"c\"").unwrap(), ["a", "b\"c"]);
+        for wrong in ["", "a..b", "a.", "stock.hose[1]", "a.\"b"] {
+            assert!(keys_of(wrong).is_none(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn the_table_of_keys_is_found_from_a_path() {
+        let name = |path: &str| row_of(path).map(|row| row.name);
+        assert_eq!(name("engine.spigots.out.od"), Some("od"));
+        assert_eq!(name("things.gearbox.spigots.a.h"), Some("h"));
+        assert_eq!(name("joints.\"hot.from\".clip"), Some("clip"));
+        assert_eq!(name("arrangements.after.replace.hot.way"), Some("way"));
+        assert_eq!(name("arrangements.after.replace.keel-aft.h"), Some("h"));
+        assert_eq!(name("no.such.key"), None);
+    }
+
+    #[test]
+    fn a_bare_length_never_goes_without_its_unit() {
+        let od = row_of("engine.spigots.out.od");
+        assert_eq!(toml_of(od, "41.8", System::Metric), "\"41.8 mm\"");
+        assert_eq!(toml_of(od, "41,8", System::Metric), "\"41,8 mm\"");
+        assert_eq!(toml_of(od, "1.65", System::Imperial), "\"1.65 in\"");
+        assert_eq!(toml_of(od, "1 5/8 in", System::Metric), "\"1 5/8 in\"");
+        assert_eq!(toml_of(od, "?", System::Metric), "\"?\"");
+        let count = row_of("joints.\"hot.from\".clips");
+        assert_eq!(toml_of(count, "2", System::Metric), "2");
+        let glass = row_of("things.header.sight_glass");
+        assert_eq!(toml_of(glass, "yes", System::Metric), "true");
+    }
+
+    #[test]
+    fn a_round_number_is_asked_about_where_a_caliper_is_wanted() {
+        let od = row_of("engine.spigots.out.od");
+        assert!(coarse(od, "40 mm").is_some());
+        assert!(coarse(od, "40.0 mm").is_none() && coarse(od, "42 mm").is_none());
+        assert!(coarse(row_of("runs.hot.length"), "900 mm").is_none());
+    }
+}

@@ -1,0 +1,76 @@
+/** The loop drawing: engine left, cooler right, not to scale. */
+import { useEffect, useLayoutEffect, useRef, useState, type KeyboardEvent, type MouseEvent } from "react";
+import { api, latest, type Drawing, type LoopAsk } from "../api";
+import { heed, markOf, usePage } from "../state";
+import { Paint } from "../strip/paint";
+import { pickAny, walk } from "../strip/strip";
+
+export function Loop() {
+  const box = useRef<HTMLDivElement>(null);
+  const [size, setSize] = useState<[number, number]>([0, 0]);
+  const [drawing, setDrawing] = useState<Drawing | null>(null);
+  const number = usePage((state) => state.page?.number ?? 0);
+  const settled = usePage((state) => state.page?.settled ?? false);
+  const has = usePage((state) => state.page?.boat != null);
+  const arrangement = usePage((state) => state.arrangement);
+  const state = usePage((now) => now.state);
+  const units = usePage((now) => now.units);
+  const chosen = usePage((now) => markOf(now.page, now.chosen)?.key ?? null);
+  const [fetch] = useState(() =>
+    latest((signal: AbortSignal, asked: LoopAsk) => api.loop(asked, signal)),
+  );
+
+  useLayoutEffect(() => {
+    const one = box.current;
+    if (!one) {
+      return;
+    }
+    const measure = () => setSize([one.clientWidth, one.clientHeight]);
+    const look = new ResizeObserver(measure);
+    look.observe(one);
+    measure();
+    return () => look.disconnect();
+  }, []);
+
+  const [width, height] = size;
+  useEffect(() => {
+    if (has && width >= 80 && height >= 80) {
+      fetch({ arrangement, state, width, height, units }).then(setDrawing, heed);
+    }
+  }, [fetch, has, number, settled, arrangement, state, units, width, height]);
+
+  const onClick = (event: MouseEvent) => {
+    const key = (event.target as Element).closest("[data-key]")?.getAttribute("data-key");
+    if (key != null) {
+      pickAny(key);
+    }
+  };
+  const onKeyDown = (event: KeyboardEvent) => {
+    if (event.key === "ArrowRight" || event.key === "ArrowLeft") {
+      event.preventDefault();
+      walk(event.key === "ArrowRight" ? 1 : -1);
+    }
+  };
+
+  return (
+    <div className="loop-box" ref={box}>
+      {drawing && has ? (
+        <svg
+          className="drawing loop-drawing"
+          width={drawing.width}
+          height={drawing.height}
+          viewBox={`0 0 ${drawing.width} ${drawing.height}`}
+          role="img"
+          aria-label={`${drawing.spoken}; marks are in the strip`}
+          tabIndex={0}
+          onClick={onClick}
+          onKeyDown={onKeyDown}
+        >
+          <Paint drawing={drawing} chosen={chosen} />
+        </svg>
+      ) : (
+        <p className="soft coming">loop coming</p>
+      )}
+    </div>
+  );
+}
