@@ -36,7 +36,10 @@ const CENTRE_LINE: Middle = Middle {
 const AMIDSHIPS: Middle = Middle {
     what: "distance from amidships",
     on: &["amidships"],
-    over: &[&["ahead", "of", "amidships"], &["forward", "of", "amidships"]],
+    over: &[
+        &["ahead", "of", "amidships"],
+        &["forward", "of", "amidships"],
+    ],
     under: &[&["abaft", "amidships"], &["aft", "of", "amidships"]],
     example: "1.2 m ahead of amidships",
     due: "“ahead of amidships” or “abaft amidships”",
@@ -58,7 +61,7 @@ fn read(middle: &Middle, text: &str, bare: Option<&'static Unit>) -> Faulty<Read
         quantity::parse_reading::<Length>(text, bare).map_err(|error| vec![Fault::from(error)])
     };
     let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
-    if words == ["0"] || middle.on.contains(&words.join(" ").as_str()) {
+    if middle.on.contains(&words.join(" ").as_str()) {
         return length("0 mm");
     }
     let before = |sides: &[&[&str]]| sides.iter().find_map(|side| without(text, side));
@@ -67,19 +70,27 @@ fn read(middle: &Middle, text: &str, bare: Option<&'static Unit>) -> Faulty<Read
         (_, Some(rest)) => (rest, -1.0),
         (None, None) => (text, 0.0),
     };
+    // Nought needs neither unit nor side.
+    if rest.trim() == "0" {
+        return length("0 mm");
+    }
     let bad = |code: Code, message: String| {
         Err(vec![
             Fault::new(code, 0..text.len(), message).expecting(middle.example),
         ])
     };
-    if !rest.contains(|c: char| c.is_numeric()) {
-        let (what, due) = (middle.what, middle.due);
-        return bad(
-            Code::BadForm,
-            format!("“{text}” is no {what}: it says how far, and {due}"),
-        );
-    }
-    let reading = length(rest)?;
+    let reading = match length(rest) {
+        Ok(reading) => reading,
+        // A slip in the number is told by what reads numbers, where there is one.
+        Err(faults) if sign != 0.0 && rest.contains(char::is_numeric) => return Err(faults),
+        Err(_) => {
+            let (what, due) = (middle.what, middle.due);
+            return bad(
+                Code::BadForm,
+                format!("“{text}” is no {what}: it says how far, and {due}"),
+            );
+        }
+    };
     let far = reading.value.si();
     if far < 0.0 {
         let message = format!(
@@ -98,7 +109,11 @@ fn read(middle: &Middle, text: &str, bare: Option<&'static Unit>) -> Faulty<Read
             format!("“{text}” does not say on which side: {due} is due"),
         );
     }
-    Ok(if sign < 0.0 { mirrored(reading) } else { reading })
+    Ok(if sign < 0.0 {
+        mirrored(reading)
+    } else {
+        reading
+    })
 }
 
 /// The text before these words, where it ends with them; case does not count.
@@ -148,6 +163,7 @@ mod tests {
         check(aside("420 port", mm()), -0.420);
         check(aside("0", None), 0.0);
         check(aside("0 mm", None), 0.0);
+        check(aside("0 to port", None), 0.0);
         check(aside("On the centre  line", None), 0.0);
         check(aside("on the centerline", None), 0.0);
         check(along("1.2 m ahead of amidships", None), 1.2);
@@ -179,7 +195,8 @@ mod tests {
         assert_eq!(code(aside("-420 to port", mm())), Code::BadQuantity);
         // Without a unit of the file's own a bare length is none.
         assert_eq!(code(aside("420 to port", None)), Code::BadQuantity);
-        assert_eq!(code(along("1.2 m to port", None)), Code::BadQuantity);
+        assert_eq!(code(aside("42o mm to port", None)), Code::BadQuantity);
+        assert_eq!(code(along("1.2 m to port", None)), Code::BadForm);
         assert_eq!(code(along("1.2 m", None)), Code::BadForm);
     }
 }
