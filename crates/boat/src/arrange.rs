@@ -118,6 +118,7 @@ impl Arranged {
                 if !thing.cap.is_left_out() {
                     self.blanked.retain(|blank| *blank != cap_of(&thing.key));
                 }
+                new.stand_in_for(slot);
                 *slot = new;
                 self.thing_places
                     .insert(thing.key.clone(), place("replace", &thing.key));

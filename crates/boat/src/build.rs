@@ -164,6 +164,8 @@ fn engine_thing(node: &Node) -> Thing {
         spigots: spigots(node),
         ports: ports(node),
         height: node.told("h"),
+        aside: node.told("aside"),
+        along: node.told("along"),
         cap: node.told("cap"),
         cap_height: either_place(node.told("cap_h"), header.told("cap_h")),
         engine: Some(engine),
@@ -221,6 +223,8 @@ fn thing(key: &str, node: &Node) -> Thing {
         ports: ports(node),
         chain: node.given("chain").unwrap_or_default(),
         height: node.told("h"),
+        aside: node.told("aside"),
+        along: node.told("along"),
         valve: valve.map(|valve| Valve {
             worked: valve.told("worked"),
             feels: valve.told("feels"),
@@ -336,6 +340,8 @@ fn spigot(name: &str, node: &Node) -> Spigot {
         form: node.word("form"),
         metal: node.word("metal"),
         height: node.told("h"),
+        aside: node.told("aside"),
+        along: node.told("along"),
         hidden,
     }
 }

@@ -5,7 +5,7 @@
 
 use crate::model::{
     Alarm, Anode, ChainPart, Channel, Coil, Detail, Duty, Engine, EngineExtra, Hidden, Outside,
-    Pipes, Port, Spigot, Stat, Thing, Told, Tubes, Valve,
+    Pipes, Port, Spigot, Stat, Thing, ThingKind, Told, Tubes, Valve,
 };
 
 /// Whether the model stands in the very place of the copy: `replace.keel-aft = { like = "keel-aft" }`.
@@ -71,6 +71,8 @@ impl Thing {
             ports,
             chain,
             height,
+            aside,
+            along,
             valve,
             cap,
             cap_height,
@@ -79,6 +81,8 @@ impl Thing {
         } = model;
         fill(&mut self.kind, kind);
         let same_stack = self.chain.is_empty() || self.chain == *chain;
+        // A stack may get another tail and keep its valve.
+        let same_valve = same_stack || (valve_in(chain).is_some() && self.has_valve_of(model));
         let tail = |chain: &[ChainPart]| chain.iter().rfind(|part| part.tail.is_some()).cloned();
         let same_tail = same_stack || tail(&self.chain) == tail(chain);
         for part in spigots {
@@ -96,6 +100,8 @@ impl Thing {
                 // Another tail is another spigot in the same place: nothing that was measured of the
                 // old one holds for it.
                 fill_in_place(&mut own.height, &part.height, place);
+                fill_in_place(&mut own.aside, &part.aside, place);
+                fill_in_place(&mut own.along, &part.along, place);
             }
         }
         for part in ports {
@@ -111,9 +117,11 @@ impl Thing {
         }
         fill_list(&mut self.chain, chain);
         fill_in_place(&mut self.height, height, place);
+        fill_in_place(&mut self.aside, aside, place);
+        fill_in_place(&mut self.along, along, place);
         if place == Place::Same {
             fill_table(&mut self.valve, valve.as_ref(), |own, model| {
-                own.take_after(model, same_stack);
+                own.take_after(model, same_valve);
             });
         }
         fill(&mut self.cap, cap);
@@ -123,6 +131,33 @@ impl Thing {
         });
         self.detail.take_after(detail, place);
         self.spigot_of_chain();
+    }
+
+    /// Takes over how one gets at the valve of the thing in whose place it comes: that belongs to the place,
+    /// whatever part comes there.
+    pub(crate) fn stand_in_for(&mut self, old: &Self) {
+        let fitting = Told::Given(ThingKind::HullFitting);
+        if self.kind != fitting || old.kind != fitting {
+            return;
+        }
+        if !self.chain.is_empty() && valve_in(&self.chain).is_none() {
+            return;
+        }
+        fill_table(&mut self.valve, old.valve.as_ref(), |own, model| {
+            own.take_after(model, false);
+        });
+    }
+
+    /// Whether the valve of its stack is the same part as that of another thing's.
+    pub fn has_valve_of(&self, other: &Self) -> bool {
+        match (valve_in(&self.chain), valve_in(&other.chain)) {
+            (Some(own), Some(other)) => {
+                let part = |part: &ChainPart| (part.kind, part.ends.clone(), part.bore, part.metal);
+                part(own) == part(other)
+            }
+            (None, None) => true,
+            _ => false,
+        }
     }
 
     /// Gives a stack that ends in a tail its spigot.
@@ -145,6 +180,11 @@ impl Thing {
     }
 }
 
+/// The valve of a stack.
+fn valve_in(chain: &[ChainPart]) -> Option<&ChainPart> {
+    chain.iter().find(|part| part.kind.is_valve())
+}
+
 /// The item that fits, made where there is none.
 fn named<T>(items: &mut Vec<T>, fits: impl Fn(&T) -> bool, make: impl FnOnce() -> T) -> &mut T {
     let at = items.iter().position(fits).unwrap_or(items.len());
@@ -165,6 +205,8 @@ impl Spigot {
             form,
             metal,
             height,
+            aside,
+            along,
             hidden,
         } = model;
         // A spigot that is measured anew is hidden no more.
@@ -176,6 +218,8 @@ impl Spigot {
         fill(&mut self.form, form);
         fill(&mut self.metal, metal);
         fill_in_place(&mut self.height, height, place);
+        fill_in_place(&mut self.aside, aside, place);
+        fill_in_place(&mut self.along, along, place);
         if place == Place::Same && !bared {
             fill_table(&mut self.hidden, hidden.as_ref(), Hidden::take_after);
         }
@@ -249,8 +293,8 @@ impl Port {
 }
 
 impl Valve {
-    /// In the same place. How it worked and felt goes with the old stack.
-    fn take_after(&mut self, model: &Self, same_stack: bool) {
+    /// In the same place. How it worked and felt, and how long it took, goes with the old valve.
+    fn take_after(&mut self, model: &Self, same_valve: bool) {
         let Self {
             worked,
             feels,
@@ -258,7 +302,7 @@ impl Valve {
             secs,
             drowned_at,
         } = model;
-        if same_stack {
+        if same_valve {
             fill(&mut self.worked, worked);
             fill(&mut self.feels, feels);
             fill(&mut self.secs, secs);

@@ -467,6 +467,8 @@ impl<'t> Walk<'t> {
             Grammar::End => grammar::dotted(text).map(|(first, second)| Datum::End(first, second)),
             Grammar::Mark => grammar::mark(text).map(Datum::Text),
             Grammar::Side => grammar::side(text).map(Datum::Side),
+            Grammar::Aside => grammar::aside(text, bare).map(Datum::Length),
+            Grammar::Along => grammar::along(text, bare).map(Datum::Length),
         };
         for (i, span) in items.into_iter().enumerate() {
             self.places

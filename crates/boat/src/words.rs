@@ -74,8 +74,7 @@ pub(crate) fn match_word(name: &str, text: &str) -> Option<usize> {
         let mut chars = rest.chars();
         let found = chars.next()?;
         let alike = due.eq_ignore_ascii_case(&found)
-            || !(due.is_ascii() && found.is_ascii())
-                && due.to_lowercase().eq(found.to_lowercase());
+            || !(due.is_ascii() && found.is_ascii()) && due.to_lowercase().eq(found.to_lowercase());
         if !alike {
             return None;
         }

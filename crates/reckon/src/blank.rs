@@ -382,9 +382,14 @@ impl Sheet<'_> {
             format!("metal of {}", bare.join(", "))
         };
         let whole = !thing.chain.is_empty() && bare.is_empty();
-        let holds = if whole { Holds::Value } else { Holds::Nothing };
+        let held: Held = if whole {
+            let parts: Vec<String> = thing.chain.iter().map(boat::chain_part_text).collect();
+            Held::said(&parts.join(" + "))
+        } else {
+            Holds::Nothing.into()
+        };
         let row = row(&["things", "x", "chain"]);
-        self.add(station, (&part, row), format!("{base}.chain"), holds, None);
+        self.add(station, (&part, row), format!("{base}.chain"), held, None);
     }
 
     /// The sizes of a male end.

@@ -4,6 +4,7 @@
 //! and how one goes over to another loop. Nothing is guessed: what the file does not tell stands there as
 //! unmeasured, with what to find out.
 
+mod aboard;
 mod limits;
 mod other;
 mod signs;
@@ -14,10 +15,13 @@ use boat::{Arranged, Boat, Carries, Key, RunEnd, ThingKind};
 use crate::circuit;
 use crate::flow::Flow;
 use crate::loops;
+use crate::shop::Order;
 use crate::stages::circuit::input::Facts;
 use crate::stages::circuit::plan::Plan;
 use crate::verdict::{Grade, Settles, Words};
 
+/// The arrangement as found: nothing of the order is done in it.
+const BEFORE: &str = "before";
 /// What the trade does without a source.
 const PRACTICE: &str = "common practice, no source";
 
@@ -32,18 +36,24 @@ pub struct Card {
     pub exhaust: Exhaust,
     /// What to do before all else, the first line first.
     pub first: Vec<String>,
-    /// What to do by what is seen.
+    /// What is never done, each as it goes on after that word. None is ever left out.
+    pub never: Vec<String>,
+    /// What becomes of the boat, before anybody looks at the engine.
+    pub boat_first: String,
+    /// What to do by what is seen while she runs.
     pub signs: Vec<CardSign>,
-    /// Cautions, which are never left out.
-    pub cautions: Vec<String>,
+    /// What to do by what is found in the header, the oil and the coolant.
+    pub finds: Vec<CardSign>,
     /// All that shuts, hull fittings first.
     pub valves: Vec<CardValve>,
     /// What the circuit can do, and where its limits are.
     pub limits: Vec<CardLimit>,
     /// Ways to go on without what gave out, in the order of the file.
     pub others: Vec<OtherLoop>,
-    /// What the file says is aboard.
+    /// What the file says is aboard, less what lies ashore, and less what the refit takes where `refitted`.
     pub spares: Vec<String>,
+    /// Whether what the order takes off the shelf is taken off `spares`.
+    pub refitted: bool,
     /// Spares that this engine would want, and that the file does not say are aboard.
     pub spares_unsaid: Vec<String>,
 }
@@ -107,7 +117,7 @@ pub enum CardFact {
 pub struct CardValve {
     /// `keel-fwd.valve`; of a hull fitting without a valve its own name.
     pub key: Key,
-    /// For people: `keel-fwd`, `valve in cal-out`.
+    /// For people: `keel-fwd`, `cal-out valve`.
     pub title: String,
     /// What it is: `ball valve`; `None` where no valve is written.
     pub kind: Option<String>,
@@ -127,6 +137,8 @@ pub struct CardValve {
     pub worked: Option<String>,
     /// Seconds to get there and shut it.
     pub secs: Option<f64>,
+    /// Whether it is another valve than the one that was found there, and nobody has tried it yet.
+    pub untried: bool,
     /// Height of bilge water at which it can't be reached.
     pub drowned_at: Option<Words>,
     /// What it shuts, in one sentence.
@@ -148,6 +160,8 @@ pub struct CardLimit {
     pub what: String,
     /// The limit.
     pub is: CardFact,
+    /// Whether it is said in a few words, so that several go on a line.
+    pub brief: bool,
 }
 
 /// Another way to go on.
@@ -161,19 +175,34 @@ pub struct OtherLoop {
     pub grade: Grade,
     /// What to do, in order.
     pub steps: Vec<String>,
+    /// The hose that it takes and that is not on the boat as she runs now: `3 m hose 32 epdm`.
+    pub wants: Vec<String>,
+    /// What of that no length aboard gives.
+    pub lacks: Vec<String>,
     /// The greatest steady power on it.
     pub power: CardFact,
 }
 
-/// The card of an arrangement, `None` for the file as it stands; `flow` is that arrangement's. `None` comes
-/// back where the file has no such arrangement.
-pub fn card(boat: &Boat, arrangement: Option<&str>, flow: Option<&Flow>) -> Option<Card> {
+/// The card of an arrangement, `None` for the file as it stands; `flow` and `order` are that arrangement's. With
+/// an order the shelf is told as the refit leaves it, unless nothing is refitted: in the file as it stands, and as
+/// found. `None` comes back where the file has no such arrangement.
+pub fn card(
+    boat: &Boat,
+    arrangement: Option<&str>,
+    flow: Option<&Flow>,
+    order: Option<&Order>,
+) -> Option<Card> {
     let arranged = boat.arranged(arrangement)?;
     let facts = loops::facts(boat, &arranged, arrangement);
     let plan = Plan::of(&facts);
     let cooling = cooling(&plan);
     let exhaust = exhaust(boat, &arranged);
-    let valves = valves::of(&facts);
+    let valves = valves::of(&facts, boat);
+    let order = order.filter(|order| {
+        arrangement.is_some_and(|name| name != BEFORE)
+            && order.arrangement.as_deref() == arrangement
+    });
+    let aboard = aboard::Aboard::of(boat, order);
     let listing = circuit(boat, arrangement)?.listing;
     let seen = signs::Seen {
         facts: &facts,
@@ -188,12 +217,15 @@ pub fn card(boat: &Boat, arrangement: Option<&str>, flow: Option<&Flow>) -> Opti
     Some(Card {
         arrangement: listing.arrangement,
         first: signs::first(cooling, &exhaust),
+        never: signs::never(&seen),
+        boat_first: signs::boat_first(&arranged.boat),
         signs: signs::signs(&seen),
-        cautions: signs::cautions(&seen),
+        finds: signs::finds(&seen),
         limits: limits::of(&arranged, flow),
-        others: other::of(boat, &arranged, &facts, arrangement),
-        spares: limits::spares(&arranged.boat),
-        spares_unsaid: limits::unsaid(&arranged.boat),
+        others: other::of(boat, &arranged, &facts, arrangement, &aboard),
+        spares: aboard.spares(),
+        refitted: order.is_some(),
+        spares_unsaid: aboard::unsaid(&arranged.boat),
         cooling,
         exhaust,
         valves,

@@ -6,15 +6,15 @@ use reference::thread::{Family, ThreadSize, sizes};
 use crate::say;
 use crate::verdict::Words;
 
-/// All threads of one pitch and one angle.
+/// All threads of one pitch. Flanks of 55° and of 60° look alike on paper.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Comb {
     /// From crest to crest [m].
     pub pitch: f64,
     /// `11 to the inch`, `1.5 mm`.
     pub name: Words,
-    /// Angle between the flanks [°].
-    pub angle: f64,
+    /// Angles between the flanks, each once [°].
+    pub angles: Vec<f64>,
     /// The sizes, by diameter.
     pub sizes: Vec<CombSize>,
 }
@@ -24,18 +24,22 @@ pub struct Comb {
 pub struct CombSize {
     /// As the standard writes it: `G 1/2`.
     pub name: String,
+    /// Angle between the flanks [°].
+    pub angle: f64,
     /// Over the crests of a male [m].
     pub male: f64,
+    /// Over the crests of a female, which is the bore of its hole [m].
+    pub hole: f64,
     /// The same for people.
     pub male_text: Words,
     /// Whence its size.
     pub source: String,
 }
 
-/// The combs, pipe threads first, then by pitch from the coarsest. Sizes that differ only in how they
-/// seal have one diameter and stand together.
+/// The combs, by pitch from the coarsest. Sizes that differ only in how they seal have one diameter and
+/// stand together.
 pub fn combs() -> Vec<Comb> {
-    let mut combs: Vec<(bool, Comb)> = Vec::new();
+    let mut combs: Vec<Comb> = Vec::new();
     for family in [
         Family::G,
         Family::R,
@@ -45,43 +49,38 @@ pub fn combs() -> Vec<Comb> {
         Family::Unified,
     ] {
         for size in sizes(family) {
-            let angle = family.flank_angle().to_degrees();
-            let pipe = !matches!(family, Family::Metric | Family::Unified);
             let pitch = size.pitch.si();
-            let known = combs.iter_mut().find(|(of_pipe, comb)| {
-                *of_pipe == pipe
-                    && (comb.pitch - pitch).abs() < 1e-6
-                    && (comb.angle - angle).abs() < 0.1
-            });
+            let known = combs
+                .iter_mut()
+                .find(|comb| (comb.pitch - pitch).abs() < 1e-6);
             match known {
-                Some((_, comb)) => add(comb, size),
+                Some(comb) => add(comb, size),
                 None => {
                     let mut comb = Comb {
                         pitch,
                         name: name(size),
-                        angle,
+                        angles: Vec::new(),
                         sizes: Vec::new(),
                     };
                     add(&mut comb, size);
-                    combs.push((pipe, comb));
+                    combs.push(comb);
                 }
             }
         }
     }
-    combs.sort_by(|(a_pipe, a), (b_pipe, b)| {
-        b_pipe
-            .cmp(a_pipe)
-            .then(a.angle.total_cmp(&b.angle))
-            .then(b.pitch.total_cmp(&a.pitch))
-    });
-    for (_, comb) in &mut combs {
+    combs.sort_by(|a, b| b.pitch.total_cmp(&a.pitch));
+    for comb in &mut combs {
         comb.sizes.sort_by(|a, b| a.male.total_cmp(&b.male));
     }
-    combs.into_iter().map(|(_, comb)| comb).collect()
+    combs
 }
 
 fn add(comb: &mut Comb, size: &ThreadSize) {
     let name = size.designation();
+    let angle = size.family.flank_angle().to_degrees();
+    if !comb.angles.iter().any(|own| (own - angle).abs() < 0.1) {
+        comb.angles.push(angle);
+    }
     // R has the diameters of G at its gauge plane: one bar serves both.
     let bare = |name: &str| name.split(' ').next_back().unwrap_or_default().to_owned();
     let same = |own: &&mut CombSize| {
@@ -95,7 +94,9 @@ fn add(comb: &mut Comb, size: &ThreadSize) {
     }
     comb.sizes.push(CombSize {
         name,
+        angle,
         male: size.major.si(),
+        hole: size.minor.si(),
         male_text: Words::of(|system| say::mm(size.major.si(), system)),
         source: size.source.cite(),
     });

@@ -51,7 +51,7 @@ pub use points::{Point, PointKind, points};
 pub use pour::{FillAsk, filling};
 pub use quick::{QuickInput, quick};
 pub use screwed::{QuickThread, quick_thread};
-pub use shop::{Blocked, FromShelf, Order, OrderAsk, order};
+pub use shop::{Blocked, Cut, FromShelf, Order, OrderAsk, Shelf, order};
 pub use sighted::{Sighted, sighted};
 pub use stages::circuit::listing::{Listing, Row, Side};
 pub use stages::fill::{FillOutput, FillRow};
@@ -62,6 +62,7 @@ pub use stages::types::{ByHand, JointRow, JointSizes, Neighbour, Shown};
 pub use strip::{
     At, Band, Branch, Leak, PieceForm, RunReach, SignKind, Strip, StripAsk, StripHeader,
     StripPiece, StripSign, StripState, StripStation, StripVent, Trace, TraceKind, Way, strip,
+    usual_heel,
 };
 pub use verdict::*;
 pub use whatif::{Ask, Done, Mended, edited, mended};

@@ -1,6 +1,6 @@
-//! Where one stands when she is filled or drained: bleeds, drains, tanks and hull valves, by height.
+//! Where one stands when she is filled or drained: bleeds, drains, tanks and valves of the coolant, by height.
 
-use boat::{Boat, Key, Thing, ThingKind, Told};
+use boat::{Arranged, Boat, Carries, Key, RunEnd, Thing, ThingKind, Told};
 use quantity::{Length, Quantity, Reading, show_signed};
 
 use crate::blank::arranged;
@@ -14,6 +14,10 @@ pub enum PointKind {
     Bleed,
     Drain,
     HullValve,
+    /// A valve in a run.
+    Valve,
+    /// What takes heat beside the loop and fills with it: a calorifier, a cabin heater.
+    Consumer,
 }
 
 /// One place.
@@ -42,12 +46,25 @@ pub fn points(boat: &Boat, arrangement: Option<&str>) -> Vec<Point> {
     };
     let mut points: Vec<Point> = Vec::new();
     for thing in &arranged.boat.things {
+        // A cock in a run of raw water plays no part.
+        let on = thing.detail.on_run.as_ref();
+        let wet = on.is_none_or(|run| carries_coolant(&arranged, run));
         let kind = match thing.kind.given() {
             Some(ThingKind::HeaderTank) => PointKind::Header,
-            Some(ThingKind::Bleed) => PointKind::Bleed,
-            Some(ThingKind::Drain) => PointKind::Drain,
-            Some(ThingKind::HullFitting) if thing.valve.is_some() => PointKind::HullValve,
+            Some(ThingKind::Bleed) if wet => PointKind::Bleed,
+            Some(ThingKind::Drain) if wet => PointKind::Drain,
+            Some(ThingKind::HullFitting) if thing.valve.is_some() => {
+                if !holds_coolant(&arranged, thing) {
+                    continue;
+                }
+                PointKind::HullValve
+            }
+            Some(ThingKind::Calorifier | ThingKind::CabinHeater) => {
+                points.extend(ports(thing));
+                PointKind::Consumer
+            }
             _ => {
+                points.extend(header_within(thing));
                 // A port that is called a drain is one.
                 points.extend(ports(thing));
                 continue;
@@ -68,10 +85,58 @@ pub fn points(boat: &Boat, arrangement: Option<&str>) -> Vec<Point> {
             ..point(&thing.key, kind, told)
         });
     }
+    points.extend(valves(&arranged));
     points.sort_by(|a, b| {
         let at = |point: &Point| point.height.unwrap_or(f64::MAX);
         at(a).total_cmp(&at(b))
     });
+    points
+}
+
+/// Whether a run carries coolant, or the air out of it.
+fn carries_coolant(arranged: &Arranged, run: &str) -> bool {
+    let run = arranged.boat.run(run);
+    run.is_some_and(|run| matches!(run.carries, Carries::Coolant | Carries::Vent))
+}
+
+/// Whether coolant stands in a hull fitting: a run of it ends there, or a cooler lies between it and another.
+fn holds_coolant(arranged: &Arranged, fitting: &Thing) -> bool {
+    let ends = |end: &RunEnd| matches!(end, RunEnd::Thing { thing, .. } if *thing == fitting.key);
+    let mut runs = arranged.boat.runs.iter();
+    let mut things = arranged.boat.things.iter();
+    runs.any(|run| run.carries == Carries::Coolant && (ends(&run.from) || ends(&run.to)))
+        || things.any(|thing| thing.detail.between.contains(&fitting.key))
+}
+
+/// The header of an engine that has its own.
+fn header_within(thing: &Thing) -> Option<Point> {
+    let extra = &thing.engine.as_ref()?.extra;
+    if extra.header_cold_mark.is_left_out() && extra.header_volume.is_left_out() {
+        return None;
+    }
+    Some(Point {
+        on: Some(thing.key.clone()),
+        ..point("header", PointKind::Header, &extra.header_cold_mark)
+    })
+}
+
+/// Valves in the runs of coolant; one that the water shuts itself needs nobody.
+fn valves(arranged: &Arranged) -> Vec<Point> {
+    let mut points = Vec::new();
+    let runs = arranged.boat.runs.iter();
+    for run in runs.filter(|run| run.carries == Carries::Coolant) {
+        for piece in run.way.given().map_or(&[][..], Vec::as_slice) {
+            if !piece.kind.can_be_shut() {
+                continue;
+            }
+            let key = format!("{}.{}", run.key, piece.name);
+            points.push(Point {
+                on: Some(run.key.clone()),
+                shut: arranged.shut.contains(&key),
+                ..point(&key, PointKind::Valve, &Told::LeftOut)
+            });
+        }
+    }
     points
 }
 

@@ -49,23 +49,25 @@ pub fn edited(text: &str, place: &str, toml: &str) -> Option<(String, Boat)> {
     (!stops).then_some((text, boat))
 }
 
+/// All that is judged of a boat.
+pub(crate) fn judged(boat: &Boat, ask: Ask, memo: &mut Memo) -> Answer {
+    let input = Input {
+        boat,
+        arrangement: ask.arrangement,
+        seed: ask.seed,
+        set: Set::All,
+    };
+    reckon(&input, memo)
+}
+
 /// Carries out, one after the other, the remedies of unsound fits that an edit can do. An edit stays
 /// only if its verdict is neither unsound nor unmeasured after it and nothing else has become unsound.
 pub fn mended(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Mended {
-    let judge = |boat: &Boat, memo: &mut Memo| {
-        let input = Input {
-            boat,
-            arrangement: ask.arrangement,
-            seed: ask.seed,
-            set: Set::All,
-        };
-        reckon(&input, memo)
-    };
     let mut now = Mended {
         text: text.to_owned(),
         boat: boat.clone(),
         done: Vec::new(),
-        answer: judge(boat, memo),
+        answer: judged(boat, ask, memo),
     };
     let mut given_up: Vec<String> = Vec::new();
     loop {
@@ -82,7 +84,7 @@ pub fn mended(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Mended {
             let Some((text, boat)) = edited(&now.text, &edit.place, &edit.to) else {
                 continue;
             };
-            let answer = judge(&boat, memo);
+            let answer = judged(&boat, ask, memo);
             // Whatever is unsound after it was so before, and the verdict itself is settled, not only
             // put off until something is measured.
             let settled = answer

@@ -21,6 +21,7 @@ export interface CardValve {
   feels: string | null;
   worked: string | null;
   secs: number | null;
+  untried: boolean;
   drowned_at: Text | null;
   shuts: string;
   with: string[];
@@ -42,8 +43,9 @@ export interface Card {
   cautions: string[];
   valves: CardValve[];
   limits: { what: string; is: CardFact }[];
-  others: { key: string; tried: string; grade: Grade; steps: string[]; power: CardFact }[];
+  others: { key: string; tried: string; grade: Grade; steps: string[]; wants: string[]; lacks: string[]; power: CardFact }[];
   spares: string[];
+  refitted: boolean;
   spares_unsaid: string[];
 }
 

@@ -1,6 +1,7 @@
 //! One module a grammar: text in, typed list with spans out. The grammars stand in
 //! `docs/boat-file.md`, in the same order.
 
+mod aside;
 mod bends;
 mod chain;
 mod clip;
@@ -14,6 +15,7 @@ mod tape;
 mod thread;
 mod way;
 
+pub(crate) use aside::{along, aside};
 pub(crate) use bends::bends;
 pub(crate) use chain::chain;
 pub(crate) use clip::clip;

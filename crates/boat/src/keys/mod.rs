@@ -78,6 +78,7 @@ impl Form {
                 | Self::CurrentAtVoltage
                 | Self::DropAtFlow
                 | Self::FlowAtSpeed
+                | Self::Grammar(Grammar::Aside | Grammar::Along)
         )
     }
 }
@@ -112,6 +113,8 @@ pub enum Grammar {
     End,
     Mark,
     Side,
+    Aside,
+    Along,
 }
 
 /// What a name may name.
@@ -270,6 +273,9 @@ pub(crate) const MEANT: &[(&str, &str)] = &[
     ("dia", "od"),
     ("height", "h"),
     ("z", "h"),
+    ("y", "aside"),
+    ("offset", "aside"),
+    ("x", "along"),
     ("clamp", "clip"),
     ("clamps", "clips"),
     ("material", "metal"),
@@ -314,6 +320,7 @@ mod tests {
             Some(Instrument::WaterTube)
         );
         assert_eq!(of("runs.hot.length"), Some(Instrument::Tape));
+        assert_eq!(of("things.keel-fwd.aside"), Some(Instrument::Tape));
         assert_eq!(of("joints.\"hot.from\".fitted_od"), Some(Instrument::Girth));
         assert_eq!(of("boat.waterline.laden"), Some(Instrument::WaterTube));
         assert_eq!(of("runs.hot.way[1]"), None);

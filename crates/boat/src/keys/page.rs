@@ -214,6 +214,8 @@ fn grammar_name(grammar: Grammar) -> &'static str {
         Grammar::End => "end",
         Grammar::Mark => "mark",
         Grammar::Side => "side",
+        Grammar::Aside => "aside",
+        Grammar::Along => "along",
     }
 }
 
@@ -246,6 +248,7 @@ fn unit(form: &Form) -> String {
             format!("{} @ {}", of(Kind::VolumeFlow), of(Kind::RotationalSpeed))
         }
         Form::Percent => "%".into(),
+        Form::Grammar(Grammar::Aside | Grammar::Along) => of(Kind::Length),
         Form::List(item) => unit(item),
         _ => String::new(),
     }

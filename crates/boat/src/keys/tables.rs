@@ -30,6 +30,32 @@ const ABOVE_MARK: &str = "What still goes in between the cold mark and the cap's
 const CURVE: Form = Form::Grammar(Grammar::Curve);
 const A_CURVE: &str = "\"0 L/min 9.5 m, 60 L/min 7 m, 90 L/min 4 m @ 2600 rpm\"";
 const PATHS: Form = List(&Form::Grammar(Grammar::Path));
+/// Of a thing, which its spigots take over.
+const ASIDE: KeyRow = aside(
+    "How far it lies from the boat's centre line, and on which side. Its spigots lie there where they have no `aside` of their own.",
+);
+const ALONG: KeyRow = along(
+    "How far it lies from amidships. Its spigots lie there where they have no `along` of their own.",
+);
+
+const fn aside(doc: &'static str) -> KeyRow {
+    key(
+        "aside",
+        Form::Grammar(Grammar::Aside),
+        doc,
+        "\"420 mm to port\"",
+    )
+    .by(Tape)
+}
+const fn along(doc: &'static str) -> KeyRow {
+    key(
+        "along",
+        Form::Grammar(Grammar::Along),
+        doc,
+        "\"1.2 m ahead of amidships\"",
+    )
+    .by(Tape)
+}
 
 /// The file itself.
 pub static ROOT: TableRow = TableRow {
@@ -379,6 +405,8 @@ static ENGINE: TableRow = TableRow {
             "{ cooler = \"gearbox\" }",
         ),
         key("h", Height, "Height of the crankshaft.", "120").by(WaterTube),
+        ASIDE,
+        ALONG,
         key(
             "spigots",
             Table(&SPIGOTS),
@@ -589,6 +617,8 @@ pub(crate) static SPIGOT: TableRow = TableRow {
         ),
         key("metal", METAL, "Of what it is made.", "\"cast iron\""),
         key("h", Height, "Height of its centre.", "330").by(WaterTube),
+        aside("How far its mouth lies from the boat's centre line, and on which side."),
+        along("How far its mouth lies from amidships."),
         key(
             "hidden",
             Table(&HIDDEN),
@@ -732,11 +762,13 @@ pub(crate) static THING: TableRow = TableRow {
     doc: "A fixed thing: cooler, tank, hull fitting. Keys that don't belong to its kind are left out.",
     keys: &[
         key("kind", Words(ThingKind::LIST), "What it is. Must stand unless `like` does.", "\"oil cooler\"").must_be_said(),
-        key("like", Name(Names::Thing), "Another thing that is the same part. Its sizes are taken over; heights, depth, valve and hidden spigots are not, unless it is the thing in whose place this comes. What you type here wins.", "\"keel-fwd\"").must_be_said(),
+        key("like", Name(Names::Thing), "Another thing that is the same part. Its sizes are taken over; heights, `aside` and `along`, depth, valve and hidden spigots are not, unless it is the thing in whose place this comes. What you type here wins.", "\"keel-fwd\"").must_be_said(),
         key("chain", grammar(Grammar::Chain), "A screwed stack, from the sea inward. Its tail is the spigot `tail`; `engaged` is the length of thread that holds a part in the one before it.", "\"stub G1-1/4 male steel + ball valve G1-1/4 F F bronze bore 30 + tail G1-1/4 M x 38 barbed bronze\""),
         key("spigots", Table(&SPIGOTS), "Its spigots.", "{ both = { od = 34.0 } }"),
         key("ports", Table(&PORTS), "Its threaded ports.", "{ anode = { thread = \"3/8 NPT F\" } }"),
         key("h", Height, "Its height.", "-230").by(WaterTube),
+        ASIDE,
+        ALONG,
         key("valve", Table(&VALVE), "Its hull valve as found.", "{ worked = \"2025-10\", feels = \"free\" }"),
         key("cap", Quantity(Kind::GaugePressure, NotUnder), "What is stamped on its pressure cap.", "\"10 psi\"").by(Plate),
         key("cap_h", Height, "Height of the cap's seat.", "760").by(WaterTube),

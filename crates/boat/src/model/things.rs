@@ -27,6 +27,10 @@ pub struct Thing {
     pub chain: Vec<ChainPart>,
     /// Its height against today's waterline, where the thing has one.
     pub height: Told<Reading<Length>>,
+    /// How far it lies from the centre line: to starboard over 0, to port under.
+    pub aside: Told<Reading<Length>>,
+    /// How far it lies from amidships: ahead over 0, abaft under.
+    pub along: Told<Reading<Length>>,
     /// Its hull valve as found.
     pub valve: Option<Valve>,
     /// The pressure cap it carries.
@@ -100,6 +104,10 @@ pub struct Spigot {
     pub metal: Told<Metal>,
     /// Height of its centre against today's waterline.
     pub height: Told<Reading<Length>>,
+    /// How far its mouth lies from the centre line: to starboard over 0, to port under.
+    pub aside: Told<Reading<Length>>,
+    /// How far its mouth lies from amidships: ahead over 0, abaft under.
+    pub along: Told<Reading<Length>>,
     /// Measured through the old hose because it can't be seen.
     pub hidden: Option<Hidden>,
 }

@@ -266,7 +266,36 @@ pub(super) fn grammar(grammar: Grammar) -> String {
                 spots(3)
             ))
         }
+        Grammar::Aside => {
+            let line = any([
+                "on the centre line",
+                "on the centreline",
+                "on the center line",
+                "on the centerline",
+            ]);
+            from_middle(
+                &line,
+                &any(["to starboard", "to port", "starboard", "port"]),
+            )
+        }
+        Grammar::Along => {
+            let sides = [
+                "ahead of amidships",
+                "forward of amidships",
+                "abaft amidships",
+                "aft of amidships",
+            ];
+            from_middle(&word("amidships"), &any(sides))
+        }
     }
+}
+
+/// A distance with its side; what lies in the middle has a word of its own, or none but 0.
+fn from_middle(middle: &str, sides: &str) -> String {
+    let nought = "[^0-9¼½¾⅓⅔⅛⅜⅝⅞]{0,40}[0.,]*0[0.,]*(?![0-9.,¼½¾⅓⅔⅛⅜⅝⅞]).*";
+    whole(&format!(
+        "{middle}|{nought}|(?!\\s*[-−][\\s.]*[1-9])[^0-9¼½¾⅓⅔⅛⅜⅝⅞]{{0,40}}{DIGIT}.*\\s{sides}"
+    ))
 }
 
 fn way() -> String {

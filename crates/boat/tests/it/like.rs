@@ -34,7 +34,9 @@ header = { volume = "3 L", sight_glass = true, cold_mark = 455 }
 cap = "0.9 bar"
 cap_h = 520
 h = 100
-spigots.out = { od = 38.1, bead = 40.7, h = 330 }
+aside = "on the centre line"
+along = "0.4 m abaft amidships"
+spigots.out = { od = 38.1, bead = 40.7, h = 330, aside = "90 to port", along = "0.1 m ahead of amidships" }
 [runs]
 hot = { from = "engine.out", to = "whole.a" }
 [things.fwd]
@@ -44,10 +46,12 @@ kind = "hull fitting"
 [things.whole]
 kind = "heat exchanger"
 chain = "stub G1-1/4 male steel + ball valve G1-1/4 F F bronze + tail G1-1/4 M x 38 barbed bronze"
-spigots.a = { od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4, form = "beaded", metal = "copper", h = 60 }
+spigots.a = { od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4, form = "beaded", metal = "copper", h = 60, aside = "210 to starboard", along = "1.1 m abaft amidships" }
 spigots.b = { hidden = { over_hose = 49, free_hose = 47, print = "38 mm" } }
 ports.drain = { thread = "G1/2 F", male_od = 20.8, female_id = 18.7, ten_pitches = 18.1, taper = "0.5 over 8", metal = "brass", h = 40 }
 h = -230
+aside = "240 to starboard"
+along = "1.2 m abaft amidships"
 valve = { worked = "2025-10", feels = "free", reach = "board 4", secs = 25, drowned_at = -170 }
 cap = "10 psi"
 cap_h = 760
@@ -105,12 +109,16 @@ fn in_another_place_the_part_is_taken_over_and_the_place_is_not() {
         key: "copy".into(),
         like: Some("whole".into()),
         height: Told::LeftOut,
+        aside: Told::LeftOut,
+        along: Told::LeftOut,
         valve: None,
         cap_height: Told::LeftOut,
         ..whole.clone()
     };
     for spigot in &mut due.spigots {
         spigot.height = Told::LeftOut;
+        spigot.aside = Told::LeftOut;
+        spigot.along = Told::LeftOut;
         spigot.hidden = None;
     }
     due.ports[0].height = Told::LeftOut;
@@ -127,6 +135,7 @@ fn in_another_place_the_part_is_taken_over_and_the_place_is_not() {
     let (duty, was) = (&copy.detail.duty, &whole.detail);
     assert!(duty.ua.given().is_some() && duty.curve.given().is_some());
     assert!(was.outside.lies.given().is_some() && was.duty.air.given().is_some());
+    assert!(whole.aside.given().is_some() && whole.spigots[0].along.given().is_some());
     assert!(copy.detail.channel.is_some() && copy.detail.tubes.is_some());
 }
 

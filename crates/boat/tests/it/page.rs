@@ -60,6 +60,8 @@ fn every_grammar_of_the_reference_stands_on_the_page() {
         "stock hose",
         "stock part",
         "taper",
+        "aside",
+        "along",
         "price",
         "curve",
         "end",

@@ -59,6 +59,29 @@ fn the_schema_knows_the_grammar_of_texts() {
     check("engine.spigots.out.od = \"about so\"", false);
     check("engine.spigots.out.od = -38", false);
     check("engine.spigots.out.diameter = 38", false);
+    for (aside, fits) in [
+        ("420 mm to port", true),
+        ("12.5 to Starboard", true),
+        ("400 to 450 mm to port", true),
+        ("0", true),
+        ("0 ± 5 mm", true),
+        ("on the centre line", true),
+        ("420 mm", false),
+        ("0.5", false),
+        ("-420 to port", false),
+        ("to port", false),
+    ] {
+        check(&format!("engine.spigots.out.aside = \"{aside}\""), fits);
+        let said =
+            format!("version = 1\nlengths = \"mm\"\nengine.spigots.out.aside = \"{aside}\"\n");
+        assert_eq!(boat::read(&said).2.is_empty(), fits, "{aside}");
+    }
+    check("engine.aside = [\"420 to port\", \"430 to port\"]", true);
+    check("engine.aside = 420", false);
+    check("engine.along = \"1.2 m ahead of amidships\"", true);
+    check("engine.along = \"2.4 m abaft amidships\"", true);
+    check("engine.along = \"amidships\"", true);
+    check("engine.along = \"1.2 m to port\"", false);
     check("engine.alarm.at = \"98 °C\"", true);
     check("engine.alarm.at = 98", false);
     check("engine.alarm.at = \"98\"", false);

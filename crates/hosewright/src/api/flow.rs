@@ -122,6 +122,25 @@ pub struct FlowState {
     pub settles: Option<Settles>,
     /// The figures; null unless there is a steady state.
     pub figures: Option<FlowFigures>,
+    /// Why no raw water comes to the exchanger; null where it comes, or where none is wanted.
+    pub dry: Option<FlowDry>,
+}
+
+/// No raw water comes to the exchanger.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
+pub struct FlowDry {
+    /// Why, in words.
+    pub why: String,
+    /// Value of the file that tells it.
+    pub place: Place,
+    /// Valves that are shut on its way.
+    pub shut: Vec<String>,
+    /// Raw water goes out by the exhaust, which it cools.
+    pub exhaust: bool,
+    /// Coolant out of the engine when the cooling ends.
+    pub begins: Number,
+    /// How long it has from there; null where what the circuit holds is not known.
+    pub uncooled: Option<FlowUncooled>,
 }
 
 /// The figures of a steady state; pressures with the cap holding nothing unless said otherwise.
@@ -179,8 +198,14 @@ pub struct FlowUncooled {
 pub struct FlowRaw {
     /// Its flow.
     pub flow: Number,
+    /// The flow is the one that the state tells, by a bucket.
+    pub bucket: bool,
+    /// What the sheet of its pump gives at this speed of the engine; null where it is not written.
+    pub gives: Option<Number>,
     /// The key of its pump.
     pub pump: Option<String>,
+    /// The hull fitting by which it comes in, where that does not stand under the water; null where it does.
+    pub over: Option<FlowOver>,
     /// Pressure over the air at the pump's inlet; null where it can't be told.
     pub inlet: Option<Number>,
     /// And at its outlet.
@@ -189,6 +214,17 @@ pub struct FlowRaw {
     pub places: Vec<FlowRawPlace>,
     /// Why pressures are not told.
     pub missing: Vec<String>,
+}
+
+/// An inlet that does not stand under the water.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
+pub struct FlowOver {
+    /// The hull fitting.
+    pub subject: String,
+    /// How high it stands over the waterline.
+    pub height: Number,
+    /// Value of the file that tells it.
+    pub place: Place,
 }
 
 /// One joint of the raw-water side.
@@ -255,7 +291,7 @@ pub struct FlowItem {
     pub bore: Option<f64>,
     /// Reynolds number in it.
     pub reynolds: Option<f64>,
-    /// What of it is wet: `hose`, `steel`, `copper`, `cupro-nickel`, `brass` or `aluminium`.
+    /// What of it is wet: `hose`, `steel`, `copper`, `cupro-nickel`, `brass`, `bronze`, `aluminium bronze` or `aluminium`.
     pub stuff: String,
     /// On the suction side of the pump.
     pub suction: bool,

@@ -5,9 +5,10 @@ use reckon::stages::flow as row;
 
 use super::flow::{
     FlowArea, FlowArrangement, FlowAssumed, FlowBoth, FlowCame, FlowChange, FlowCompared,
-    FlowCooler, FlowFigures, FlowHead, FlowHottest, FlowHull, FlowHullState, FlowItem, FlowMissing,
-    FlowMost, FlowNeed, FlowPart, FlowPlace, FlowPower, FlowRaw, FlowRawPlace, FlowRule,
-    FlowShares, FlowSide, FlowState, FlowStolen, FlowUncooled, FlowVolume, Spread,
+    FlowCooler, FlowDry, FlowFigures, FlowHead, FlowHottest, FlowHull, FlowHullState, FlowItem,
+    FlowMissing, FlowMost, FlowNeed, FlowOver, FlowPart, FlowPlace, FlowPower, FlowRaw,
+    FlowRawPlace, FlowRule, FlowShares, FlowSide, FlowState, FlowStolen, FlowUncooled, FlowVolume,
+    Spread,
 };
 use super::verdict::{kind_word, si_unit};
 use super::{Number, Settles, Text, Verdict, Where};
@@ -87,6 +88,8 @@ fn stuff_word(stuff: row::Stuff) -> &'static str {
         row::Stuff::Copper => "copper",
         row::Stuff::CuproNickel => "cupro-nickel",
         row::Stuff::Brass => "brass",
+        row::Stuff::Bronze => "bronze",
+        row::Stuff::AluminiumBronze => "aluminium bronze",
         row::Stuff::Aluminium => "aluminium",
     }
 }
@@ -145,6 +148,7 @@ impl FlowState {
             heat,
             heat_from,
             came,
+            dry,
         } = state;
         let (came, why, by, figures) = match came {
             row::Came::Steady(figures) => {
@@ -170,6 +174,30 @@ impl FlowState {
             why,
             settles: by,
             figures,
+            dry: dry.map(|dry| FlowDry::of(dry, chart)),
+        }
+    }
+}
+
+impl FlowDry {
+    fn of(dry: row::Dry, chart: &dyn Where) -> Self {
+        // Where it boils without a cap is told by how long it takes to get there.
+        let row::Dry {
+            why,
+            place,
+            shut,
+            exhaust,
+            begins,
+            boils: _,
+            uncooled,
+        } = dry;
+        Self {
+            why,
+            place: chart.place(place),
+            shut,
+            exhaust,
+            begins: number(Figure::Temperature, begins),
+            uncooled: uncooled.map(|row::Uncooled { alarm, boils }| FlowUncooled { alarm, boils }),
         }
     }
 }
@@ -227,17 +255,20 @@ impl FlowFigures {
                 .collect(),
             places: places.into_iter().map(FlowPlace::of).collect(),
             coolers: coolers.into_iter().map(FlowCooler::of).collect(),
-            raw: raw.map(FlowRaw::of),
+            raw: raw.map(|raw| FlowRaw::of(raw, chart)),
             uncooled: uncooled.map(|row::Uncooled { alarm, boils }| FlowUncooled { alarm, boils }),
         }
     }
 }
 
 impl FlowRaw {
-    fn of(raw: row::RawRow) -> Self {
+    fn of(raw: row::RawRow, chart: &dyn Where) -> Self {
         let row::RawRow {
             flow,
+            bucket,
+            gives,
             pump,
+            over,
             inlet,
             outlet,
             places,
@@ -245,7 +276,14 @@ impl FlowRaw {
         } = raw;
         Self {
             flow: number(Figure::Flow, flow),
+            bucket,
+            gives: maybe(Figure::Flow, gives),
             pump,
+            over: over.map(|(subject, height, place)| FlowOver {
+                subject,
+                height: number(Figure::Height, height),
+                place: chart.place(place),
+            }),
             inlet: inlet.map(gauge),
             outlet: outlet.map(gauge),
             places: places.into_iter().map(FlowRawPlace::of).collect(),

@@ -211,8 +211,10 @@ impl Order {
         let reckon::Order {
             arrangement: _,
             done,
+            built: _,
             list,
             shelf,
+            cuts: _,
             blocked,
             stays,
             verdicts,

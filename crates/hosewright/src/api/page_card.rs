@@ -33,6 +33,8 @@ pub struct Card {
     pub others: Vec<CardOther>,
     /// What the file says is aboard.
     pub spares: Vec<String>,
+    /// Whether what the order takes off the shelf is taken off `spares`.
+    pub refitted: bool,
     /// Spares that this engine would want and the file does not name.
     pub spares_unsaid: Vec<String>,
 }
@@ -81,6 +83,8 @@ pub struct CardValve {
     pub worked: Option<String>,
     /// Seconds to get there and shut it.
     pub secs: Option<f64>,
+    /// Whether it is another than the one that was found there, and nobody has tried it yet.
+    pub untried: bool,
     /// Height of bilge water at which it can't be reached.
     pub drowned_at: Option<Text>,
     /// What it shuts.
@@ -114,6 +118,10 @@ pub struct CardOther {
     pub grade: Grade,
     /// What to do, in order.
     pub steps: Vec<String>,
+    /// The hose that it takes and that is not on the boat as she runs now.
+    pub wants: Vec<String>,
+    /// What of that no length aboard gives.
+    pub lacks: Vec<String>,
     /// The greatest steady power on it.
     pub power: CardFact,
 }
@@ -157,6 +165,7 @@ impl CardValve {
             feels,
             worked,
             secs,
+            untried,
             drowned_at,
             shuts,
             with,
@@ -176,6 +185,7 @@ impl CardValve {
             feels,
             worked,
             secs,
+            untried,
             drowned_at: drowned_at.map(Text::from),
             shuts,
             with,
@@ -194,12 +204,15 @@ impl Card {
             cooling,
             exhaust,
             first,
+            never,
+            boat_first,
             signs,
-            cautions,
+            finds,
             valves,
             limits,
             others,
             spares,
+            refitted,
             spares_unsaid,
         } = card;
         let (exhaust, exhaust_settles) = match exhaust {
@@ -208,7 +221,7 @@ impl Card {
             reckon::Exhaust::Unknown(settles) => ("unknown", Some(sent(settles, chart))),
         };
         let sign = |reckon::CardSign { sign, act }: reckon::CardSign| CardSign { sign, act };
-        let limit = |reckon::CardLimit { what, is }: reckon::CardLimit| CardLimit {
+        let limit = |reckon::CardLimit { what, is, brief: _ }: reckon::CardLimit| CardLimit {
             what,
             is: CardFact::of(is, chart),
         };
@@ -218,6 +231,8 @@ impl Card {
                 tried,
                 grade,
                 steps,
+                wants,
+                lacks,
                 power,
             } = other;
             CardOther {
@@ -225,6 +240,8 @@ impl Card {
                 tried,
                 grade: grade.into(),
                 steps,
+                wants,
+                lacks,
                 power: CardFact::of(power, chart),
             }
         };
@@ -235,8 +252,11 @@ impl Card {
             exhaust: exhaust.to_owned(),
             exhaust_settles,
             first,
-            signs: signs.into_iter().map(sign).collect(),
-            cautions,
+            signs: signs.into_iter().chain(finds).map(sign).collect(),
+            cautions: vec![
+                format!("Never: {}.", never.join("; ")),
+                format!("The boat first: {boat_first}"),
+            ],
             valves: valves
                 .into_iter()
                 .map(|valve| CardValve::of(valve, chart))
@@ -244,6 +264,7 @@ impl Card {
             limits: limits.into_iter().map(limit).collect(),
             others: others.into_iter().map(other).collect(),
             spares,
+            refitted,
             spares_unsaid,
         }
     }

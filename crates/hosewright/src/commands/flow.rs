@@ -72,7 +72,7 @@ pub fn run(flow: cli::Flow, terminal: Terminal) -> Result<Outcome, Fault> {
     };
     let mut flows = side_by_side(&loaded.boat, &names);
     if let Some(name) = &state {
-        narrow(&mut flows, name)?;
+        narrow(&loaded.boat, &mut flows, name)?;
     }
     let verdicts: Vec<reckon::Verdict> = flows
         .iter()
@@ -144,6 +144,7 @@ pub fn run(flow: cli::Flow, terminal: Terminal) -> Result<Outcome, Fault> {
         head::summary(&mut page, &own);
         if state.is_some() {
             flow_state::states(&mut page, &flow.row, &manner);
+            lines::rests_on(&mut page, &flow.row, &manner, sources);
         } else {
             lines::flow(&mut page, &flow.row, &manner, parts, sources);
         }
@@ -285,33 +286,11 @@ fn side_by_side(boat: &boat::Boat, names: &[Option<&str>]) -> Vec<reckon::Flow> 
     })
 }
 
-/// Leaves the one state, and the verdicts about it.
-fn narrow(flows: &mut [reckon::Flow], name: &str) -> Result<(), Fault> {
+/// Leaves the one state, judged alone.
+fn narrow(boat: &boat::Boat, flows: &mut [reckon::Flow], name: &str) -> Result<(), Fault> {
     let told = flows.iter().any(|flow| !flow.row.states.is_empty());
     for flow in flows.iter_mut() {
-        flow.row
-            .states
-            .retain(|state| is_state(name, &state.key, state.duty));
-        let subject = format!("flow.{name}.");
-        // A verdict about the state as such serves both duties; one of a duty serves that duty alone.
-        let key = flow
-            .row
-            .states
-            .first()
-            .map(|state| format!("flow.{}.", state.key));
-        let others: Vec<String> = match &key {
-            Some(key) if *key != subject => vec![format!("{key}tied."), format!("{key}moving.")],
-            _ => Vec::new(),
-        };
-        flow.verdicts.retain(|verdict| {
-            let of_state = key
-                .as_ref()
-                .is_some_and(|key| verdict.id.starts_with(key.as_str()));
-            let of_other = others
-                .iter()
-                .any(|other| *other != subject && verdict.id.starts_with(other.as_str()));
-            of_state && !of_other
-        });
+        flow.narrow(boat, |state| is_state(name, &state.key, state.duty));
     }
     if told && flows.iter().all(|flow| flow.row.states.is_empty()) {
         return Err(Fault::Flag {

@@ -50,6 +50,7 @@ pub fn run(sheets: cli::Sheets, terminal: Terminal) -> Result<Outcome, Fault> {
     if let Some(name) = &arrangement {
         loaded.has_arrangement(name)?;
     }
+    let folder = folder(out, &loaded)?;
     let units: System = showing.units.into();
     let content = Content::of(&loaded, arrangement.as_deref(), units)?;
     let named = content.arrangement();
@@ -63,7 +64,6 @@ pub fn run(sheets: cli::Sheets, terminal: Terminal) -> Result<Outcome, Fault> {
     let made = made(&content, &head, &only)?;
     debug!(sheets = made.len(), "laid out");
 
-    let folder = out.unwrap_or_else(|| beside(&loaded));
     let written = Written::of(&head.boat, &made, &folder, svg, only.is_empty())?;
     if !dry_run {
         written.write()?;
@@ -129,10 +129,24 @@ pub(crate) fn bytes(
     pdf(&head.boat, &parts, Path::new(&format!("{name}.pdf"))).map(Some)
 }
 
-/// The folder for the sheets beside a boat file.
-fn beside(loaded: &Loaded) -> PathBuf {
-    let folder = loaded.held.path.parent().unwrap_or_else(|| Path::new(""));
-    folder.join(FOLDER)
+/// The folder for the sheets: the one that is named, else the one beside the boat file.
+fn folder(out: Option<PathBuf>, loaded: &Loaded) -> Result<PathBuf, Fault> {
+    let folder = out.unwrap_or_else(|| {
+        let beside = loaded.held.path.parent().unwrap_or_else(|| Path::new(""));
+        beside.join(FOLDER)
+    });
+    // What is not there yet is made; what stands in its way is told before anything is laid out.
+    match folder.ancestors().find(|step| step.exists()) {
+        Some(step) if !step.is_dir() => Err(Fault::Flag {
+            flag: "--out".into(),
+            found: files::shown(&folder),
+            why: format!(
+                "{} is a file, and the sheets go into a folder: name another",
+                files::shown(step)
+            ),
+        }),
+        _ => Ok(folder),
+    }
 }
 
 /// A sheet, laid out.
@@ -198,6 +212,13 @@ fn wanted(only: &[String], sheets: &[Sheet]) -> Result<Vec<&'static str>, Fault>
     only.iter()
         .map(|name| {
             let name = name.trim();
+            if name.is_empty() {
+                return Err(Fault::Flag {
+                    flag: "--only".into(),
+                    found: "''".into(),
+                    why: format!("it names no sheet; the sheets are {}", listed(&names)),
+                });
+            }
             names
                 .iter()
                 .copied()

@@ -3,7 +3,9 @@
 mod limits;
 
 use quantity::System;
-use reckon::stages::flow::{AreaRow, Came, CoolerRow, Figures, FlowRow, ItemRow, StateRow};
+use reckon::stages::flow::{
+    AreaRow, Came, CoolerRow, Figures, FlowRow, ItemRow, StateRow, Uncooled,
+};
 
 use super::{Manner, heading};
 use crate::figure::{Figure, NONE, head, named, state_name};
@@ -71,8 +73,13 @@ pub fn flow(page: &mut Page, row: &FlowRow, manner: &Manner, parts: Parts, sourc
         limits::volume(page, volume, units, sources);
     }
     limits::most(page, row, units);
+    rests_on(page, row, manner, sources);
+}
+
+/// What the figures rest on: the typical values that stand in, and what is left out.
+pub fn rests_on(page: &mut Page, row: &FlowRow, manner: &Manner, sources: Sources) {
     limits::assumed(page, row, manner, sources);
-    limits::notes(page, row, units);
+    limits::notes(page, row, manner.units);
 }
 
 /// A table whose heads are not known before it is written, such as names of the owner's.
@@ -159,7 +166,10 @@ fn without_figures(page: &mut Page, row: &FlowRow) {
         let name = state_name(&row.states, state);
         let told = match &state.came {
             Came::Steady(_) => continue,
-            Came::NoSteadyState(why) => format!("{name}: no steady state. {why}"),
+            Came::NoSteadyState(_) => match came(state) {
+                Some(told) => format!("{name}: {told}"),
+                None => continue,
+            },
             Came::Unsolvable(why) => format!("{name}: no answer. {why}"),
             Came::Unmeasured(missing) => {
                 if !remedies.contains(&missing.settles.how.as_str()) {
@@ -179,12 +189,55 @@ fn without_figures(page: &mut Page, row: &FlowRow) {
 pub fn came(state: &StateRow) -> Option<String> {
     match &state.came {
         Came::Steady(_) => None,
-        Came::NoSteadyState(why) => Some(format!("no steady state. {why}")),
+        Came::NoSteadyState(why) => Some(format!("no steady state. {why}{}", without_raw(state))),
         Came::Unsolvable(why) => Some(format!("no answer. {why}")),
         Came::Unmeasured(missing) => Some(format!(
             "unmeasured. {} → {}",
             missing.why, missing.settles.how
         )),
+    }
+}
+
+/// How long the coolant has without raw water, and what else is not cooled then.
+fn without_raw(state: &StateRow) -> String {
+    let Some(dry) = &state.dry else {
+        return String::new();
+    };
+    let left = dry.uncooled.as_ref().map_or_else(String::new, |left| {
+        let told = until(left);
+        if told.is_empty() {
+            String::new()
+        } else {
+            format!("; uncooled it has {}", listed(&told))
+        }
+    });
+    let exhaust = if dry.exhaust {
+        ". Nothing cools the exhaust: its hose burns through within a minute, and lets the gas into the boat"
+    } else {
+        ""
+    };
+    format!("{left}{exhaust}")
+}
+
+/// The times that the coolant has once nothing cools it, each with what comes then.
+pub fn until(left: &Uncooled) -> Vec<String> {
+    let told = [
+        (left.alarm, "to the alarm"),
+        (left.boils, "to boiling without a cap"),
+    ];
+    told.into_iter()
+        .filter_map(|(seconds, what)| Some(format!("{} {what}", time(seconds?))))
+        .collect()
+}
+
+/// A time that one has, rounded down.
+fn time(seconds: f64) -> String {
+    if seconds < 10.0 {
+        "no time".to_owned()
+    } else if seconds < 120.0 {
+        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
+    } else {
+        format!("{:.0} min", (seconds / 60.0).floor())
     }
 }
 

@@ -3,7 +3,7 @@
 use quantity::System;
 use reckon::stages::flow::{Figures, FlowRow, ItemRow, PlaceRow, RawRow, StateRow};
 
-use super::flow::{came, cooler_table};
+use super::flow::{came, cooler_table, until};
 use super::{Manner, heading};
 use crate::figure::{Figure, NONE, head, state_name};
 use crate::text::{Column, Page};
@@ -52,7 +52,7 @@ fn state(page: &mut Page, row: &FlowRow, state: &StateRow, units: System) {
         page.hanging("  – ", "    ", &told);
     }
     if let Some(figures) = state.came.steady() {
-        items(page, &figures.items, units);
+        items(page, row, figures, units);
         places(page, &figures.places, units);
         if !figures.coolers.is_empty() {
             heading(page, "Coolers");
@@ -92,6 +92,17 @@ fn raw_side(page: &mut Page, raw: &RawRow, units: System) {
         })
         .collect();
     page.table(0, &columns, &rows);
+    if let Some(gives) = raw.gives.filter(|_| raw.bucket) {
+        page.hanging(
+            "  – ",
+            "    ",
+            &format!(
+                "{} by the bucket; the sheet of the pump gives {} at this speed",
+                Figure::Flow.text(raw.flow, units),
+                Figure::Flow.text(gives, units)
+            ),
+        );
+    }
     for missing in &raw.missing {
         let told = format!("{} {}", missing.why, missing.settles.how);
         page.hanging("  – ", "    ", &told);
@@ -152,14 +163,7 @@ fn headline(figures: &Figures, units: System) -> Vec<Vec<String>> {
         ));
     }
     if let Some(uncooled) = &figures.uncooled {
-        let told = [
-            (uncooled.alarm, "to the alarm"),
-            (uncooled.boils, "to boiling without a cap"),
-        ];
-        let told: Vec<String> = told
-            .into_iter()
-            .filter_map(|(seconds, what)| Some(format!("{} {what}", time(seconds?))))
-            .collect();
+        let told = until(uncooled);
         if !told.is_empty() {
             rows.push(row(
                 "uncooled",
@@ -182,17 +186,25 @@ fn headline(figures: &Figures, units: System) -> Vec<Vec<String>> {
     rows
 }
 
-/// A time that one has, rounded down.
-fn time(seconds: f64) -> String {
-    if seconds < 120.0 {
-        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
+/// Whether a typical value stands in for what a part loses.
+fn is_assumed(row: &FlowRow, figures: &Figures, item: &ItemRow) -> bool {
+    let cools = figures
+        .coolers
+        .iter()
+        .any(|cooler| cooler.subject == item.subject);
+    // What the raw water loses in an exchanger has a key of its own.
+    let key = if item.raw && cools {
+        "raw_drop"
     } else {
-        format!("{:.0} min", (seconds / 60.0).floor())
-    }
+        "drop"
+    };
+    let place = format!("{}.{key}", item.place);
+    row.assumed.iter().any(|assumed| assumed.place == place)
 }
 
 /// Every part, in the order of flow.
-fn items(page: &mut Page, items: &[ItemRow], units: System) {
+fn items(page: &mut Page, row: &FlowRow, figures: &Figures, units: System) {
+    let items = &figures.items;
     if items.is_empty() {
         return;
     }
@@ -210,10 +222,15 @@ fn items(page: &mut Page, items: &[ItemRow], units: System) {
         .iter()
         .map(|item| {
             let raw = if item.raw { ", raw water" } else { "" };
+            let loses = Figure::Pressure.bare(item.drop, units);
             vec![
                 format!("{}{raw}", item.title),
                 Figure::Flow.bare(item.flow, units),
-                Figure::Pressure.bare(item.drop, units),
+                if is_assumed(row, figures, item) {
+                    format!("({loses})")
+                } else {
+                    loses
+                },
                 Figure::Temperature.bare(item.temperatures[0], units),
                 Figure::Temperature.bare(item.temperatures[1], units),
                 Figure::Speed.bare_or(item.speed, units),
@@ -224,6 +241,13 @@ fn items(page: &mut Page, items: &[ItemRow], units: System) {
     page.table(0, &columns, &rows);
     let pumped = items.iter().any(|item| item.drop < 0.0);
     let backward = items.iter().any(|item| item.flow < 0.0);
+    if items.iter().any(|item| is_assumed(row, figures, item)) {
+        page.hanging(
+            "  ",
+            "    ",
+            "A loss in brackets is by a typical value, as nobody measured it.",
+        );
+    }
     if pumped {
         page.hanging("  ", "    ", "A loss below nought is what the pump gives.");
     }

@@ -104,7 +104,7 @@ impl App {
         let arrangement = meant(&sheet, which.name())?;
         let answers = self.answers(&sheet, &arrangement);
         let flow = answers.flow.as_deref();
-        let card = reckon::card(&sheet.loaded.boat, arrangement.as_deref(), flow)
+        let card = reckon::card(&sheet.loaded.boat, arrangement.as_deref(), flow, None)
             .ok_or_else(|| Refused::missing("There is no such arrangement."))?;
         Ok(Card::of(sheet.number, card, &sheet.loaded.chart))
     }

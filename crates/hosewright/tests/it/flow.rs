@@ -165,13 +165,92 @@ fn one_state_is_shown_in_full() {
     let one = document(&["flow", DEMO, "--state", &state, "--json"]);
     let left = one["arrangements"][0]["states"].as_array().unwrap();
     assert!(left.iter().all(|own| own["state"] == state.as_str()) && !left.is_empty());
-    let begins = format!("flow.{state}.");
-    for verdict in one["arrangements"][0]["verdicts"].as_array().unwrap() {
-        assert!(
-            verdict["id"].as_str().unwrap().starts_with(&begins),
-            "{verdict}"
-        );
+    // It is judged alone: no verdict is about another state.
+    let others: Vec<String> = whole["arrangements"][0]["states"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|own| own["state"].as_str().unwrap().to_owned())
+        .filter(|own| *own != state)
+        .collect();
+    assert!(!others.is_empty());
+    let verdicts = one["arrangements"][0]["verdicts"].as_array().unwrap();
+    assert!(verdicts.len() > 1);
+    for verdict in verdicts {
+        let because = verdict["because"]["metric"].as_str().unwrap();
+        for other in &others {
+            assert!(!because.starts_with(&format!("In {other} at")), "{verdict}");
+            assert!(
+                !verdict["id"]
+                    .as_str()
+                    .unwrap()
+                    .starts_with(&format!("flow.{other}.")),
+                "{verdict}"
+            );
+        }
     }
+}
+
+/// The boat with an exchanger, with words of her file changed.
+fn wenna(folder: &tempfile::TempDir, old: &str, new: &str) -> String {
+    let text = std::fs::read_to_string(root().join(BOATS[2]).join("boat.toml")).unwrap();
+    assert!(text.contains(old), "{old}");
+    let path = folder.path().join("boat.toml");
+    std::fs::write(&path, text.replace(old, new)).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_state_alone_tells_what_is_wrong_in_it_and_what_it_rests_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let boat = wenna(&folder, "raw = \"52 ± 4 L/min\"", "raw = \"200 L/min\"");
+    let found = run(&["flow", boat.as_str(), "--state", "steaming"]);
+    assert_eq!(found.exit, 1, "{}{}", found.out, found.err);
+    for told in [
+        "flow.rawpump.raw-suction",
+        "flow.rawpump.bucket",
+        "6.79 m/s",
+        "200.0 L/min by the bucket",
+        "Assumed, as nobody measured it",
+        "Left out of the figures",
+    ] {
+        assert!(flat(&found).contains(told), "{told}: {}", found.out);
+    }
+    let strainer = found.out.lines().find(|line| line.starts_with("strainer"));
+    let strainer = strainer.expect("it stands among the parts");
+    assert!(
+        strainer.contains('(') && strainer.contains(')'),
+        "{strainer}"
+    );
+    for line in found.out.lines() {
+        assert!(line.width() <= 80, "{line}");
+    }
+}
+
+#[test]
+fn a_shut_valve_is_named_on_the_page_and_in_the_document() {
+    let folder = tempfile::tempdir().unwrap();
+    let boat = wenna(
+        &folder,
+        "[arrangements.after] ",
+        "[arrangements.after]\nshut = [\"sea-in.valve\"] ",
+    );
+    for more in [vec![], vec!["--state", "steaming"]] {
+        let found = run(&[vec!["flow", boat.as_str()], more].concat());
+        assert_eq!(found.exit, 1, "{}{}", found.out, found.err);
+        for told in [
+            "sea-in.valve is shut",
+            "to the alarm",
+            "Nothing cools the exhaust",
+        ] {
+            assert!(flat(&found).contains(told), "{told}: {}", found.out);
+        }
+    }
+    let found = document(&["flow", boat.as_str(), "--state", "steaming", "--json"]);
+    let dry = &found["arrangements"][0]["states"][0]["dry"];
+    assert_eq!(dry["shut"][0], "sea-in.valve");
+    assert_eq!(dry["exhaust"], true);
+    assert!(dry["uncooled"]["alarm"].as_f64().is_some(), "{dry}");
 }
 
 #[test]

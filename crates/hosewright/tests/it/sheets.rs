@@ -257,9 +257,29 @@ fn a_name_or_a_day_that_is_none_is_refused_with_what_would_do() {
     let told = refused.err.replace("\n  ", " ");
     assert!(told.contains("did you mean joints"), "{told}");
     assert!(told.contains("card"), "{told}");
+    let refused = run(&["sheets", "boats/dunlin", "--only", "", "--dry-run"]);
+    assert_eq!(refused.exit, 2);
+    let told = refused.err.replace("\n  ", " ");
+    assert!(told.contains("--only '': it names no sheet"), "{told}");
+    assert!(told.contains("survey-filled"), "{told}");
     let refused = run(&["sheets", "boats/dunlin", "--date", "14.3.2027", "--dry-run"]);
     assert_eq!(refused.exit, 2);
     assert!(refused.err.contains("2027-03-14"), "{}", refused.err);
+}
+
+#[test]
+fn a_file_where_the_folder_is_to_be_is_named_as_what_it_is() {
+    let out = tempfile::tempdir().unwrap();
+    let file = out.path().join("notes");
+    std::fs::write(&file, "mine").unwrap();
+    for folder in [file.clone(), file.join("sheets")] {
+        let refused = print(&root().join("boats/dunlin"), &folder, &["--only", "tape"]);
+        assert_eq!(refused.exit, 2, "{}", refused.out);
+        let told = refused.err.replace("\n  ", " ");
+        assert!(told.contains("is a file"), "{told}");
+        assert!(told.contains("go into a folder"), "{told}");
+    }
+    assert_eq!(std::fs::read_to_string(file).unwrap(), "mine");
 }
 
 /// The words of all pages of a sheet, in the order in which they are drawn.

@@ -171,6 +171,8 @@ pub struct AroundPiece {
     pub fitting: AroundFitting,
     /// `cal-out.valve`, or the key of a bleed or drain.
     pub key: Key,
+    /// What is written on its joints: `B4 B5`; none on a bleed or drain.
+    pub marks: Vec<String>,
     /// The worst grade of what is judged of it and of its joints.
     pub grade: Option<Grade>,
     /// For a reader of screens.

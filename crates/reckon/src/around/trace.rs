@@ -75,6 +75,7 @@ impl Tracer<'_, '_> {
                 .chain([&own.height])
                 .filter_map(|known| known.as_ref().ok())
                 .map(|value| value.measured.value.si())
+                .chain(own.outside())
                 .collect();
             heights.sort_by(f64::total_cmp);
             let low = heights.first().copied();
@@ -334,8 +335,13 @@ impl Tracer<'_, '_> {
                 };
                 let inside = format!("{key}.");
                 let mut grade = self.worst(|own| own == key || own.starts_with(&inside));
+                let mut marks = Vec::new();
                 for end in ["a", "b"] {
-                    grade = worse(grade, self.of_joint(&format!("{key}.{end}")));
+                    let joint = self.joint(format!("{key}.{end}"));
+                    grade = worse(grade, joint.grade);
+                    if !joint.mark.is_empty() {
+                        marks.push(joint.mark);
+                    }
                 }
                 let mut spoken = format!("{key}, {word}");
                 if let Some(grade) = grade {
@@ -344,6 +350,7 @@ impl Tracer<'_, '_> {
                 Some(AroundPiece {
                     fitting,
                     key,
+                    marks,
                     grade,
                     spoken: spoken.as_str().into(),
                 })
@@ -365,6 +372,7 @@ impl Tracer<'_, '_> {
                 let key = own.key().to_owned();
                 Some(AroundPiece {
                     fitting,
+                    marks: Vec::new(),
                     grade: self.worst(|subject| subject == key),
                     spoken: format!("{key}, {word} in {run}").as_str().into(),
                     key,

@@ -48,7 +48,8 @@ impl Sheet<'_> {
                     "od",
                     "Outside diameter of the hose, when free.",
                     Entry::Length,
-                    Instrument::Girth,
+                    // As the answer takes it where the file says nothing else.
+                    Instrument::Caliper,
                     held_if(own.iter().find_map(|own| own.od.as_ref())),
                 ),
                 (

@@ -4,8 +4,8 @@ use boat::{
     ClipSpec, Metal, Piece, SpigotForm, Thread, Told, instrument_of, thread_text, way_text,
 };
 use quantity::{
-    GaugePressure, Instrument, Instruments, Length, Origin, Quantity, Ratio, Reading, System,
-    Temperature, Volume, show_measured,
+    GaugePressure, Instrument, Instruments, Length, Measured, Origin, Quantity, Ratio, Reading,
+    System, Temperature, Tolerance, Volume, show, show_half_width, show_measured,
 };
 
 use super::Holds;
@@ -18,6 +18,10 @@ pub enum HowWritten {
     Read(Instrument),
     /// Nobody measured it: the owner guessed.
     Guessed,
+    /// A wish: what is to be, and nothing that anybody read.
+    Wanted,
+    /// Part of an arrangement, and without an instrument: what is to be fitted.
+    Planned,
     /// Left to the tool.
     Choose,
     /// A word, a count or a decision: nothing that has a tolerance.
@@ -27,7 +31,7 @@ pub enum HowWritten {
 /// What a box holds, for a reader.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Written {
-    /// `38.1 ± 0.1 mm`, `beaded`.
+    /// `38.1 ± 0.1 mm`, `38.1 mm (± 0.1 mm)` where only the instrument says how far off it may be, `beaded`.
     pub text: Words,
     /// How it came to be.
     pub standing: HowWritten,
@@ -155,16 +159,21 @@ impl Held {
         usual: Option<Instrument>,
         instruments: &Instruments,
     ) -> Option<Written> {
-        let usual = instrument_of(place).or(usual).unwrap_or(Instrument::Maker);
+        let of = About {
+            place,
+            height,
+            usual: instrument_of(place).or(usual),
+            instruments,
+        };
         let each: Vec<Written> = self
             .typed
             .iter()
             .map(|typed| match typed {
-                Typed::Length(own) => dressed(own, height, usual, instruments),
-                Typed::Pressure(own) => dressed(own, false, usual, instruments),
-                Typed::Temperature(own) => dressed(own, false, usual, instruments),
-                Typed::Volume(own) => dressed(own, false, usual, instruments),
-                Typed::Ratio(own) => dressed(own, false, usual, instruments),
+                Typed::Length(own) => of.dressed(own),
+                Typed::Pressure(own) => of.dressed(own),
+                Typed::Temperature(own) => of.dressed(own),
+                Typed::Volume(own) => of.dressed(own),
+                Typed::Ratio(own) => of.dressed(own),
                 Typed::Said(text) => Written {
                     text: text.as_str().into(),
                     standing: HowWritten::Said,
@@ -189,31 +198,67 @@ impl Held {
     }
 }
 
-fn dressed<Q: Quantity>(
-    own: &Reading<Q>,
+/// What is known of a value beside itself.
+struct About<'a> {
+    /// Where it stands in the file.
+    place: &'a str,
+    /// Whether it is signed.
     height: bool,
-    usual: Instrument,
-    instruments: &Instruments,
-) -> Written {
-    let measured = own.measured(instruments, usual);
-    let text = Words::of(|system: System| {
-        let text = match &measured {
-            Some(measured) => show_measured(measured, system),
-            None => quantity::show(own.value, None, system),
+    /// With what it is read where nothing is said, if anything usually is.
+    usual: Option<Instrument>,
+    instruments: &'a Instruments,
+}
+
+impl About<'_> {
+    fn dressed<Q: Quantity>(&self, own: &Reading<Q>) -> Written {
+        let usual = self.usual.unwrap_or(Instrument::Maker);
+        let measured = own.measured(self.instruments, usual);
+        let standing = self.standing(own, measured.as_ref());
+        // A guess stands in brackets whole.
+        let stated =
+            !matches!(own.tolerance, Tolerance::Unstated) || standing == HowWritten::Guessed;
+        let to_be = matches!(standing, HowWritten::Wanted | HowWritten::Planned);
+        let signed = self.height && own.value.si() > 0.0;
+        let value = own.value;
+        let text = Words::of(|system: System| {
+            let text = match &measured {
+                Some(measured) if stated => show_measured(measured, system),
+                // How far off it may be is the instrument's word and not the owner's.
+                Some(measured) if !to_be => {
+                    let half = show_half_width(measured.half_width(), value, system);
+                    format!("{} (± {half})", show(value, None, system))
+                }
+                _ => show(value, None, system),
+            };
+            if signed { format!("+{text}") } else { text }
+        });
+        Written { text, standing }
+    }
+
+    /// How a value came to be, by its place and by what the owner says.
+    fn standing<Q: Quantity>(
+        &self,
+        own: &Reading<Q>,
+        measured: Option<&Measured<Q>>,
+    ) -> HowWritten {
+        let read = match measured.map(|measured| measured.origin) {
+            Some(Origin::Read(instrument)) => Some(instrument),
+            _ => own.instrument.or(self.usual),
         };
-        if height && own.value.si() > 0.0 {
-            format!("+{text}")
-        } else {
-            text
+        if read == Some(Instrument::Guessed) {
+            return HowWritten::Guessed;
         }
-    });
-    let instrument = match measured.map(|measured| measured.origin) {
-        Some(Origin::Read(instrument)) => instrument,
-        _ => own.instrument.unwrap_or(usual),
-    };
-    let standing = match instrument {
-        Instrument::Guessed => HowWritten::Guessed,
-        other => HowWritten::Read(other),
-    };
-    Written { text, standing }
+        if self.place.starts_with("coolant.wanted.") {
+            return HowWritten::Wanted;
+        }
+        let said = own.instrument.is_some();
+        if self.place.starts_with("arrangements.") && !said {
+            return HowWritten::Planned;
+        }
+        match read {
+            Some(instrument) if said || self.usual.is_some() => HowWritten::Read(instrument),
+            // Nobody says with what, and nothing is usual.
+            _ => HowWritten::Said,
+        }
+    }
 }

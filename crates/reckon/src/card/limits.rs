@@ -1,120 +1,288 @@
-//! What the circuit can do and where its limits are, and what lies aboard.
+//! What the circuit can do and where its limits are.
 
-use boat::{Arranged, Boat, ThingKind, Told};
-use quantity::{Power, PressureDifference, Quantity, System, Temperature, Unit};
+use boat::{Arranged, Told};
+use quantity::{
+    Power, PressureDifference, Quantity, Reading, System, Temperature, Tolerance, Unit, Volume,
+};
+use reference::media::{Strength, VolumeFraction};
 
 use super::{CardFact, CardLimit};
 use crate::facts::serves;
 use crate::flow::Flow;
-use crate::stages::flow::{Came, MostRow, StateRow};
+use crate::pour;
+use crate::say;
+use crate::solve::net::{Medium, liquids};
+use crate::stages::fill::KindFacts;
+use crate::stages::flow::{Came, Figures, FlowRow, MostRow, StateRow};
 use crate::stages::types::Known;
 use crate::verdict::{Settles, Words};
 
 /// From 0 °C to the thermodynamic scale [K].
 const ICE: f64 = 273.15;
-/// The warmest sea that is tried [°C].
-const WARMEST: f64 = 60.0;
+/// Where no sea is warmer, how warm a sea may be is worth no line [°C]. Common practice, no source.
+const WARM: f64 = 32.0;
 
 /// The limits of an arrangement.
 pub(super) fn of(arranged: &Arranged, flow: Option<&Flow>) -> Vec<CardLimit> {
     let serves = serves(arranged);
-    let mut limits = vec![
-        CardLimit {
-            what: "Alarm sounds at".into(),
-            is: known(&serves.alarm),
-        },
-        CardLimit {
-            what: "Cap opens at".into(),
-            is: known(&serves.cap),
-        },
-    ];
-    let engine = arranged
-        .boat
-        .things
+    let things = &arranged.boat.things;
+    let engine = things.iter().find_map(|thing| thing.engine.as_ref());
+    let alarm_at = engine.and_then(|engine| engine.alarm.at.given());
+    let cap = serves.cap.as_ref().ok().map(|cap| cap.measured.value);
+    let stamped = things
         .iter()
-        .find_map(|thing| thing.engine.as_ref());
+        .filter_map(|thing| thing.cap.given())
+        .find(|reading| Some(reading.value) == cap);
     let tried = engine.map_or(Told::LeftOut, |engine| engine.alarm.tried.clone());
+    let mut limits = vec![
+        brief("Alarm sounds at", known(&serves.alarm, alarm_at)),
+        brief(
+            "Last tried",
+            match tried.given() {
+                Some(tried) => CardFact::Known(tried.as_str().into(), "the file".into()),
+                None => CardFact::Unmeasured(Settles {
+                    place: "engine.alarm.tried".into(),
+                    how: "Try it, sender in hot water; write the day.".into(),
+                }),
+            },
+        ),
+        brief("Cap opens at", known(&serves.cap, stamped)),
+        brief("Boils at", boils(arranged)),
+    ];
+    let held = flow.and_then(|flow| Held::of(arranged, &flow.row));
+    for until in [Until::Alarm, Until::Boils] {
+        limits.push(CardLimit {
+            what: until.words().into(),
+            is: until.told(flow, &serves.alarm, held.as_ref()),
+            brief: false,
+        });
+    }
     limits.push(CardLimit {
-        what: "Alarm last tried".into(),
-        is: match tried.given() {
-            Some(tried) => CardFact::Known(tried.as_str().into(), "the file".into()),
-            None => CardFact::Unmeasured(Settles {
-                place: "engine.alarm.tried".into(),
-                how: "Try the alarm with its sender in hot water, and write the day.".into(),
-            }),
-        },
+        what: "Greatest steady power".into(),
+        is: power(flow),
+        brief: false,
     });
-    limits.push(until_alarm(flow));
-    limits.push(power(flow));
-    limits.push(sea(flow));
+    limits.extend(sea(flow));
     limits
 }
 
-/// A value of the file, or what would settle it.
-fn known<Q: Quantity>(known: &Known<Q>) -> CardFact {
+fn brief(what: &str, is: CardFact) -> CardLimit {
+    CardLimit {
+        what: what.into(),
+        is,
+        brief: true,
+    }
+}
+
+/// A value of the file, or what would settle it. What it may be off is told only where somebody wrote it.
+fn known<Q: Quantity>(known: &Known<Q>, reading: Option<&Reading<Q>>) -> CardFact {
+    let typed = reading.is_some_and(|reading| !matches!(reading.tolerance, Tolerance::Unstated));
     match known {
         Ok(value) => CardFact::Known(
-            Words::of(|system| quantity::show_measured(&value.measured, system)),
+            Words::of(|system| {
+                let measured = &value.measured;
+                if typed {
+                    quantity::show_measured(measured, system)
+                } else {
+                    quantity::show(measured.value, Some(measured.half_width()), system)
+                }
+            }),
             value.from.clone(),
         ),
         Err(missing) => CardFact::Unmeasured(missing.settles.clone()),
     }
 }
 
-/// How long the coolant has until the alarm once nothing cools it, from the hardest state to the easiest, rounded
-/// down.
-fn until_alarm(flow: Option<&Flow>) -> CardLimit {
-    let what = "Until the alarm".to_owned();
-    // Where one state has a figure, what the circuit holds is known: a state without one is at the alarm already, or
-    // never comes to rest.
-    let states = flow.map_or(&[][..], |flow| flow.row.states.as_slice());
-    let time = |state: &StateRow| match &state.came {
-        Came::Steady(figures) => Some(figures.uncooled?.alarm.unwrap_or(0.0)),
-        Came::NoSteadyState(_) => Some(0.0),
-        Came::Unsolvable(_) | Came::Unmeasured(_) => None,
-    };
-    let told = states.iter().any(|state| {
-        let figures = state.came.steady();
-        figures.is_some_and(|figures| figures.uncooled.is_some_and(|own| own.alarm.is_some()))
-    });
-    let mut times: Vec<(f64, &str)> = states
-        .iter()
-        .filter(|_| told)
-        .filter_map(|state| Some((time(state)?, state.key.as_str())))
-        .collect();
-    times.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let is = match (times.first(), times.last()) {
-        (Some((short, hard)), Some((long, easy))) => {
-            let (short, long) = (minutes(*short), minutes(*long));
-            let told = if short == long {
-                format!("{short} in {hard}")
-            } else {
-                format!("{short} in {hard}, {long} in {easy}")
-            };
-            CardFact::Known(
-                format!("{told}, nothing cooling, the water still going round")
-                    .as_str()
-                    .into(),
-                "reckoned".into(),
-            )
-        }
-        _ => {
-            let volume = flow
-                .and_then(|flow| flow.row.volume.as_ref())
-                .and_then(|volume| volume.missing.first());
-            match volume {
-                Some(missing) => CardFact::Unmeasured(missing.settles.clone()),
-                None => wanting(flow),
-            }
-        }
-    };
-    CardLimit { what, is }
+/// Where the coolant that is to go in boils.
+fn boils(arranged: &Arranged) -> CardFact {
+    let row = pour::of_boat(arranged).map(|filling| filling.row);
+    let row = row.as_ref();
+    let open = row.and_then(|row| row.boils_open.as_ref());
+    let under = row.and_then(|row| row.boils_under_cap.as_ref());
+    match open {
+        Some(open) => CardFact::Known(
+            Words::of(|system| {
+                let open = open.text.in_units(system);
+                match under {
+                    Some(under) => {
+                        let under = under.text.in_units(system);
+                        format!("{open} with the cap off, {under} under it")
+                    }
+                    None => format!("{open} with the cap off"),
+                }
+            }),
+            "reckoned".into(),
+        ),
+        None => CardFact::Unmeasured(Settles {
+            place: "coolant.wanted".into(),
+            how: "Write which coolant goes in, and its share of the volume.".into(),
+        }),
+    }
 }
 
+/// To where the coolant warms once nothing cools it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Until {
+    Alarm,
+    Boils,
+}
+
+/// What is known to be in the circuit, where not all that it holds is: it has at least the time of that.
+struct Held {
+    medium: Medium,
+    /// How much [m³].
+    volume: f64,
+}
+
+impl Held {
+    fn of(arranged: &Arranged, row: &FlowRow) -> Option<Self> {
+        let told = row
+            .volume
+            .as_ref()
+            .filter(|volume| volume.whole.is_none())?;
+        let volume: f64 = told.parts.iter().map(|(_, volume, _)| volume).sum();
+        let coolant = &arranged.boat.coolant;
+        let kind = KindFacts::of(coolant.kind.given()?);
+        let medium = match kind.glycol {
+            None if kind.water => liquids::fresh(),
+            None => return None,
+            Some(glycol) => {
+                let share = coolant.percent.given()?.value.to_f64();
+                let share = VolumeFraction::of(share)?;
+                if share.share() > 0.0 {
+                    liquids::mix(glycol, share)
+                } else {
+                    liquids::fresh()
+                }
+            }
+        };
+        let medium = medium.ok()?;
+        (volume > 0.0).then_some(Self { medium, volume })
+    }
+
+    /// Seconds from one temperature [°C] to another by a heat [W].
+    fn lasts(&self, from: f64, to: f64, heat: f64) -> f64 {
+        let props = self.medium.at(from);
+        (self.volume * props.density * props.heat * (to - from) / heat).max(0.0)
+    }
+}
+
+impl Until {
+    fn words(self) -> &'static str {
+        match self {
+            Self::Alarm => "Until the alarm",
+            Self::Boils => "Until it boils",
+        }
+    }
+
+    /// How long it takes in a state [s]: nothing where it is there already or never comes to rest; `None` where that
+    /// can't be told.
+    fn lasts(
+        self,
+        state: &StateRow,
+        alarm: &Known<Temperature>,
+        held: Option<&Held>,
+    ) -> Option<f64> {
+        let figures = match &state.came {
+            Came::Steady(figures) => figures,
+            Came::NoSteadyState(_) => return Some(0.0),
+            Came::Unsolvable(_) | Came::Unmeasured(_) => return None,
+        };
+        let to = self.ends(figures, alarm)?;
+        if state.heat.high <= 0.0 {
+            return None;
+        }
+        match (&figures.uncooled, held) {
+            (Some(told), _) => {
+                let told = match self {
+                    Self::Alarm => told.alarm,
+                    Self::Boils => told.boils,
+                };
+                Some(told.unwrap_or(0.0))
+            }
+            (None, Some(held)) => Some(held.lasts(figures.out.high, to, state.heat.high)),
+            (None, None) => None,
+        }
+    }
+
+    /// At which temperature it ends [°C].
+    fn ends(self, figures: &Figures, alarm: &Known<Temperature>) -> Option<f64> {
+        match self {
+            Self::Alarm => Some(alarm.as_ref().ok()?.measured.value.to_celsius()),
+            Self::Boils => figures.hottest.as_ref().map(|(_, _, open, _)| *open),
+        }
+    }
+
+    /// All states from the hardest to the easiest, rounded down. A state that is reckoned making way and lying still
+    /// has the shorter of the two.
+    fn told(
+        self,
+        flow: Option<&Flow>,
+        alarm: &Known<Temperature>,
+        held: Option<&Held>,
+    ) -> CardFact {
+        if let (Self::Alarm, Err(missing)) = (self, alarm) {
+            return CardFact::Unmeasured(missing.settles.clone());
+        }
+        let rows = flow.map_or(&[][..], |flow| flow.row.states.as_slice());
+        let mut times: Vec<(&str, Option<f64>)> = Vec::new();
+        for row in rows {
+            let lasts = self.lasts(row, alarm, held);
+            match times.iter_mut().find(|(key, _)| *key == row.key) {
+                Some((_, own)) => *own = own.zip(lasts).map(|(a, b)| a.min(b)),
+                None => times.push((row.key.as_str(), lasts)),
+            }
+        }
+        if times.iter().all(|(_, lasts)| lasts.is_none()) {
+            let volume = flow.and_then(|flow| flow.row.volume.as_ref());
+            return match volume.and_then(|volume| volume.missing.first()) {
+                Some(missing) => CardFact::Unmeasured(missing.settles.clone()),
+                None => wanting(flow),
+            };
+        }
+        times.sort_by(|(_, a), (_, b)| {
+            let lasts = |own: &Option<f64>| own.unwrap_or(f64::MAX);
+            lasts(a).total_cmp(&lasts(b))
+        });
+        let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+        for (key, lasts) in &times {
+            let lasts = lasts.map_or_else(|| "not known".to_owned(), rounded);
+            match groups.last_mut() {
+                Some((own, keys)) if *own == lasts => keys.push((*key).to_owned()),
+                _ => groups.push((lasts, vec![(*key).to_owned()])),
+            }
+        }
+        let mut told: Vec<String> = Vec::new();
+        let mut at_least = held.is_some();
+        for (lasts, keys) in &groups {
+            let bound = at_least && lasts != NONE;
+            at_least &= !bound;
+            let least = if bound { "at least " } else { "" };
+            told.push(format!("{least}{lasts} in {}", say::list(keys, "and")));
+        }
+        let told = told.join(", ");
+        CardFact::Known(
+            Words::of(|system| match held {
+                Some(held) => {
+                    // So that what is printed is no more than there is.
+                    let litres = (held.volume * 1000.0).floor() / 1000.0;
+                    let volume = quantity::show(Volume::of_si(litres), None, system);
+                    format!("{told}, by the {volume} known")
+                }
+                None => told.clone(),
+            }),
+            "reckoned".into(),
+        )
+    }
+}
+
+/// For no time at all.
+const NONE: &str = "no time at all";
+
 /// A time that one has, rounded down.
-fn minutes(seconds: f64) -> String {
+fn rounded(seconds: f64) -> String {
     if seconds < 10.0 {
-        "none".to_owned()
+        NONE.to_owned()
     } else if seconds < 120.0 {
         format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
     } else {
@@ -135,17 +303,15 @@ fn wanting(flow: Option<&Flow>) -> CardFact {
 }
 
 /// The greatest steady power, by the sea.
-pub(super) fn power(flow: Option<&Flow>) -> CardLimit {
-    let what = "Greatest steady power".to_owned();
+pub(super) fn power(flow: Option<&Flow>) -> CardFact {
     let most = flow.and_then(|flow| flow.row.most.iter().find(|most| !most.power.is_empty()));
-    let is = match most {
+    match most {
         Some(most) => CardFact::Known(
             Words::of(|system| power_words(most, system)),
             format!("reckoned, up to {}", most.limit.1),
         ),
         None => wanting(flow),
-    };
-    CardLimit { what, is }
+    }
 }
 
 /// The least of what is told for each sea up to the warmest at which there is any: `12 kW in any sea up to 32 °C`.
@@ -160,7 +326,7 @@ fn power_words(most: &MostRow, system: System) -> String {
     let least = holds.iter().map(|(_, power)| *power).reduce(f64::min);
     match (least, holds.last()) {
         (Some(least), Some((warmest, _))) => format!(
-            "{} in any sea up to {}, at the revs of {}",
+            "{} in any sea up to {}, making way at the revs of {}",
             rounded_down(least, system),
             celsius(*warmest, system),
             most.key
@@ -198,29 +364,26 @@ fn celsius(celsius: f64, system: System) -> String {
     )
 }
 
-/// The warmest sea at which the worst state holds, rounded down.
-fn sea(flow: Option<&Flow>) -> CardLimit {
-    let what = "Warmest sea".to_owned();
+/// The warmest sea at which the worst state holds, rounded down, where a sea may well be warmer.
+fn sea(flow: Option<&Flow>) -> Option<CardLimit> {
     let rows = flow.map_or(&[][..], |flow| flow.row.most.as_slice());
     // A state that holds in no sea is the worst of all.
     let worst = rows.iter().min_by(|a, b| {
         let sea = |most: &MostRow| most.sea.unwrap_or(f64::NEG_INFINITY);
         sea(a).total_cmp(&sea(b))
+    })?;
+    if worst.sea.is_some_and(|sea| sea >= WARM) {
+        return None;
+    }
+    let words = Words::of(|system| match worst.sea {
+        None => format!("none: {} is too hot in any", worst.key),
+        Some(sea) => format!("{} in {}", celsius(sea.floor(), system), worst.key),
     });
-    let is = match worst {
-        None => wanting(flow),
-        Some(most) => CardFact::Known(
-            Words::of(|system| match most.sea {
-                None => format!("none: {} is too hot in any", most.key),
-                Some(sea) if sea >= WARMEST - 0.01 => {
-                    format!("over {} in every state", celsius(sea.floor() - 1.0, system))
-                }
-                Some(sea) => format!("{} in {}", celsius(sea.floor(), system), most.key),
-            }),
-            "reckoned".into(),
-        ),
-    };
-    CardLimit { what, is }
+    Some(CardLimit {
+        what: "Warmest sea".into(),
+        is: CardFact::Known(words, "reckoned".into()),
+        brief: false,
+    })
 }
 
 /// Which way a hole at the hull leaks, by the signs of the pressures there; `None` where nothing is reckoned.
@@ -241,75 +404,4 @@ pub(super) fn leaks(hull: &[crate::stages::flow::HullRow]) -> Option<(bool, bool
             all.iter().any(|inside| *inside < -even),
         )
     })
-}
-
-/// What the file says is aboard.
-pub(super) fn spares(boat: &Boat) -> Vec<String> {
-    let mut spares = boat.stock.aboard.clone();
-    let at = |place: &Option<String>| {
-        place
-            .as_ref()
-            .map_or_else(String::new, |place| format!(", {place}"))
-    };
-    for part in &boat.stock.parts {
-        spares.push(format!(
-            "{} x {}{}",
-            part.count,
-            boat::piece_text(&part.kind),
-            at(&part.place)
-        ));
-    }
-    for hose in &boat.stock.hose {
-        let size = boat::size_text(boat::Size::Named(hose.size));
-        let long = quantity::Quantity::si(hose.length);
-        let build = hose
-            .build
-            .map_or_else(String::new, |build| format!(" {}", build.word()));
-        spares.push(format!("{long:.1} m hose {size}{build}{}", at(&hose.place)));
-    }
-    let clips: u32 = boat.stock.clips.iter().map(|clip| clip.count).sum();
-    if clips > 0 {
-        spares.push(format!("{clips} clips"));
-    }
-    spares
-}
-
-/// Spares that this engine would want, and that the file does not say are aboard.
-pub(super) fn unsaid(boat: &Boat) -> Vec<String> {
-    let aboard = boat.stock.aboard.join("; ").to_lowercase();
-    let says = |words: &[&str]| words.iter().any(|word| aboard.contains(word));
-    let engine = boat.things.iter().find_map(|thing| thing.engine.as_ref());
-    let belt = engine.is_some_and(|engine| {
-        !engine.belt.is_left_out()
-            || engine
-                .extra
-                .pump_drive
-                .given()
-                .is_some_and(|drive| drive.contains("belt"))
-    });
-    let raw_pump = boat
-        .things
-        .iter()
-        .any(|thing| thing.kind.given() == Some(&ThingKind::RawWaterPump));
-    [
-        (belt, &["belt"][..], "belt"),
-        (raw_pump, &["impeller"], "impeller of the raw-water pump"),
-        (true, &["stat", "thermostat"], "thermostat with its gasket"),
-        (true, &["cap"], "pressure cap"),
-        (
-            true,
-            &["coolant", "mix", "antifreeze"],
-            "coolant, ready mixed",
-        ),
-        (true, &["tape"], "self-fusing silicone tape"),
-        (
-            true,
-            &["plug", "bung"],
-            "soft plugs tied at the hull fittings",
-        ),
-    ]
-    .into_iter()
-    .filter(|(wanted, words, _)| *wanted && !says(words))
-    .map(|(_, _, name)| name.to_owned())
-    .collect()
 }

@@ -1,7 +1,7 @@
 //! What to do first and by what is seen, in words that fit this boat. What is said here is common practice
 //! without a source, and errs to the safe side: where no water moves the engine stops.
 
-use boat::ThingKind;
+use boat::{Boat, HullKind, ThingKind};
 
 use super::{CardSign, CardValve, Cooling, Exhaust, limits};
 use crate::say;
@@ -23,16 +23,16 @@ pub(super) struct Seen<'a> {
 /// The lines that stand before all others.
 pub(super) fn first(cooling: Cooling, exhaust: &Exhaust) -> Vec<String> {
     let slow = match cooling {
-        Cooling::Keel | Cooling::Both => ", or slow ahead if there is sea room",
+        Cooling::Keel | Cooling::Both => " or slow ahead",
         Cooling::Exchanger | Cooling::Unknown => "",
     };
     let stop = match exhaust {
-        Exhaust::Wet => "No water at the exhaust, steam, belt gone or hose burst: stop.",
+        Exhaust::Wet => "No water at the exhaust, steam, belt gone, hose burst: stop.",
         Exhaust::Dry => "Steam, belt gone or hose burst: stop.",
         // A boat cooled at the hull alone has most likely a dry one, and is asked for no water there.
         Exhaust::Unknown(_) if cooling == Cooling::Keel => "Steam, belt gone or hose burst: stop.",
         Exhaust::Unknown(_) => {
-            "No water at an exhaust that has it, steam, belt gone or hose burst: stop."
+            "No water at an exhaust that has it, steam, belt gone, hose burst: stop."
         }
     };
     vec![
@@ -41,27 +41,41 @@ pub(super) fn first(cooling: Cooling, exhaust: &Exhaust) -> Vec<String> {
     ]
 }
 
-/// Cautions that are never left out.
-pub(super) fn cautions(seen: &Seen) -> Vec<String> {
-    let mut cautions = vec![
-        "The boat first: sea room, anchor, sail or a tow. Call early.".to_owned(),
-        "Hot coolant scalds, and a cold header tank proves nothing: open nothing before the top hose is soft and the engine can be touched. No cold water into a hot engine.".into(),
-        "Key out before a hand goes near the belt.".into(),
+/// What is never done, each as it goes on after that word.
+pub(super) fn never(seen: &Seen) -> Vec<String> {
+    let mut never = vec![
+        "a cap or hose off before the top hose is soft and cool: it scalds, and a cold header proves nothing".to_owned(),
+        "cold water into a hot engine".into(),
+        "a hand at the belt with the key in".into(),
     ];
     if seen.valves.iter().any(|valve| valve.hull) {
-        cautions
-            .push("Before a hose comes off a hull fitting: its valve shut, a plug to hand.".into());
+        never.push("a hose off the hull before its valve is shut and a plug to hand".into());
     }
     if *seen.exhaust == Exhaust::Wet {
-        cautions.push(
-            "An exhaust hose without water burns through within a minute, long before the needle moves."
-                .into(),
+        never.push(
+            "running on with no water at the exhaust: its hose burns through in a minute".into(),
         );
     }
-    cautions
+    never
 }
 
-/// What to do by what is seen, the danger that runs fastest first. Short, for whoever reads it has no time.
+/// What becomes of the boat, by the waters that she is used in and by whether she has sails.
+pub(super) fn boat_first(boat: &Boat) -> String {
+    let used = |word: &str| boat.about.uses.iter().any(|own| own.contains(word));
+    let sails = matches!(
+        boat.about.hull.given(),
+        Some(HullKind::SailOneHull | HullKind::SailTwoHulls)
+    );
+    let first = match (used("inland") && !used("sea"), sails) {
+        (true, _) => "clear of the fairway: bank, anchor or tow. Call early.",
+        (false, true) => "sea room, sail, anchor or a tow. Call early.",
+        (false, false) => "sea room, anchor or a tow. Call early.",
+    };
+    first.to_owned()
+}
+
+/// What to do by what is seen while she runs, the danger that runs fastest first. Short, for whoever reads it has no
+/// time.
 pub(super) fn signs(seen: &Seen) -> Vec<CardSign> {
     let mut signs: Vec<(&str, String)> = Vec::new();
     if *seen.exhaust == Exhaust::Wet {
@@ -69,28 +83,39 @@ pub(super) fn signs(seen: &Seen) -> Vec<CardSign> {
     }
     signs.push((
         "Steam",
-        "Engine off. All out. Hatch open a crack, no more. Wait.".into(),
+        "engine off. All out. Hatch open a crack, no more. Wait.".into(),
     ));
-    signs.push(("Belt gone", "Engine off. Key out, fit the spare.".into()));
+    signs.push(("Belt gone", "engine off. Key out, fit the spare.".into()));
     signs.push(("Hose burst", burst(seen)));
     signs.push(("Needle climbing", climbing(seen)));
     signs.push((
         "Needle drops at once",
-        "The coolant is gone. Engine off.".into(),
+        "the coolant is gone. Engine off.".into(),
     ));
     signs.push((
         "Hot only at high power",
-        "Slow down to where it stands. Revs: ______".into(),
+        "slow down to where it stands. Revs: ______".into(),
     ));
-    signs.push(("Level falling", falling(seen)));
-    signs.push(("Level rising", rising(seen)));
-    signs.push(("Oil in the coolant", oil(seen)));
+    told(signs)
+}
+
+/// What to do by what is found in the header, the oil and the coolant.
+pub(super) fn finds(seen: &Seen) -> Vec<CardSign> {
+    let mut finds: Vec<(&str, String)> = vec![
+        ("Level falling", falling(seen)),
+        ("Level rising", rising(seen)),
+        ("Oil in the coolant", oil(seen)),
+    ];
     if !matches!(seen.facts.salt, SaltFacts::Fresh) {
-        signs.push((
+        finds.push((
             "Salt in the coolant",
-            "Needle steady, oil clean: run home, flush within two days.".into(),
+            "needle steady, oil clean: home, flush in two days.".into(),
         ));
     }
+    told(finds)
+}
+
+fn told(signs: Vec<(&str, String)>) -> Vec<CardSign> {
     signs
         .into_iter()
         .map(|(sign, act)| CardSign {
@@ -117,22 +142,19 @@ fn no_water(seen: &Seen) -> String {
         say::list(&inlet, "and")
     };
     let clear = if has(seen, ThingKind::Strainer) {
-        "clear the strainer, then look at the impeller"
+        "clear the strainer, look at the impeller"
     } else {
         "look at the impeller"
     };
-    format!(
-        "Stop as soon as she is safe: mostly weed or a bag on the intake. Shut {inlet}, {clear}, open {inlet}, start."
-    )
+    format!("stop as soon as she is safe. Shut {inlet}, {clear}, open {inlet}, start.")
 }
 
 fn oil(seen: &Seen) -> String {
-    let gearbox = if has(seen, ThingKind::OilCooler) {
-        " Milky in the gearbox: do not engage."
+    if has(seen, ThingKind::OilCooler) {
+        "engine off. Milky oil: run no engine, no gearbox.".into()
     } else {
-        ""
-    };
-    format!("Engine off.{gearbox} Milky in the engine: do not run it.")
+        "engine off. Milky oil: do not run her.".into()
+    }
 }
 
 /// Valves at the hull by which water comes to what runs now.
@@ -152,17 +174,17 @@ fn burst(seen: &Seen) -> String {
         format!(" Shut {}.", say::list(&valves, "and"))
     };
     format!(
-        "Engine off.{shut} Keep clear of the jet. Cold: tape, or a sleeve of hose and two clips."
+        "engine off.{shut} Keep clear of the jet. Cold: tape, or a sleeve of hose and two clips."
     )
 }
 
 fn climbing(seen: &Seen) -> String {
     let idle = match (seen.exhaust, seen.cooling) {
         (Exhaust::Wet, _) => {
-            "Water at the exhaust? No: stop. Yes: idle, out of gear, keep it turning."
+            "water at the exhaust? No: stop. Yes: idle, out of gear, keep it turning."
         }
-        (_, Cooling::Keel | Cooling::Both) => "Idle, keep it turning; slow ahead beats neutral.",
-        (_, Cooling::Exchanger | Cooling::Unknown) => "Idle, out of gear, keep it turning.",
+        (_, Cooling::Keel | Cooling::Both) => "idle, keep it turning; slow ahead beats neutral.",
+        (_, Cooling::Exchanger | Cooling::Unknown) => "idle, out of gear, keep it turning.",
     };
     format!("{idle} Look at belt, hoses, bilge. Still climbing: stop.")
 }
@@ -176,7 +198,7 @@ fn falling(seen: &Seen) -> String {
         }
         _ => "",
     };
-    format!("Half power.{outward} Cold: nip a weeping clip once, top up.")
+    format!("half power.{outward} Cold: nip a weeping clip once, top up.")
 }
 
 fn rising(seen: &Seen) -> String {
@@ -190,16 +212,25 @@ fn rising(seen: &Seen) -> String {
         })
         .map(|(_, own)| own.key().to_owned())
         .collect();
-    let mut acts = vec!["Hoses hard within a minute from cold: gas, low load.".to_owned()];
+    let mut acts = vec!["hoses hard soon from cold: gas, low load.".to_owned()];
     let inward = matches!(limits::leaks(seen.leaks), Some((_, true)));
     if seen.cooling == Cooling::Exchanger || seen.cooling == Cooling::Both || inward {
         acts.push("Salt: the sea comes in; when stopped, shut the valve at the hull.".into());
     }
     if !calorifier.is_empty() {
-        acts.push(format!(
-            "No salt: tap water from {}. Shut its coolant valves, tap pump off, nobody drinks.",
-            say::list(&calorifier, "and")
-        ));
+        let valves: Vec<String> = seen
+            .valves
+            .iter()
+            .filter(|valve| !valve.hull && valve.loses.iter().any(|key| calorifier.contains(key)))
+            .map(|valve| valve.title.clone())
+            .collect();
+        let calorifier = say::list(&calorifier, "and");
+        acts.push(if valves.is_empty() {
+            format!("No salt: tap water by {calorifier}, no valve: tap pump off, drink none.")
+        } else {
+            let valves = say::list(&valves, "and");
+            format!("No salt: tap water by {calorifier}: shut {valves}, tap pump off, drink none.")
+        });
     }
     acts.join(" ")
 }

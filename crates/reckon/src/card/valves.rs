@@ -1,6 +1,6 @@
 //! All that shuts: where it is, which way, and what is lost by it, found by shutting it in the graph.
 
-use boat::{ChainKind, Key, Piece, PieceKind, RunEnd, ThingKind, ValveForm};
+use boat::{Boat, ChainKind, Key, Piece, PieceKind, RunEnd, Thing, ThingKind, Told, ValveForm};
 use quantity::Length;
 
 use super::{CardFact, CardValve, PRACTICE, named};
@@ -9,6 +9,7 @@ use crate::stages::circuit::input::Facts;
 use crate::stages::circuit::plan::{Plan, Site};
 use crate::stages::circuit::rules::height;
 use crate::stages::survey;
+use crate::stages::types::SaltFacts;
 use crate::verdict::{Settles, Words};
 
 /// What shuts in a valve.
@@ -20,12 +21,13 @@ enum Shuts {
     Screw,
 }
 
-/// All valves of an arrangement and the hull fittings without one, hull fittings first.
-pub(super) fn of(facts: &Facts) -> Vec<CardValve> {
+/// All valves of an arrangement and the hull fittings without one, hull fittings first; `found` is the boat as
+/// her file stands without any arrangement.
+pub(super) fn of(facts: &Facts, found: &Boat) -> Vec<CardValve> {
     let mut valves = Vec::new();
     for (at, own) in facts.things.iter().enumerate() {
         if own.is(ThingKind::HullFitting) {
-            valves.push(at_hull(facts, at));
+            valves.push(at_hull(facts, at, found));
         }
     }
     for (at, own) in facts.runs.iter().enumerate() {
@@ -40,7 +42,7 @@ pub(super) fn of(facts: &Facts) -> Vec<CardValve> {
 }
 
 /// A hull fitting with what the file tells of its valve.
-fn at_hull(facts: &Facts, at: usize) -> CardValve {
+fn at_hull(facts: &Facts, at: usize, found: &Boat) -> CardValve {
     let own = &facts.things[at];
     let key = own.key().to_owned();
     let part = own.thing.chain.iter().find(|part| part.kind.is_valve());
@@ -92,6 +94,7 @@ fn at_hull(facts: &Facts, at: usize) -> CardValve {
         feels: text(told.and_then(|valve| valve.feels.given())),
         worked: text(told.and_then(|valve| valve.worked.given())),
         secs: told.and_then(|valve| valve.secs.given().copied()),
+        untried: part.is_some() && found.thing(&key).is_some_and(|old| is_new(own.thing, old)),
         drowned_at,
         shuts: hull_shuts(facts, at, &with, outside.as_deref()),
         cuts_off: outside,
@@ -104,6 +107,16 @@ fn at_hull(facts: &Facts, at: usize) -> CardValve {
         with,
         key: valve_key,
     }
+}
+
+/// Whether a fitting has another valve than the one that was found there: another part, or one of which nothing
+/// is told any more.
+fn is_new(own: &Thing, old: &Thing) -> bool {
+    let felt = |thing: &Thing| {
+        let valve = thing.valve.as_ref();
+        valve.is_some_and(|valve| valve.feels != Told::LeftOut || valve.worked != Told::LeftOut)
+    };
+    !felt(own) && (felt(old) || !own.has_valve_of(old))
 }
 
 /// A valve in a run.
@@ -125,7 +138,7 @@ fn in_run(facts: &Facts, at: usize, piece: usize) -> CardValve {
     let effect = Effect::of(facts, &key);
     let mark = (!own.mark.is_empty()).then(|| own.mark.clone());
     CardValve {
-        title: format!("{} in {}", pieces[piece].name, own.run.key),
+        title: format!("{} {}", own.run.key, pieces[piece].name),
         kind: Some(kind.to_owned()),
         marks: mark.into_iter().collect(),
         hull: false,
@@ -135,6 +148,7 @@ fn in_run(facts: &Facts, at: usize, piece: usize) -> CardValve {
         feels: None,
         worked: None,
         secs: None,
+        untried: false,
         drowned_at: None,
         shuts: format!(
             "Shuts the run {} from {} to {}.",
@@ -153,8 +167,8 @@ fn in_run(facts: &Facts, at: usize, piece: usize) -> CardValve {
 /// Which way is shut. The file has no word for it, so that it is what the trade builds, to be tried once.
 fn way(shuts: Option<Shuts>, key: &str) -> CardFact {
     let words = match shuts {
-        Some(Shuts::Quarter) => "handle across the pipe shuts, along it opens",
-        Some(Shuts::Screw) => "wheel clockwise to its stop shuts",
+        Some(Shuts::Quarter) => "handle across shuts, along opens",
+        Some(Shuts::Screw) => "wheel clockwise shuts",
         None => {
             return CardFact::Unmeasured(Settles {
                 place: key.to_owned(),
@@ -196,7 +210,7 @@ pub(super) fn end(end: &RunEnd) -> String {
             thing,
             spigot: None,
         } => thing.clone(),
-        RunEnd::Tee { run, piece } => format!("the {piece} in {run}"),
+        RunEnd::Tee { run, piece } => format!("{piece} in {run}"),
     }
 }
 
@@ -246,14 +260,27 @@ fn hull_shuts(facts: &Facts, at: usize, with: &[Key], outside: Option<&str>) -> 
             )
         };
     }
-    let runs: Vec<String> = facts
-        .on(at)
-        .map(|(run, ..)| facts.runs[run].run.key.clone())
-        .collect();
-    if runs.is_empty() {
-        "Shuts nothing that is connected; behind it may be the sea.".into()
+    // What stands at the far end of each run, for a run's own name tells nobody what it feeds.
+    let mut fed: Vec<String> = Vec::new();
+    for (run, _, comes) in facts.on(at) {
+        let run = facts.runs[run].run;
+        let far = if comes { &run.from } else { &run.to };
+        let name = match far {
+            RunEnd::Thing { thing, .. } => thing.clone(),
+            tee @ RunEnd::Tee { .. } => end(tee),
+        };
+        if !fed.contains(&name) {
+            fed.push(name);
+        }
+    }
+    let outside = match facts.salt {
+        SaltFacts::Fresh => "the water outside",
+        _ => "the sea",
+    };
+    if fed.is_empty() {
+        format!("Shuts nothing that is connected; behind it may be {outside}.")
     } else {
-        format!("Shuts the sea off from {}.", say::list(&runs, "and"))
+        format!("Shuts {outside} off from {}.", say::list(&fed, "and"))
     }
 }
 
@@ -356,17 +383,11 @@ impl Effect {
             return "Engine off first: the water stands still.".into();
         }
         if self.no_cooler {
-            return format!(
-                "Engine off first: no water to {}, nothing cools.",
-                say::list(&names, "or")
-            );
+            return "Engine off first: nothing cools.".into();
         }
         if names.is_empty() {
             return "Nothing that runs now is lost.".into();
         }
-        format!(
-            "No heat to {}; the engine is still cooled.",
-            say::list(&names, "or")
-        )
+        format!("Stops {}.", say::list(&names, "and"))
     }
 }

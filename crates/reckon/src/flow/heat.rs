@@ -74,12 +74,12 @@ impl Law {
         }
     }
 
-    /// Power on the shaft [W], from nothing to the rated one, at which so much heat [W] comes to the coolant.
+    /// Power on the shaft [W], from nothing to the rated one, at which so much heat [W] comes to the coolant at most.
     pub(super) fn power(&self, heat: f64) -> f64 {
         let (mut low, mut high) = (0.0, self.rated);
         for _ in 0..20 {
             let mid = 0.5 * (low + high);
-            if self.heat(mid).mid < heat {
+            if self.heat(mid).high < heat {
                 low = mid;
             } else {
                 high = mid;

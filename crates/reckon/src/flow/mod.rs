@@ -3,8 +3,10 @@
 mod compare;
 mod desk;
 mod draw;
+mod dry;
 mod heat;
 mod most;
+mod narrow;
 mod pieces;
 mod raw;
 mod sinks;
@@ -14,9 +16,8 @@ mod volume;
 use std::sync::Arc;
 
 use boat::{Arranged, Boat, Thing, ThingKind, Told};
-use quantity::{HeatCapacity, HeatPerKelvin, Power, Quantity, Temperature};
+use quantity::{Power, Quantity};
 use reference::cooler_area::{self, CoolerMetal, area};
-use reference::lumped;
 use reference::media::{Glycol, Strength, VolumeFraction};
 use reference::water::ATMOSPHERE;
 
@@ -37,7 +38,7 @@ use crate::stages::circuit::plan::Plan;
 use crate::stages::fill::KindFacts;
 use crate::stages::flow::judge::{JudgeFacts, judge};
 use crate::stages::flow::{
-    AreaRow, Came, Duty, Figures, FlowRow, HullRow, Missing, MostRow, Span, StateRow, Uncooled,
+    AreaRow, Came, Duty, FlowRow, HullRow, Missing, MostRow, Span, StateRow,
 };
 use crate::verdict::{Settles, Verdict};
 
@@ -295,21 +296,29 @@ fn fill<'a>(
                 }
             };
             let raw = raw::flow(desk, plan, boat, &asked);
-            let to = asks(&drawn, &asked, raw, &sea);
-            let solved = solved(&drawn, &asked, to, near.as_ref(), coolant, cap);
+            let with = |raw: Option<f64>| {
+                let to = asks(&drawn, &asked, raw, &sea);
+                (to, solved(&drawn, &asked, to, near.as_ref(), coolant, cap))
+            };
+            let dry = raw.and_then(|raw| {
+                dry::of(plan, &drawn, &asked, raw, coolant, |flow| {
+                    with(Some(flow)).1
+                })
+            });
+            let (to, solved) = with(raw.map(|raw| raw.flow));
             if let Ok((_, _, state)) = &solved {
                 near = Some(state.clone());
             }
             let came = match solved {
                 Ok((mut came, to, state)) => {
                     if let Came::Steady(own) = &mut came {
-                        if let Some(flow) = raw.filter(|flow| *flow > 0.0) {
+                        if let Some(runs) = raw.filter(|runs| runs.flow > 0.0) {
                             let warms = raw::Warms {
                                 sea: asked.sea,
                                 gearbox: to.raw.map_or(0.0, |(_, warmer)| warmer),
                                 coolers: &own.coolers,
                             };
-                            let (side, items) = raw::side(desk, plan, &sea, flow, &warms);
+                            let (side, items) = raw::side(desk, plan, &sea, runs, &warms);
                             own.items.extend(items);
                             own.raw = Some(side);
                         }
@@ -342,6 +351,7 @@ fn fill<'a>(
                     // What it can't bear at this power it may bear at less.
                     if !*tied
                         && own_revs == top
+                        && dry.is_none()
                         && let (Came::NoSteadyState(_), Some(near)) = (&came, &near)
                     {
                         back.push(Back {
@@ -354,7 +364,13 @@ fn fill<'a>(
                             law: asked.law,
                         });
                     }
-                    came
+                    match &dry {
+                        Some(dry) => Came::NoSteadyState(format!(
+                            "{}: no raw water comes to the exchanger, what stands in it takes up no heat, and the coolant boils",
+                            dry.why
+                        )),
+                        None => came,
+                    }
                 }
             };
             out.states.push(StateRow {
@@ -367,6 +383,7 @@ fn fill<'a>(
                 heat: asked.heat,
                 heat_from: asked.heat_from,
                 came,
+                dry,
             });
         }
     }
@@ -380,7 +397,13 @@ fn fill<'a>(
         if let Came::Steady(own) = &mut row.came {
             own.reserve = found.reserve;
         }
-        if asked.most {
+        if found.lost {
+            let what = format!(
+                "What the circuit can do at most in {} was not found: the search for it did not end.",
+                row.key
+            );
+            desk.note(what.as_str().into());
+        } else if asked.most {
             out.most.push(MostRow {
                 key: row.key.clone(),
                 limit: limit.clone(),
@@ -406,7 +429,12 @@ fn fill<'a>(
         for state in &mut out.states {
             let heat = state.heat.high;
             if let Came::Steady(figures) = &mut state.came {
-                figures.uncooled = Some(uncooled(figures, &medium, whole, heat, alarm));
+                let boils = figures.hottest.as_ref().map(|(_, _, open, _)| *open);
+                let from = (figures.out.high, boils);
+                figures.uncooled = Some(dry::uncooled(from, &medium, whole, heat, alarm));
+            }
+            if let Some(dry) = &mut state.dry {
+                dry.uncooled = Some(dry::left(dry, &medium, whole, heat, alarm));
             }
         }
     }
@@ -433,33 +461,6 @@ fn cap_not_reached(out: &mut FlowRow, coolant: Coolant, cap: f64, air: f64) {
     }
 }
 
-/// How long the coolant [m³] has from a state when no cooler takes heat [W] any more.
-fn uncooled(
-    figures: &Figures,
-    medium: &Medium,
-    volume: f64,
-    heat: f64,
-    alarm: Option<f64>,
-) -> Uncooled {
-    let begins = figures.out.high;
-    let props = medium.at(begins);
-    let held = HeatCapacity::from_si(volume * props.density * props.heat);
-    let until = |t: f64| {
-        let heat = Power::from_si(heat)?;
-        let [begins, t] = [begins, t].map(Temperature::celsius);
-        let nothing = HeatPerKelvin::from_si(0.0)?;
-        let time = lumped::time_to(held?, heat, nothing, begins, begins, t).ok()?;
-        time.map(|time| time.si())
-    };
-    Uncooled {
-        alarm: alarm.and_then(until),
-        boils: figures
-            .hottest
-            .as_ref()
-            .and_then(|(_, _, open, _)| until(*open)),
-    }
-}
-
 fn unknown(key: &str, missing: Missing) -> StateRow {
     StateRow {
         key: key.to_owned(),
@@ -471,6 +472,7 @@ fn unknown(key: &str, missing: Missing) -> StateRow {
         heat: Span::default(),
         heat_from: String::new(),
         came: Came::Unmeasured(missing),
+        dry: None,
     }
 }
 
@@ -535,10 +537,7 @@ fn solved(
             },
         }));
     }
-    let needs_raw = drawn.sinks.iter().any(|sink| {
-        let part = &drawn.net.branches[sink.branch].parts[sink.part];
-        matches!(part, net::Part::Cooler(cooler) if matches!(cooler.gives, net::Gives::Raw(..)))
-    });
+    let needs_raw = dry::wants_raw(drawn);
     if needs_raw && to.raw.is_none() {
         return Err(Came::Unmeasured(Missing {
             why: "How much raw water runs through the exchanger is not known.".into(),

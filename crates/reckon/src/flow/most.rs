@@ -39,6 +39,8 @@ pub(super) struct Found {
     pub(super) sea: Option<f64>,
     pub(super) smallest: Option<f64>,
     pub(super) power: Vec<(f64, Option<f64>)>,
+    /// A search did not end: what it was for is not known.
+    pub(super) lost: bool,
 }
 
 /// Searches the other way round from several states, all at once beside some other work.
@@ -85,7 +87,7 @@ fn backward(drawn: &Drawn, asked: &Back, limit: f64) -> Found {
         let full = drawn.net.stat.map(|stat| stat.full);
         found.reserve = full.and_then(|full| {
             let guess = over_sea(full) / over_sea(cooled);
-            heat(drawn, &begin, full, guess)
+            heat(drawn, &begin, full, guess).unwrap_or(None)
         });
         if asked.most {
             // By how much the heat may grow up to the limit, as a guess for the other two.
@@ -93,19 +95,22 @@ fn backward(drawn: &Drawn, asked: &Back, limit: f64) -> Found {
                 (Some(reserve), Some(full)) => reserve * over_sea(limit) / over_sea(full),
                 _ => over_sea(limit) / over_sea(now),
             };
-            found.sea = sea(drawn, &begin, limit, times);
-            found.smallest = surface(drawn, &begin, limit, times);
+            let sea = sea(drawn, &begin, limit, times);
+            let smallest = surface(drawn, &begin, limit, times);
+            found.lost = sea.is_err() || smallest.is_err();
+            found.sea = sea.unwrap_or(None);
+            found.smallest = smallest.unwrap_or(None);
         }
     }
     if asked.power {
         let mut near = near.clone();
-        let one = |sea: f64| {
-            (
-                sea,
-                power(drawn, &Put { sea, ..*to }, &mut near, limit, &asked.law),
-            )
-        };
-        found.power = SEAS.map(one).into();
+        for sea in SEAS {
+            let to = Put { sea, ..*to };
+            match power(drawn, &to, &mut near, limit, &asked.law) {
+                Ok(own) => found.power.push((sea, own)),
+                Err(Lost) => found.lost = true,
+            }
+        }
     }
     found
 }
@@ -268,22 +273,22 @@ impl Begin<'_> {
 
 /// The warmest sea [°C] from 0 to 60 °C at which the outlet stays at a limit or under; `times` by how much the
 /// heat may grow there.
-fn sea(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Option<f64> {
+fn sea(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Result<Option<f64>, Lost> {
     let now = begin.to.sea;
     let at = |sea: f64| Put { sea, ..*begin.to };
     let mut search = search(drawn, begin.near, limit, false);
     let over = begin.over(&search);
     let guess = limit - (limit - now) / times;
     if over > 0.0 {
-        return search.meet((now, over), guess, 0.0, at).ok().flatten();
+        return search.meet((now, over), guess, 0.0, at);
     }
-    let met = search.meet((now, over), guess, 60.0, at).ok()?;
-    Some(met.unwrap_or(60.0))
+    let met = search.meet((now, over), guess, 60.0, at)?;
+    Ok(Some(met.unwrap_or(60.0)))
 }
 
 /// By how much the heat may grow before the outlet comes to a limit, from a hundredth to 20 times; `guess` is
 /// what it may be.
-fn heat(drawn: &Drawn, begin: &Begin, limit: f64, guess: f64) -> Option<f64> {
+fn heat(drawn: &Drawn, begin: &Begin, limit: f64, guess: f64) -> Result<Option<f64>, Lost> {
     let to = begin.to;
     let at = |times: f64| Put {
         heat: to.heat * times,
@@ -293,41 +298,48 @@ fn heat(drawn: &Drawn, begin: &Begin, limit: f64, guess: f64) -> Option<f64> {
     let mut search = search(drawn, begin.near, limit, false);
     let over = begin.over(&search);
     if over > 0.0 {
-        return search.meet((1.0, over), guess, 0.01, at).ok().flatten();
+        return search.meet((1.0, over), guess, 0.01, at);
     }
-    let met = search.meet((1.0, over), guess, 20.0, at).ok()?;
-    Some(met.unwrap_or(20.0))
+    let met = search.meet((1.0, over), guess, 20.0, at)?;
+    Ok(Some(met.unwrap_or(20.0)))
 }
 
-/// The greatest power [W] up to the rated one at which the outlet stays at a limit or under; `None` where
-/// even idling is too much. `near` is any state of the circuit, and becomes one near what is found.
-fn power(drawn: &Drawn, to: &Put, near: &mut State, limit: f64, law: &Law) -> Option<f64> {
+/// The greatest power [W] up to the rated one at which the outlet stays at a limit or under, with the greatest
+/// heat that such power may bring; `None` where even idling is too much. `near` is any state of the circuit,
+/// and becomes one near what is found.
+fn power(
+    drawn: &Drawn,
+    to: &Put,
+    near: &mut State,
+    limit: f64,
+    law: &Law,
+) -> Result<Option<f64>, Lost> {
     let by_raw = to.gearbox == 0.0;
     let at = |power: f64| Put {
-        heat: law.heat(power).mid,
+        heat: law.heat(power).high,
         gearbox: if by_raw { 0.0 } else { law.gearbox(power) },
         ..*to
     };
     let mut search = search(drawn, near, limit, false);
-    let full = search.ask(&at(law.rated)).ok()?;
+    let full = search.ask(&at(law.rated))?;
     if full <= 0.0 {
         *near = search.near;
-        return Some(law.rated);
+        return Ok(Some(law.rated));
     }
     let share = if full < BOILS {
         (limit - to.sea) / (limit + full - to.sea)
     } else {
         0.5
     };
-    let guess = law.power(share.max(0.0) * law.heat(law.rated).mid);
-    let met = search.meet((law.rated, full), guess, 0.0, at).ok()?;
+    let guess = law.power(share.max(0.0) * law.heat(law.rated).high);
+    let met = search.meet((law.rated, full), guess, 0.0, at)?;
     *near = search.near;
-    met
+    Ok(met)
 }
 
 /// The smallest share of the coolers' surface that would do, down to a twentieth; `None` where ten times as
 /// much would not.
-fn surface(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Option<f64> {
+fn surface(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Result<Option<f64>, Lost> {
     let at = |surface: f64| Put {
         surface,
         ..*begin.to
@@ -336,10 +348,10 @@ fn surface(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Option<f64> 
     let over = -begin.over(&search);
     let guess = times.powf(-1.2);
     if over < 0.0 {
-        return search.meet((1.0, over), guess, 10.0, at).ok().flatten();
+        return search.meet((1.0, over), guess, 10.0, at);
     }
-    let met = search.meet((1.0, over), guess, 0.05, at).ok()?;
-    Some(met.unwrap_or(0.05))
+    let met = search.meet((1.0, over), guess, 0.05, at)?;
+    Ok(Some(met.unwrap_or(0.05)))
 }
 
 /// The speed [1/s] at which inside and outside are alike at a place of the hull, up to a greatest; `None`

@@ -52,12 +52,10 @@ pub(super) fn wet(metal: Metal) -> Wet {
         Metal::Aluminium => Wet::Aluminium,
         Metal::Copper => Wet::Copper,
         Metal::CuproNickel => Wet::CuproNickel,
-        Metal::Brass
-        | Metal::Dzr
-        | Metal::Gunmetal
-        | Metal::Bronze
-        | Metal::AluminiumBronze
-        | Metal::ManganeseBronze => Wet::Brass,
+        // Manganese bronze is a brass by what is in it.
+        Metal::Brass | Metal::Dzr | Metal::ManganeseBronze => Wet::Brass,
+        Metal::Gunmetal | Metal::Bronze => Wet::Bronze,
+        Metal::AluminiumBronze => Wet::AluminiumBronze,
         Metal::Plastic => Wet::Hose,
     }
 }

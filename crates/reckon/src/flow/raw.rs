@@ -8,37 +8,66 @@ use boat::{Assume, Boat, Carries, PieceKind, Thing, ThingKind};
 use quantity::{Quantity, VolumeFlow};
 
 use super::desk::{Desk, PRACTICE};
-use super::draw::{rated, si};
+use super::draw::si;
 use super::heat::Asked;
-use super::pieces::{chain, lay};
+use super::pieces::{bores, chain, lay};
 use crate::solve::net::{GRAVITY, Law, Medium, Part, Pipe, Props};
 use crate::stages::circuit::plan::{Plan, Site};
 use crate::stages::flow::{CoolerRow, ItemRow, RawPlace, RawRow};
 use crate::verdict::Words;
 
-/// Raw water [m³/s] in a state: as told for it, where the pump is the one that it was told of; else what the pump
-/// gives. Nought where none can come to the exchanger.
-pub(super) fn flow(desk: &Desk, plan: &Plan, boat: &Boat, asked: &Asked) -> Option<f64> {
-    let is_pump = |thing: &&Thing| thing.kind.given() == Some(&ThingKind::RawWaterPump);
+/// The speed of raw water to which its hoses are sized [m/s]; what a strainer or an oil cooler takes is told at it,
+/// where no sheet is at hand. Common practice, no source.
+const SIZED: f64 = 2.5;
+
+/// The raw water of a state.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Runs {
+    /// How much of it runs [m³/s].
+    pub(super) flow: f64,
+    /// That is what the state tells.
+    pub(super) bucket: bool,
+    /// What the sheet of the pump gives at this speed of the engine [m³/s], where it is written.
+    pub(super) gives: Option<f64>,
+}
+
+/// Whether raw water can come to an exchanger.
+pub(super) fn reaches(plan: &Plan) -> bool {
     let wet = plan.with_raw_water_at_best();
-    let reaches = plan.nodes.iter().zip(&wet).any(|(node, wet)| {
+    plan.nodes.iter().zip(&wet).any(|(node, wet)| {
         let Site::Thing(thing) = node.site else {
             return false;
         };
         *wet && plan.facts.things[thing].is(ThingKind::Exchanger)
-    });
-    if !reaches {
-        return Some(0.0);
-    }
+    })
+}
+
+/// Raw water in a state: as told for it, where the pump is the one that it was told of; else what the pump gives.
+/// Nought where none can come to the exchanger.
+pub(super) fn flow(desk: &Desk, plan: &Plan, boat: &Boat, asked: &Asked) -> Option<Runs> {
+    let is_pump = |thing: &&Thing| thing.kind.given() == Some(&ThingKind::RawWaterPump);
     let mut on_way = way(plan).things.into_iter();
     let on_way = on_way.find_map(|thing| Some(plan.facts.things[thing].thing).filter(is_pump));
     let pump = on_way.or_else(|| desk.arranged.boat.things.iter().find(is_pump));
     let was = boat.things.iter().find(is_pump);
     let same = pump.map(|pump| &pump.key) == was.map(|was| &was.key);
-    asked.raw.filter(|_| same).or_else(|| {
-        let gives = pump?.detail.duty.gives.given().copied()?;
+    let gives = pump.and_then(|pump| {
+        let gives = pump.detail.duty.gives.given()?;
         let scale = gives.at.map_or(1.0, |at| asked.revs / at.value.si());
         Some(gives.flow.value.si() * scale)
+    });
+    let told = asked.raw.filter(|_| same);
+    if !reaches(plan) {
+        return Some(Runs {
+            flow: 0.0,
+            bucket: false,
+            gives,
+        });
+    }
+    Some(Runs {
+        flow: told.or(gives)?,
+        bucket: told.is_some(),
+        gives,
     })
 }
 
@@ -48,6 +77,9 @@ enum Step {
     At(RawPlace, Option<f64>, Option<f64>),
     /// A piece or a thing that takes of the pressure; `None` where it is not known how much.
     Takes(ItemRow, Option<f64>),
+    /// A break of the siphon, its top at a height [m] in a bore [m]: where the water would stand under the air
+    /// outside it lets air in.
+    Break(Option<f64>, Option<f64>),
     /// The pump.
     Pump,
 }
@@ -57,9 +89,10 @@ struct Walk<'a, 'b> {
     desk: Desk<'a>,
     plan: &'b Plan<'b>,
     props: Props<f64>,
-    /// Flow [m³/s], and that at which a typical drop is meant.
+    /// Flow [m³/s].
     flow: f64,
-    usual: f64,
+    /// The bore in which the water comes to the next thing [m].
+    bore: Option<f64>,
     /// Temperature of the water as it goes along [°C].
     t: f64,
     steps: Vec<Step>,
@@ -75,14 +108,15 @@ pub(super) struct Warms<'a> {
     pub(super) coolers: &'a [CoolerRow],
 }
 
-/// The raw-water side in a state with a flow [m³/s] of it, and what each of its parts takes.
+/// The raw-water side in a state, and what each of its parts takes.
 pub(super) fn side(
     desk: &mut Desk,
     plan: &Plan,
     sea: &Medium,
-    flow: f64,
+    runs: Runs,
     warms: &Warms,
 ) -> (RawRow, Vec<ItemRow>) {
+    let flow = runs.flow;
     let props = sea.at(warms.sea);
     let way = way(plan);
     let pump = way
@@ -90,24 +124,42 @@ pub(super) fn side(
         .iter()
         .map(|thing| &plan.facts.things[*thing])
         .find(|own| own.is(ThingKind::RawWaterPump));
-    let gives = pump.and_then(|own| own.thing.detail.duty.gives.given());
     let mut walk = Walk {
         desk: Desk::of(desk.arranged),
         plan,
         props,
         flow,
-        usual: gives.map_or(flow, |gives| gives.flow.value.si()),
+        bore: None,
         t: warms.sea,
         steps: Vec::new(),
     };
     let end = walk.along(&way, warms);
     let mut out = RawRow {
         flow,
+        bucket: runs.bucket,
+        gives: runs.gives,
         pump: pump.map(|own| own.key().to_owned()),
+        over: walk.over(&way),
         ..RawRow::default()
     };
     let density = props.density;
-    let heads = pressures(&walk.steps, density, flow, end);
+    // What comes in over the water is air, and nothing tells how much of it.
+    let begins = out.over.is_none().then_some(0.0);
+    let (heads, air) = pressures(&walk.steps, density, flow, begins, end);
+    if let Some(thing) = way
+        .things
+        .iter()
+        .map(|thing| &plan.facts.things[*thing])
+        .find(|own| air.is_some() && own.is(ThingKind::SiphonBreak))
+    {
+        walk.desk.note(Words::from(
+            format!(
+                "The siphon break {} lets air in while the engine runs: the raw water behind it falls by itself, and is reckoned there with the pressure of the air outside.",
+                thing.key()
+            )
+            .as_str(),
+        ));
+    }
     let ahead = walk
         .steps
         .iter()
@@ -121,6 +173,10 @@ pub(super) fn side(
                 place.pressure = head
                     .zip(height)
                     .map(|(head, z)| head - density * (GRAVITY * z + 0.5 * speed * speed));
+                // What falls with air in it stands at the pressure of the air.
+                if air.is_some_and(|air| at > air) {
+                    place.pressure = place.pressure.map(|pressure| pressure.max(0.0));
+                }
                 if place.suction {
                     out.inlet = place.pressure;
                 } else if ahead.is_some() && out.places.iter().all(|before| before.suction) {
@@ -135,7 +191,7 @@ pub(super) fn side(
                     items.push(row);
                 }
             }
-            Step::Pump => {}
+            Step::Break(..) | Step::Pump => {}
         }
     }
     out.missing = walk.desk.missing;
@@ -208,8 +264,15 @@ enum End {
     Lost,
 }
 
-/// The total head times its weight [Pa] over the sea's level at every step; `None` where it can't be told.
-fn pressures(steps: &[Step], density: f64, flow: f64, end: End) -> Vec<Option<f64>> {
+/// The total head times its weight [Pa] over the sea's level at every step, from the one at which it begins; `None`
+/// where it can't be told. And the first break of the siphon that lets air in.
+fn pressures(
+    steps: &[Step],
+    density: f64,
+    flow: f64,
+    begins: Option<f64>,
+    end: End,
+) -> (Vec<Option<f64>>, Option<usize>) {
     let taken = |step: &Step| match step {
         Step::Takes(_, drop) => *drop,
         _ => Some(0.0),
@@ -217,7 +280,7 @@ fn pressures(steps: &[Step], density: f64, flow: f64, end: End) -> Vec<Option<f6
     let ahead = steps.iter().position(|step| matches!(step, Step::Pump));
     let pump = ahead.unwrap_or(0);
     let mut heads = vec![None; steps.len()];
-    let mut head = Some(0.0);
+    let mut head = begins;
     for at in 0..pump {
         head = head.zip(taken(&steps[at])).map(|(head, drop)| head - drop);
         heads[at] = head;
@@ -228,22 +291,36 @@ fn pressures(steps: &[Step], density: f64, flow: f64, end: End) -> Vec<Option<f6
         End::Under(bore) => Some(jet(bore)),
         End::Lost => None,
     };
+    let mut air = None;
     for at in (pump..steps.len()).rev() {
+        if let Step::Break(height, bore) = &steps[at] {
+            // With the water under the air outside it lets air in until the two are even.
+            let least = height.map(|z| density * GRAVITY * z + bore.map_or(0.0, jet));
+            if head.zip(least).is_some_and(|(head, least)| head < least) {
+                air = Some(at);
+            }
+            head = head.zip(least).map(|(head, least)| head.max(least));
+        }
         heads[at] = head;
         head = head.zip(taken(&steps[at])).map(|(head, drop)| head + drop);
     }
-    heads
+    (heads, air)
 }
 
 impl<'a> Walk<'a, '_> {
     /// Walks from the sea to where the water goes out.
     fn along(&mut self, way: &Way, warms: &Warms) -> End {
         let facts = self.plan.facts;
-        let mut bore = None;
         for (run, thing) in way.runs.iter().zip(&way.things) {
+            // The first of them has no run before it.
+            self.bore = self.bore.or_else(|| {
+                let pieces = facts.runs[*run].run.way.given()?;
+                bores(pieces).first().copied().flatten()
+            });
             self.thing(*thing, warms);
-            bore = self.run(*run);
+            self.bore = self.run(*run);
         }
+        let bore = self.bore;
         let (Some(run), Some(thing)) = (way.runs.last(), way.things.get(way.runs.len())) else {
             // A tee, or a ring: which share runs where is a question that nothing here asks.
             if let Some(run) = way.runs.last() {
@@ -350,7 +427,10 @@ impl<'a> Walk<'a, '_> {
                 }
                 self.tubes(thing);
             }
-            Some(ThingKind::SiphonBreak) => self.by_drop(thing, "siphon break", 1e3),
+            Some(ThingKind::SiphonBreak) => {
+                self.by_drop(thing, "siphon break", 1e3);
+                self.breaks(thing);
+            }
             _ => {}
         }
     }
@@ -360,7 +440,7 @@ impl<'a> Walk<'a, '_> {
         let own = &self.plan.facts.things[thing];
         let (key, place) = (own.key().to_owned(), own.place.clone());
         if let Some(at) = own.thing.detail.duty.raw_drop.given() {
-            let part = rated(at.what.value.si(), at.at.value.si());
+            let part = self.rated(at.what.value.si(), at.at.value.si());
             return self.takes(key.clone(), key, place, &[part]);
         }
         match tubes_of(own.thing) {
@@ -376,11 +456,64 @@ impl<'a> Walk<'a, '_> {
         }
     }
 
+    /// A drop as it was read or written: in her own raw water.
+    fn rated(&self, drop: f64, flow: f64) -> Part {
+        Part::Rated {
+            drop,
+            flow,
+            power: 2.0,
+            density: self.props.density,
+            heat: 0.0,
+        }
+    }
+
+    /// The break of a siphon, at the highest that is told of it.
+    fn breaks(&mut self, thing: usize) {
+        let own = &self.plan.facts.things[thing];
+        let told = own.spigots.iter().chain([&own.height]);
+        let top = told.filter_map(si).max_by(f64::total_cmp);
+        if top.is_none() {
+            self.desk.miss(
+                format!(
+                    "The height of the siphon break {} is not written.",
+                    own.key()
+                ),
+                format!("{}.h", own.place),
+                "Measure it against the waterline with a water-filled tube.",
+            );
+        }
+        self.steps.push(Step::Break(top, self.bore));
+    }
+
+    /// The hull fitting by which the water comes in and its height, where that is not under the waterline.
+    fn over(&mut self, way: &Way) -> Option<(String, f64, String)> {
+        let own = &self.plan.facts.things[*way.things.first()?];
+        if !own.is(ThingKind::HullFitting) {
+            return None;
+        }
+        let height = si(&own.height).or_else(|| own.spigots.iter().find_map(si))?;
+        if height < 0.0 {
+            return None;
+        }
+        let place = format!("{}.h", own.place);
+        self.desk.miss(
+            format!(
+                "{} does not stand under the waterline, so that air comes in: no pressure ahead of the pump is told.",
+                crate::say::capital(own.key())
+            ),
+            place.clone(),
+            "Measure its height against the waterline with a water-filled tube.",
+        );
+        Some((own.key().to_owned(), height, place))
+    }
+
     /// A thing by its rated drop, or a typical one.
     fn by_drop(&mut self, thing: usize, what: &str, typical: f64) {
         let own = &self.plan.facts.things[thing];
         let (key, place) = (own.key().to_owned(), own.place.clone());
-        let usual = self.usual;
+        let sized = self
+            .bore
+            .map_or(self.flow, |bore| SIZED * PI / 4.0 * bore * bore);
         let told = match own.thing.detail.duty.drop.given() {
             Some(at) => Some((at.what.value.si(), at.at.value.si())),
             None => self
@@ -392,18 +525,19 @@ impl<'a> Walk<'a, '_> {
                         format!(
                             "{} at {}",
                             crate::say::kpa(typical, system),
-                            quantity::show(VolumeFlow::of_si(usual), None, system)
+                            quantity::show(VolumeFlow::of_si(sized), None, system)
                         )
                     }),
                     PRACTICE.into(),
                     &format!("{place}.drop"),
                     "Read it in its sheet, or by two gauges: `drop = \"4 kPa @ 60 L/min\"`.",
                 )
-                .then_some((typical, usual)),
+                .then_some((typical, sized)),
         };
         match told {
             Some((drop, at)) => {
-                self.takes(key.clone(), key, place, &[rated(drop, at)]);
+                let part = self.rated(drop, at);
+                self.takes(key.clone(), key, place, &[part]);
             }
             None => self.unknown(key, place),
         }

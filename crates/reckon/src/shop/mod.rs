@@ -2,6 +2,7 @@
 //! lengths, hose off the shelf and off the roll, clips, and what else a refit uses up.
 
 mod asks;
+mod built;
 mod joints;
 mod missing;
 mod stock;
@@ -12,6 +13,7 @@ use boat::{Arranged, Boat, Key, Piece, PieceKind, Run, Size, Told, piece_text};
 use quantity::{Length, Measured, Origin, Quantity};
 use reference::hose::widest_bore_limits;
 
+pub use self::built::{Cut, Shelf};
 use self::missing::{missing, sentence, settles};
 use self::stock::{is_from, outside};
 use crate::job::{Job, Kept, KeptHose};
@@ -27,7 +29,7 @@ use crate::stages::survey;
 use crate::stages::types::{HoseFacts, Known, Missing, Value, hose_kind};
 use crate::verdict::{Grade, Stage, Verdict, Words};
 use crate::whatif::{Done, mended};
-use crate::wire::{Input, Memo, Set};
+use crate::wire::{Answer, Input, Memo, Set};
 
 /// What a hose cut loses where the file does not say. Common practice, no source.
 const KERF_MM: f64 = 2.0;
@@ -81,10 +83,14 @@ pub struct Order {
     pub arrangement: Option<Key>,
     /// Edits that the list takes as done.
     pub done: Vec<Done>,
+    /// What is judged of the boat with those done and the list's clips taken: as she is to be built.
+    pub built: Answer,
     /// The list.
     pub list: OrderOutput,
     /// Hose that the shelf gives.
     pub shelf: Vec<FromShelf>,
+    /// Every piece of hose that is cut.
+    pub cuts: Vec<Cut>,
     /// Joints that can't be made up as they are written.
     pub blocked: Vec<Blocked>,
     /// Runs that stay as they are, by the owner's decision.
@@ -143,6 +149,7 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         asks: Vec::new(),
         waits: Vec::new(),
         pieces: Vec::new(),
+        cut: Vec::new(),
     };
     let stays: Vec<&Run> = arranged
         .boat
@@ -173,6 +180,7 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         (None, None) => (RISK, "assumed; write job.misfit_risk".to_owned()),
     };
     let (hoses, shelf, off_shelf) = shop.hoses(kerf);
+    let cuts = std::mem::take(&mut shop.cut);
     let joints = shop.joints(&off_shelf);
     let list = order::order(&OrderInput {
         joints,
@@ -187,14 +195,17 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         kerf,
         draws: DRAWS,
     });
+    let built = built::built(&kept, &mended, &list.lines, how, memo);
     let (mut verdicts, blocked) = (shop.verdicts, shop.blocked);
     verdicts.push(list.verdict.clone());
     Order {
         stays: stays.into_iter().map(|run| run.key.clone()).collect(),
         arrangement: name,
         done: mended.done,
+        built,
         list,
         shelf,
+        cuts,
         blocked,
         verdicts,
         risk,
@@ -219,8 +230,10 @@ fn nothing(done: Vec<Done>) -> Order {
     Order {
         arrangement: None,
         done,
+        built: Answer::default(),
         list,
         shelf: Vec::new(),
+        cuts: Vec::new(),
         blocked: Vec::new(),
         stays: Vec::new(),
         verdicts: Vec::new(),
@@ -284,6 +297,20 @@ impl Wanted<'_> {
             .collect();
         crate::say::list(&all, "and")
     }
+
+    /// How it is cut.
+    fn cut(&self, from: Option<Shelf>, bore: Option<Words>) -> Cut {
+        Cut {
+            pieces: std::iter::once(&self.key)
+                .chain(&self.also)
+                .cloned()
+                .collect(),
+            length: self.length,
+            at_most: self.at_most,
+            from,
+            bore,
+        }
+    }
 }
 
 struct Shop<'a> {
@@ -296,6 +323,7 @@ struct Shop<'a> {
     asks: Vec<Ask>,
     waits: Vec<Waits>,
     pieces: Vec<Wanted<'a>>,
+    cut: Vec<Cut>,
 }
 
 /// Hose for the bags, hose off the shelf, and pieces that are to be bought.
@@ -612,6 +640,7 @@ impl<'a> Shop<'a> {
         let mut shelf_cuts = Vec::new();
         let mut bought_facts = BTreeMap::new();
         let mut waits = Vec::new();
+        let mut cut = Vec::new();
         let shelf = survey::shelf(boat);
         // What is left of each length, whatever name it was cut by.
         let mut remains: Vec<f64> = shelf.iter().map(|own| own.length.si()).collect();
@@ -633,11 +662,18 @@ impl<'a> Shop<'a> {
                 let pieces: Vec<(Key, f64)> = cut_here()
                     .map(|wanted| (wanted.name(), wanted.length))
                     .collect();
+                let place = &boat.stock.hose[i].place;
+                cut.extend(cut_here().map(|wanted| {
+                    let from = Shelf {
+                        place: place.clone(),
+                    };
+                    wanted.cut(Some(from), None)
+                }));
                 if !pieces.is_empty() {
                     shelf_cuts.push(FromShelf {
                         hose: name.clone(),
                         length: there[at],
-                        place: boat.stock.hose[i].place.clone(),
+                        place: place.clone(),
                         pieces,
                         at_most: cut_here()
                             .filter(|wanted| wanted.at_most)
@@ -672,6 +708,12 @@ impl<'a> Shop<'a> {
                     Some((facts, window)) => {
                         for piece in &roll {
                             bought_facts.insert(piece.key.clone(), facts.clone());
+                            let bore = window.as_ref().map(|window| {
+                                Words::of(|system| {
+                                    say::mm_range(window.least.si(), window.most.si(), system)
+                                })
+                            });
+                            cut.push(piece.cut(None, bore));
                         }
                         let mut notes: Vec<Words> = window
                             .map(|window| bore_note(window.least, window.most))
@@ -708,6 +750,7 @@ impl<'a> Shop<'a> {
             }
         }
         self.waits.extend(waits);
+        self.cut = cut;
         (asks, shelf_cuts, bought_facts)
     }
 }

@@ -8,6 +8,7 @@ mod bands;
 mod spoken;
 mod spots;
 mod states;
+mod trace;
 mod way;
 
 use boat::{Boat, Key};
@@ -15,12 +16,14 @@ use boat::{Boat, Key};
 use crate::facts::serves;
 use crate::flow::Flow;
 use crate::loops;
-use crate::say;
 use crate::stages::circuit::plan::Plan;
 use crate::verdict::{Grade, Stage, Words};
 use crate::wire::Answer;
 
+use self::trace::Axis;
 use self::way::Maker;
+
+pub use self::trace::usual_heel;
 
 /// A place on a way: whole numbers are the ends of pieces, the rest is the share of a piece.
 pub type At = f64;
@@ -149,7 +152,8 @@ pub struct StripStation {
     pub z: Option<f64>,
     /// Half the width within which it surely lies [m].
     pub z_dev: Option<f64>,
-    /// Distance from the centre line [m]: the file has no place for it yet.
+    /// Distance from the centre line, to starboard over 0 [m], where it is told. Inside a run it lies between that of
+    /// its two ends.
     pub y: Option<f64>,
     /// Under the still waterline; `None` where the height is not told.
     pub wet: Option<bool>,
@@ -338,10 +342,16 @@ pub struct Trace {
     pub degrees: f64,
     /// Its name: `10° to port`.
     pub name: String,
-    /// Place and height [m]; empty where it is unmeasured.
-    pub line: Vec<(At, f64)>,
-    /// What the file does not tell, where it is unmeasured.
+    /// Place and height [m], in order of flow; a new stretch wherever a place between is unmeasured.
+    pub lines: Vec<Vec<(At, f64)>>,
+    /// What the file does not tell, where anything is unmeasured: `7° to port unmeasured: aside of B2 and B3.`
     pub missing: Option<String>,
+    /// Joints that are dry when she floats upright and wet so, on the main circuit and then on branches.
+    pub under: Vec<Key>,
+    /// Of how many joints that can't be told.
+    pub untold: usize,
+    /// The count in words: `4 joints go under at 10° to port.` Empty where it can be told of none.
+    pub says: String,
 }
 
 /// Which way it leaks at a place in the sea.
@@ -409,7 +419,15 @@ pub fn strip(
     if let Some(flow) = flow {
         states::fill(&mut out, &arranged, ask, &flow.row);
     }
-    out.traces = traces(ask);
+    let branches = out.branches.iter_mut().map(|branch| &mut branch.way);
+    for way in std::iter::once(&mut out.main).chain(branches) {
+        let places = trace::places(&plan, way, Axis::Aside);
+        for station in &mut way.stations {
+            // OK because a joint stands at the end of a piece.
+            station.y = places[station.at as usize];
+        }
+    }
+    out.traces = trace::traces(&plan, &out, ask);
     let rows = bands::Rows {
         plan: &plan,
         answer,
@@ -421,43 +439,4 @@ pub fn strip(
         branch.way.bands = rows.of(&branch.way, false);
     }
     Some(out)
-}
-
-/// The tilted waterlines that were asked for. A heel needs each joint's distance from the centre line, a trim its
-/// distance along the boat; the file has a place for neither.
-fn traces(ask: &StripAsk) -> Vec<Trace> {
-    let degrees = |angle: f64| say::degrees(angle.abs());
-    let heel = ask.heel.iter().filter(|angle| **angle != 0.0).map(|angle| {
-        let (kind, side) = if *angle > 0.0 {
-            (TraceKind::Starboard, "starboard")
-        } else {
-            (TraceKind::Port, "port")
-        };
-        let name = format!("{} to {side}", degrees(*angle));
-        (
-            kind,
-            *angle,
-            name,
-            "how far each joint lies from the centre line",
-        )
-    });
-    let trim = ask.trim.iter().filter(|angle| **angle != 0.0).map(|angle| {
-        let end = if *angle > 0.0 { "head" } else { "stern" };
-        let name = format!("{} by the {end}", degrees(*angle));
-        (
-            TraceKind::Trim,
-            *angle,
-            name,
-            "how far each joint lies from amidships",
-        )
-    });
-    heel.chain(trim)
-        .map(|(kind, angle, name, what)| Trace {
-            kind,
-            degrees: angle,
-            missing: Some(format!("{name} unmeasured: the file does not tell {what}.")),
-            name,
-            line: Vec::new(),
-        })
-        .collect()
 }

@@ -3,8 +3,8 @@
 use quantity::{Measured, Origin, System, Temperature, TemperatureDifference};
 use reckon::stages::flow::judge::{JudgeFacts, judge};
 use reckon::stages::flow::row::{
-    AreaRow, Came, CoolerRow, Duty, Figures, FlowRow, HullRow, ItemRow, Missing, MostRow, PlaceRow,
-    RawPlace, RawRow, Span, StateRow, Stuff, VolumeRow,
+    AreaRow, Came, CoolerRow, Dry, Duty, Figures, FlowRow, HullRow, ItemRow, Missing, MostRow,
+    PlaceRow, RawPlace, RawRow, Span, StateRow, Stuff, Uncooled, VolumeRow,
 };
 use reckon::stages::types::{self, SaltFacts, Value};
 use reckon::{Grade, Settles, Verdict};
@@ -123,7 +123,7 @@ fn figures(out: Span, back: Span, lift: f64) -> Figures {
                 temperature: 17.0,
                 suction: true,
             }],
-            missing: Vec::new(),
+            ..RawRow::default()
         }),
         uncooled: None,
     }
@@ -181,6 +181,7 @@ fn state(key: &str, duty: Duty, revs: f64, power: f64, figures: Figures) -> Stat
         heat: span(36_000.0, 38_000.0, 41_000.0),
         heat_from: "share of the power".into(),
         came: Came::Steady(Box::new(figures)),
+        dry: None,
     }
 }
 
@@ -534,6 +535,104 @@ fn the_suction_of_the_pump() {
 }
 
 #[test]
+fn a_bucket_that_the_pump_can_not_have_filled() {
+    let id = "flow.rawpump.bucket";
+    // 48 L/min by the bucket.
+    let told: fn(&mut FlowRow, f64) = |row, gives| {
+        let raw = raw(row, 0);
+        (raw.bucket, raw.gives) = (true, Some(gives * 1e-3 / 60.0));
+    };
+    passes(|row, _| raw(row, 0).gives = Some(0.5e-3));
+    for agrees in [44.0, 48.0, 68.0] {
+        let mut row = base();
+        told(&mut row, agrees);
+        assert!(tripped(&judge(&row, &facts())).is_empty(), "{agrees}");
+    }
+    // 48 over 40 is 1.20, 48 over 70 is 0.69.
+    for (gives, words) in [(40.0, "20 % more than it can"), (70.0, "31 % less than it")] {
+        let mut row = base();
+        told(&mut row, gives);
+        let verdicts = judge(&row, &facts());
+        assert_eq!(tripped(&verdicts), [(id, Grade::Marginal)]);
+        let said = verdicts.iter().find(|said| said.id == id);
+        let said = said.expect("it tripped just now");
+        assert!(
+            said.because.metric.contains(words),
+            "{}",
+            said.because.metric
+        );
+        assert!(said.remedy.metric.starts_with("Measure again"));
+        assert_eq!(said.place, "states.cruise.raw");
+    }
+}
+
+#[test]
+fn an_inlet_over_the_water_draws_air() {
+    let said = trips("flow.rawpump.raw-suction", Grade::Unsound, |row, _| {
+        for at in [0, 1] {
+            let raw = raw(row, at);
+            raw.inlet = None;
+            raw.over = Some(("sea-in".into(), 0.2, "things.sea-in.h".into()));
+        }
+    });
+    let because = &said.because.metric;
+    assert!(because.contains("200 mm over the waterline"), "{because}");
+    assert_eq!(said.place, "things.sea-in.h");
+}
+
+#[test]
+fn without_raw_water_the_valve_the_time_and_the_exhaust_are_told() {
+    let said = trips("flow.alongside.heat", Grade::Unsound, |row, _| {
+        let state = &mut row.states[1];
+        state.came = Came::NoSteadyState("sea-in.valve is shut: and so on, it boils".into());
+        state.dry = Some(Dry {
+            why: "sea-in.valve is shut".into(),
+            place: "arrangements.after.shut".into(),
+            shut: vec!["sea-in.valve".into()],
+            exhaust: true,
+            begins: 88.0,
+            boils: Some(112.0),
+            uncooled: Some(Uncooled {
+                alarm: Some(27.0),
+                boils: Some(131.0),
+            }),
+        });
+    });
+    let because = &said.because.metric;
+    for told in [
+        "Sea-in.valve is shut",
+        "20 s to the alarm",
+        "2 min to boiling",
+        "88 °C",
+    ] {
+        assert!(because.contains(told), "{told}: {because}");
+    }
+    let remedy = &said.remedy.metric;
+    assert!(remedy.starts_with("Open sea-in.valve"), "{remedy}");
+    assert!(said.caution.expect("a caution").contains("exhaust"));
+    assert_eq!(said.place, "arrangements.after.shut");
+}
+
+#[test]
+fn raw_water_that_runs_too_fast_lets_in_the_sea_when_its_hose_is_changed() {
+    let caution = |raw: bool| {
+        let mut row = base();
+        let item = &mut of(&mut row, 0).items[0];
+        (item.raw, item.speed) = (raw, Some(3.5));
+        let verdicts = judge(&row, &facts());
+        let said = verdicts
+            .iter()
+            .find(|said| said.id == "flow.hot.hose.speed");
+        said.expect("it is too fast")
+            .caution
+            .clone()
+            .expect("a caution")
+    };
+    assert!(caution(true).starts_with("Lets in the sea"));
+    assert!(caution(false).starts_with("Hot and under pressure"));
+}
+
+#[test]
 fn speeds_by_stuff_and_service() {
     let id = "flow.hot.hose.speed";
     trips(id, Grade::Marginal, |row, _| {
@@ -564,6 +663,11 @@ fn speeds_by_stuff_and_service() {
     assert_eq!(raw(Stuff::Copper, 0.7), Some(Grade::Marginal));
     assert_eq!(raw(Stuff::Copper, 1.0), Some(Grade::Unsound));
     assert_eq!(raw(Stuff::Brass, 1.5), Some(Grade::Marginal));
+    assert_eq!(raw(Stuff::Brass, 1.9), Some(Grade::Unsound));
+    // Which bronze it is nobody tells: what brass does not stand some of them do.
+    assert_eq!(raw(Stuff::Bronze, 2.55), Some(Grade::Marginal));
+    assert_eq!(raw(Stuff::Bronze, 2.75), Some(Grade::Unsound));
+    assert_eq!(raw(Stuff::AluminiumBronze, 2.55), None);
     assert_eq!(raw(Stuff::CuproNickel, 2.9), None);
     assert_eq!(raw(Stuff::CuproNickel, 3.7), Some(Grade::Unsound));
     // Two parts of one run are one verdict, about the worse of them.

@@ -4,7 +4,7 @@
 use std::f64::consts::PI;
 
 use reckon::stages::flow::{Came, Figures, FlowRow, ItemRow, RawRow};
-use reckon::{Answer, Grade, Set};
+use reckon::{Answer, Grade, Set, Verdict};
 
 use crate::boats::{Change, answer, edited, read, verdict};
 
@@ -155,8 +155,8 @@ fn what_is_not_written_leaves_the_rest_of_the_way_without_a_pressure() {
         ("things.exchanger.raw_drop", "\"10 kPa @ 52 L/min\""),
     ]);
     let figures = figures(&told, "steaming");
-    // Sheets are for 1000 kg/m³.
-    close(drop_of(figures, "exchanger"), 10e3 * SEA / 1000.0);
+    // What is written is meant in her own raw water.
+    close(drop_of(figures, "exchanger"), 10e3);
     assert!(side(figures).outlet.is_some());
 }
 
@@ -286,5 +286,247 @@ fn without_cooling_she_has_as_long_as_her_coolant_takes_to_warm() {
     assert!(
         (alarm / by_hand - 1.0).abs() < 0.05,
         "{alarm} s, by hand {by_hand} s"
+    );
+}
+
+/// The verdicts about one state alone.
+fn alone(changes: &[Change], state: &str) -> Vec<Verdict> {
+    let boat = read(&edited(WENNA, changes));
+    let mut flow = reckon::flow(&boat, Some("after")).expect("it has the arrangement");
+    flow.narrow(&boat, |own| own.key == state);
+    assert!(flow.row.states.iter().all(|own| own.key == state));
+    flow.verdicts
+}
+
+fn of<'a>(verdicts: &'a [Verdict], id: &str) -> &'a Verdict {
+    let found = verdicts.iter().find(|said| said.id == id);
+    found.unwrap_or_else(|| panic!("no {id}"))
+}
+
+#[test]
+fn a_state_alone_is_judged_with_its_suction_and_its_speeds() {
+    let fast = alone(&[("states.steaming.raw", "\"200 L/min\"")], "steaming");
+    let suction = of(&fast, "flow.rawpump.raw-suction");
+    assert_eq!(suction.grade, Grade::Unsound);
+    assert!(suction.because.metric.starts_with("In steaming"));
+    // 200 L/min in 25 mm: 3.333e-3 over 4.909e-4 m².
+    let speed = of(&fast, "flow.push.joiner.speed");
+    assert_eq!(speed.grade, Grade::Unsound);
+    assert!(
+        speed.because.metric.contains("6.79 m/s"),
+        "{}",
+        speed.because.metric
+    );
+    // The worse state does not hide this one: flat-out is left out.
+    let narrow = [
+        ("runs.draw.way", "\"hose 19 wired\""),
+        ("runs.draw.length", "\"5 m\""),
+    ];
+    let suction = alone(&narrow, "steaming");
+    let suction = of(&suction, "flow.rawpump.raw-suction");
+    assert_eq!(suction.grade, Grade::Unsound);
+    assert!(suction.because.metric.starts_with("In steaming"));
+    let sound = alone(&[], "steaming");
+    assert_eq!(of(&sound, "flow.rawpump.raw-suction").grade, Grade::Sound);
+    assert!(
+        sound
+            .iter()
+            .all(|said| !said.because.metric.contains("flat-out"))
+    );
+}
+
+#[test]
+fn a_bucket_is_held_against_the_pump() {
+    let id = "flow.rawpump.bucket";
+    let plain = judged(&[]);
+    assert!(plain.verdicts.iter().all(|said| said.id != id));
+    let small = judged(&[("things.rawpump.gives", "\"40 L/min @ 2800 rpm\"")]);
+    let said = verdict(&small, id);
+    assert_eq!(said.grade, Grade::Marginal);
+    // 40 × 2200 ÷ 2800 = 31.4 L/min; 52 is 65 % more.
+    assert!(
+        said.because.metric.contains("65 % more than it can"),
+        "{}",
+        said.because.metric
+    );
+}
+
+#[test]
+fn a_shut_sea_cock_is_named_with_the_time_that_is_left() {
+    let shut = ("arrangements.after.shut", "[\"sea-in.valve\"]");
+    let (open, row) = (flow(&[]), flow(&[shut]));
+    let state = row.states.iter().find(|own| own.key == "steaming");
+    let state = state.expect("it has the state");
+    let Came::NoSteadyState(why) = &state.came else {
+        panic!("nothing cools it");
+    };
+    assert!(
+        why.starts_with("sea-in.valve is shut: no raw water"),
+        "{why}"
+    );
+    let dry = state.dry.as_ref().expect("no raw water comes");
+    assert_eq!(dry.shut, ["sea-in.valve"]);
+    assert!(dry.exhaust);
+    // It begins where she runs with the valve open, and has as long as she has then.
+    let had = figures(&open, "steaming")
+        .uncooled
+        .expect("a volume is told");
+    let has = dry.uncooled.expect("a volume is told");
+    for (has, had) in [(has.alarm, had.alarm), (has.boils, had.boils)] {
+        let (has, had) = (has.expect("a time"), had.expect("a time"));
+        assert!((has - had).abs() < 0.05 * had, "{has} s and {had} s");
+    }
+    let judged = judged(&[shut]);
+    let heat = verdict(&judged, "flow.steaming.heat");
+    assert!(heat.because.metric.contains("Sea-in.valve is shut"));
+    assert!(
+        heat.caution
+            .as_ref()
+            .expect("a caution")
+            .contains("exhaust")
+    );
+    let water = verdict(&judged, "circuit.gearbox.water");
+    assert_eq!(
+        water.because.metric,
+        "Nothing runs through gearbox: sea-in.valve is shut."
+    );
+    assert!(water.remedy.metric.starts_with("Open sea-in.valve"));
+    assert!(
+        water
+            .caution
+            .as_ref()
+            .expect("a caution")
+            .contains("exhaust")
+    );
+    let sink = verdict(&judged, "circuit.after.sink");
+    assert!(sink.because.metric.contains("while sea-in.valve is shut"));
+    // Without a valve to blame it is the figure of the state.
+    let row = flow(&[("states.steaming.raw", "\"0 L/min\"")]);
+    let state = row.states.iter().find(|own| own.key == "steaming");
+    let dry = state.and_then(|own| own.dry.as_ref()).expect("none runs");
+    assert_eq!(
+        (dry.place.as_str(), dry.shut.len()),
+        ("states.steaming.raw", 0)
+    );
+    assert!(dry.uncooled.is_some());
+    assert!(open.states.iter().all(|own| own.dry.is_none()));
+}
+
+#[test]
+fn a_bronze_joiner_is_no_brass_and_its_caution_is_that_of_the_sea() {
+    let judged = judged(&[]);
+    let said = verdict(&judged, "flow.push.joiner.speed");
+    assert_eq!(said.grade, Grade::Marginal);
+    assert!(said.because.metric.contains("bronze, its grade not told"));
+    assert!(said.caution.as_ref().expect("a caution").contains("sea"));
+    let brass = judged_with_brass();
+    assert_eq!(
+        verdict(&brass, "flow.push.joiner.speed").grade,
+        Grade::Unsound
+    );
+}
+
+fn judged_with_brass() -> Answer {
+    let brass = WENNA.replace("joiner 25 bronze 80 long", "joiner 25 brass 80 long");
+    assert_ne!(brass, WENNA);
+    answer(&read(&brass), Set::Prompt)
+}
+
+#[test]
+fn a_typical_loss_goes_by_the_bore_and_not_by_the_plate_of_the_pump() {
+    let halved = [("things.rawpump.gives", "\"37.5 L/min @ 2800 rpm\"")];
+    let (plain, half) = (flow(&[]), flow(&halved));
+    for (part, typical) in [("strainer", 1e3), ("gearbox", 4e3)] {
+        // 2.5 m/s in 25 mm are 73.6 L/min; by the square of the flow, at 52 L/min.
+        let by_hand = typical * (52.0_f64 / 73.63).powi(2);
+        for row in [&plain, &half] {
+            close(drop_of(figures(row, "steaming"), part), by_hand);
+        }
+    }
+}
+
+#[test]
+fn a_loss_that_is_written_comes_back_as_it_is_written() {
+    let row = flow(&[("things.strainer.drop", "\"8 kPa @ 52 L/min\"")]);
+    close(drop_of(figures(&row, "steaming"), "strainer"), 8e3);
+}
+
+#[test]
+fn a_siphon_break_lets_air_in_and_the_pump_lifts_the_water_to_it() {
+    let row = flow(&[
+        ("engine.spigots.spray.h", "-50"),
+        ("runs.spray.to", "\"top.a\""),
+        (
+            "things.top",
+            "{ kind = \"siphon break\", spigots.both = { od = 25.4, h = 600 } }",
+        ),
+        (
+            "runs.down",
+            "{ from = \"top.b\", to = \"engine.spray\", carries = \"raw water\", length = 700, way = \"hose 25 epdm\" }",
+        ),
+    ]);
+    let own = figures(&row, "steaming");
+    let raw = side(own);
+    let q = 52e-3 / 60.0;
+    close(pressure(raw, "down.from"), 0.0);
+    close(pressure(raw, "spray.to"), drop_of(own, "top"));
+    assert!(
+        raw.places
+            .iter()
+            .filter(|at| !at.suction)
+            .all(|at| at.pressure >= Some(0.0))
+    );
+    // The water has to come up to the break, whatever falls behind it.
+    let speed = q / (PI / 4.0 * 0.025_f64.powi(2));
+    let top = SEA * (G * 0.600 + 0.5 * speed * speed);
+    let parts = [
+        "push.hose",
+        "push.joiner",
+        "push.elbow",
+        "gearbox",
+        "oil-raw.hose",
+        "exchanger",
+        "spray.hose",
+        "top",
+    ];
+    let taken: f64 = parts.iter().map(|part| drop_of(own, part)).sum();
+    close(
+        pressure(raw, "push.from"),
+        by_hand(top + taken, 0.130, q, 0.025),
+    );
+    assert_eq!(raw.outlet, Some(pressure(raw, "push.from")));
+    let said = row
+        .notes
+        .iter()
+        .filter(|note| note.metric.contains("siphon break top lets air in"));
+    assert_eq!(said.count(), 1);
+}
+
+#[test]
+fn an_inlet_over_the_waterline_is_told_by_circuit_and_flow() {
+    let high = [("things.sea-in.h", "200")];
+    let row = flow(&high);
+    let raw = side(figures(&row, "steaming"));
+    assert!(raw.inlet.is_none() && raw.outlet.is_some());
+    assert!(
+        raw.places
+            .iter()
+            .filter(|at| at.suction)
+            .all(|at| at.pressure.is_none())
+    );
+    let judged = judged(&high);
+    for id in ["flow.rawpump.raw-suction", "circuit.sea-in.inlet"] {
+        let said = verdict(&judged, id);
+        assert_eq!(said.grade, Grade::Unsound, "{id}");
+        assert!(
+            said.because.metric.contains("200 mm over the waterline"),
+            "{id}"
+        );
+    }
+    let low = self::judged(&[]);
+    assert!(
+        low.verdicts
+            .iter()
+            .all(|said| said.id != "circuit.sea-in.inlet")
     );
 }

@@ -30,6 +30,7 @@ mod engines;
 mod fill;
 mod floors;
 mod flow_judge;
+mod flow_most;
 mod flow_raw;
 mod hand;
 mod hoses;

@@ -2,8 +2,8 @@
 
 use boat::Boat;
 use reckon::{
-    Answer, Flow, Grade, Input, Memo, PieceForm, Set, SignKind, Stage, Strip, StripAsk, TraceKind,
-    flow, reckon, strip,
+    Answer, Flow, Grade, Input, Memo, PieceForm, Set, SignKind, Stage, Strip, StripAsk, Trace,
+    TraceKind, flow, reckon, strip, usual_heel,
 };
 
 const DUNLIN: &str = include_str!("../../../../boats/dunlin/boat.toml");
@@ -423,10 +423,167 @@ fn each_joint_is_shut_by_the_valves_on_either_side_of_it() {
     }));
 }
 
+/// The strip of a file with some values set, without its flow.
+fn with(text: &str, sets: &[(&str, &str)], ask: &StripAsk) -> Strip {
+    let mut text = text.to_owned();
+    for (place, value) in sets {
+        text = boat::set_value(&text, place, value).expect("a place");
+    }
+    let (boat, _, remarks) = boat::read(&text);
+    assert!(remarks.is_empty(), "{remarks:?}");
+    let input = Input {
+        boat: &boat,
+        arrangement: Some("before"),
+        seed: 1,
+        set: Set::Prompt,
+    };
+    let answer = reckon(&input, &mut Memo::default());
+    strip(&boat, Some("before"), ask, &answer, None).expect("an arrangement")
+}
+
+/// Heights of a trace at joints, by their keys.
+fn sea_at(strip: &Strip, trace: &Trace, joint: &str) -> Option<f64> {
+    let own = strip.main.stations.iter().find(|own| own.key == joint);
+    let at = own.expect("a joint").at;
+    let points = trace.lines.iter().flatten();
+    points
+        .copied()
+        .find(|(place, _)| *place == at)
+        .map(|(_, z)| z)
+}
+
+/// Heeled to starboard, the sea stands y·tan(heel) over the still waterline at y to starboard; tan 10° = 0.17632698,
+/// from memory.
 #[test]
-fn a_heel_waits_for_a_place_across_the_boat() {
+fn the_sea_rises_on_the_side_to_which_she_heels() {
+    const TAN: f64 = 0.176_326_98;
     let ask = StripAsk {
-        heel: vec![10.0, -7.5, 0.0],
+        heel: vec![10.0, -10.0],
+        ..StripAsk::default()
+    };
+    for (aside, y) in [
+        ("\"200 mm to starboard\"", 0.2),
+        ("\"200 mm to port\"", -0.2),
+        ("\"0\"", 0.0),
+    ] {
+        let sets = [
+            ("engine.aside", "\"on the centre line\""),
+            ("things.exchanger.aside", aside),
+        ];
+        let strip = with(WENNA, &sets, &ask);
+        let [starboard, port] = strip.traces.as_slice() else {
+            panic!("two were asked for");
+        };
+        assert_eq!(
+            (starboard.kind, port.kind),
+            (TraceKind::Starboard, TraceKind::Port)
+        );
+        for (trace, sign) in [(starboard, 1.0), (port, -1.0)] {
+            for joint in ["hot.to", "cool.from"] {
+                let z = sea_at(&strip, trace, joint).expect("a point");
+                assert!((z - sign * y * TAN).abs() < 1e-6, "{aside}: {joint} at {z}");
+            }
+            for joint in ["hot.from", "cool.to"] {
+                let z = sea_at(&strip, trace, joint).expect("a point");
+                assert!(z.abs() < 1e-12, "{aside}: {joint} at {z}");
+            }
+            assert_eq!((trace.lines.len(), trace.missing.as_deref()), (1, None));
+        }
+        let own = strip.main.stations.iter().find(|own| own.key == "hot.to");
+        assert_eq!(own.and_then(|own| own.y), Some(y));
+    }
+}
+
+#[test]
+fn joints_that_were_dry_and_are_not_are_counted() {
+    let ask = StripAsk {
+        heel: vec![10.0, -10.0],
+        ..StripAsk::default()
+    };
+    // At 35 mm the sea stands over 30 mm and under 40 mm.
+    let sets = |height: &'static str| {
+        [
+            ("engine.aside", "\"on the centre line\""),
+            ("things.exchanger.aside", "\"200 mm to starboard\""),
+            ("things.exchanger.spigots.both.h", height),
+        ]
+    };
+    let strip = with(WENNA, &sets("30"), &ask);
+    assert_eq!(strip.traces[0].under, ["hot.to", "cool.from"]);
+    assert_eq!(strip.traces[1].under, Vec::<String>::new());
+    let says = |i: usize| strip.traces[i].says.as_str();
+    assert!(says(0).starts_with("2 joints go under at 10° to starboard"));
+    assert!(says(1).starts_with("No joint goes under at 10° to port"));
+    // Of the raw water's joints nobody wrote how far aside they lie.
+    let untold = strip.traces[0].untold;
+    assert!(untold > 0 && says(0).ends_with(&format!("; {untold} unmeasured.")));
+    let strip = with(WENNA, &sets("40"), &ask);
+    assert_eq!(strip.traces[0].under, Vec::<String>::new());
+    // What is wet already does not go under.
+    let strip = with(WENNA, &sets("-10"), &ask);
+    assert_eq!(strip.traces[0].under, Vec::<String>::new());
+}
+
+/// tan 2° = 0.03492077, from memory.
+#[test]
+fn by_the_head_the_sea_rises_ahead_of_amidships() {
+    const TAN: f64 = 0.034_920_77;
+    let ask = StripAsk {
+        trim: vec![2.0, -2.0],
+        ..StripAsk::default()
+    };
+    let sets = [
+        ("engine.along", "\"0.4 m ahead of amidships\""),
+        ("things.exchanger.along", "\"1.2 m abaft amidships\""),
+    ];
+    let strip = with(WENNA, &sets, &ask);
+    let names: Vec<&str> = strip.traces.iter().map(|own| own.name.as_str()).collect();
+    assert_eq!(names, ["2° by the head", "2° by the stern"]);
+    for (trace, sign) in strip.traces.iter().zip([1.0, -1.0]) {
+        for (joint, x) in [("hot.from", 0.4), ("hot.to", -1.2), ("cool.from", -1.2)] {
+            let z = sea_at(&strip, trace, joint).expect("a point");
+            assert!((z - sign * x * TAN).abs() < 1e-6, "{joint} at {z}");
+        }
+    }
+}
+
+#[test]
+fn a_spigot_wins_over_its_thing_and_a_question_mark_is_no_place() {
+    let ask = StripAsk {
+        heel: vec![5.0],
+        ..StripAsk::default()
+    };
+    let sets = |own: &'static str| {
+        [
+            ("engine.aside", "\"on the centre line\""),
+            ("engine.spigots.out.aside", own),
+            ("things.exchanger.aside", "\"0\""),
+        ]
+    };
+    let y = |strip: &Strip, joint: &str| {
+        let own = strip.main.stations.iter().find(|own| own.key == joint);
+        own.expect("a joint").y
+    };
+    let strip = with(WENNA, &sets("\"90 to port\""), &ask);
+    assert_eq!(
+        (y(&strip, "hot.from"), y(&strip, "cool.to")),
+        (Some(-0.09), Some(0.0))
+    );
+    let strip = with(WENNA, &sets("\"?\""), &ask);
+    assert_eq!(
+        (y(&strip, "hot.from"), y(&strip, "cool.to")),
+        (None, Some(0.0))
+    );
+    assert_eq!(
+        strip.traces[0].missing.as_deref(),
+        Some("5° to starboard unmeasured in part: aside of A1.")
+    );
+}
+
+#[test]
+fn a_heel_that_is_not_told_everywhere_stops_and_says_where() {
+    let ask = StripAsk {
+        heel: vec![7.0, -7.5, 0.0],
         trim: vec![-2.0],
         ..StripAsk::default()
     };
@@ -438,12 +595,41 @@ fn a_heel_waits_for_a_place_across_the_boat() {
         .collect();
     assert_eq!(
         names,
-        ["10° to starboard", "7.5° to port", "2° by the stern"]
+        ["7° to starboard", "7.5° to port", "2° by the stern"]
     );
-    assert_eq!(strip.traces[1].kind, TraceKind::Port);
-    for trace in &strip.traces {
-        assert!(trace.line.is_empty());
-        let missing = trace.missing.as_deref().expect("what is missing");
-        assert!(missing.contains("unmeasured"), "{missing}");
-    }
+    // Nobody taped the cooler on the gearbox; between it and its neighbours there is no line.
+    let trace = &strip.traces[0];
+    assert_eq!(
+        trace.missing.as_deref(),
+        Some("7° to starboard unmeasured in part: aside of B6 and C1.")
+    );
+    let reach = |stretch: &[(f64, f64)]| (stretch[0].0, stretch[stretch.len() - 1].0);
+    let reaches: Vec<(f64, f64)> = trace.lines.iter().map(|line| reach(line)).collect();
+    assert_eq!(reaches, [(0.0, 7.0), (16.0, 17.0)]);
+    // A tee lies between the two ends of its run, by the distance along it: 420 of 1150 mm.
+    let tee = strip.main.stations.iter().find(|own| own.mark == "A2");
+    let y = tee.and_then(|own| own.y).expect("a place");
+    assert!((y - (-0.065 + 0.375 * 420.0 / 1150.0)).abs() < 1e-9, "{y}");
+    // Nothing is told along her.
+    let trim = &strip.traces[2];
+    assert!(trim.lines.is_empty() && trim.says.is_empty());
+    let missing = trim.missing.as_deref().expect("what is missing");
+    assert!(
+        missing.starts_with("2° by the stern unmeasured: along of A1, A4 and"),
+        "{missing}"
+    );
+}
+
+#[test]
+fn the_heel_to_reckon_with_is_that_of_hull_and_rig() {
+    let heel = |text: &str| usual_heel(&boat::read(text).0, Some("after"));
+    assert_eq!(heel(DUNLIN), [7.0, -7.0]);
+    let sail = DUNLIN.replace("\"motor, one hull\"", "\"sail, one hull\"");
+    assert_eq!(heel(&sail), [30.0, -30.0]);
+    let cat = DUNLIN.replace("\"motor, one hull\"", "\"sail, two hulls\"");
+    assert_eq!(heel(&cat), [7.0, -7.0]);
+    // Where nothing lies anywhere across her, none is asked for.
+    assert_eq!(heel(WENNA), Vec::<f64>::new());
+    let unsaid = DUNLIN.replace("kind = \"motor, one hull\"\n", "");
+    assert_eq!(heel(&unsaid), Vec::<f64>::new());
 }

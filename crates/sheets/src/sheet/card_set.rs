@@ -1,4 +1,4 @@
-//! Setting the card: rows of large type, filled into sides of half a sheet.
+//! Setting the card: rows of large type in sections, filled into sides of half a sheet.
 
 use reckon::Grade;
 
@@ -9,27 +9,29 @@ use crate::draw::{Anchor, Class, Face, Picture, Placed, Shape, grade};
 /// Width of a side, px: 172 mm, as wide as what stands in the frame of a sheet.
 pub(super) const WIDTH: f64 = 172.0 * 96.0 / 25.4;
 /// Room of the cut between two sides, px.
-const CUT: f64 = 24.0;
+const CUT: f64 = 20.0;
 /// Room round the type, px.
-const INSET: f64 = 12.0;
+const INSET: f64 = 8.0;
+/// Room above the first row and below the last, px.
+const TOP: f64 = 4.0;
 /// The first lines: 24 pt.
 const LARGE: f64 = 24.0 * 96.0 / 72.0;
 /// All other lines: 14 pt.
 pub(super) const SMALL: f64 = 14.0 * 96.0 / 72.0;
 /// From one base line to the next, in sizes of the type.
-const LEADING: f64 = 1.18;
+const LEADING: f64 = 1.12;
 /// How far further lines of a row stand in, px.
 const HANG: f64 = 24.0;
 /// Room above a row, px.
-const APART: f64 = 4.0;
+const APART: f64 = 3.0;
 /// Height of the line at the foot of a side, px.
-const FOOT: f64 = 32.0;
+const FOOT: f64 = 26.0;
 
 /// Height of a side, px: two of them and the cut between go on a page, under its head.
 pub(super) fn high(paper: Paper) -> f64 {
     match paper {
-        Paper::A4 => 444.0,
-        Paper::Letter => 410.0,
+        Paper::A4 => 451.0,
+        Paper::Letter => 418.0,
     }
 }
 
@@ -49,8 +51,68 @@ pub(super) enum Piece {
 pub(super) struct Row {
     height: f64,
     placed: Vec<Placed>,
-    /// Whether it heads what follows, and stays with it.
-    heads: bool,
+}
+
+/// Rows that belong together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Section {
+    title: Option<String>,
+    rows: Vec<Row>,
+    /// Whether it begins where the one before it ends, though it does not fit there whole.
+    flows: bool,
+}
+
+impl Section {
+    /// A section without a head, which begins the card.
+    pub(super) fn bare() -> Section {
+        Section::default()
+    }
+
+    /// A section under a head.
+    pub(super) fn headed(title: &str) -> Section {
+        Section {
+            title: Some(title.to_owned()),
+            ..Section::default()
+        }
+    }
+
+    /// The same, begun where the one before it ends, though it does not fit there whole.
+    pub(super) fn flowing(title: &str) -> Section {
+        Section {
+            flows: true,
+            ..Section::headed(title)
+        }
+    }
+
+    /// Another row at its end.
+    pub(super) fn push(&mut self, row: Row) {
+        self.rows.push(row);
+    }
+
+    /// Whether it fits on a side.
+    pub(super) fn fits(&self, high: f64) -> bool {
+        self.high() <= room(high)
+    }
+
+    fn high(&self) -> f64 {
+        let head = self.head().map_or(0.0, |head| head.height);
+        head + self.rows.iter().map(|row| row.height).sum::<f64>()
+    }
+
+    fn head(&self) -> Option<Row> {
+        self.title.as_deref().map(Row::head)
+    }
+
+    /// Its head where it goes on upon another side.
+    fn further(&self) -> Option<Row> {
+        let title = self.title.as_ref()?;
+        Some(Row::head(&format!("{title}, further")))
+    }
+}
+
+/// Room for rows on a side, px.
+fn room(high: f64) -> f64 {
+    high - FOOT - 2.0 * TOP + APART
 }
 
 /// What stands on a line.
@@ -84,7 +146,6 @@ impl Row {
         let mut whole = Row {
             height: 0.0,
             placed: Vec::new(),
-            heads: false,
         };
         let rows = lines.iter().map(|line| Row::hung(line));
         for (at, row) in rows.chain([Row::set(under, SMALL, HANG, 0.0)]).enumerate() {
@@ -104,7 +165,7 @@ impl Row {
     }
 
     /// A head, with a rule under it.
-    pub(super) fn head(text: &str) -> Row {
+    fn head(text: &str) -> Row {
         let mut row = Row::set(&[Piece::Text(Face::Bold, text.to_owned())], SMALL, 0.0, 0.0);
         let y = row.height + 2.0;
         row.put(
@@ -112,14 +173,13 @@ impl Row {
             Shape::line((0.0, y), (WIDTH - 2.0 * INSET, y)),
         );
         row.height = y + 1.0;
-        row.heads = true;
         row
     }
 
-    /// A caution with its bar.
-    pub(super) fn caution(text: &str) -> Row {
+    /// A caution with its bar: what it begins with, and what it says.
+    pub(super) fn caution(begins: &str, text: &str) -> Row {
         let pieces = [
-            Piece::Text(Face::Bold, "Caution ".to_owned()),
+            Piece::Text(Face::Bold, format!("{begins} ")),
             Piece::Text(Face::Plain, text.to_owned()),
         ];
         let mut row = Row::set(&pieces, SMALL, 16.0, 0.0);
@@ -183,7 +243,6 @@ impl Row {
         let mut row = Row {
             height: APART + leading * lines.len() as f64,
             placed: Vec::new(),
-            heads: false,
         };
         for (number, line) in lines.into_iter().enumerate() {
             let x = from + if number > 0 { hang } else { 0.0 };
@@ -282,27 +341,33 @@ pub(super) struct Side {
 }
 
 impl Side {
-    /// Rows filled into sides: a row is never parted, nor a head from what it heads.
-    pub(super) fn filled(rows: Vec<Row>, high: f64) -> Vec<Side> {
-        let room = high - FOOT - INSET;
+    /// Sections filled into sides. A row is never parted, nor a head from what it heads; nor a section that fits on
+    /// a side, unless it flows. One that goes on upon another side has its head there again.
+    pub(super) fn filled(sections: Vec<Section>, high: f64) -> Vec<Side> {
+        let room = room(high);
         let mut sides = vec![Side::default()];
         let mut used = 0.0;
-        let mut waiting: Vec<Row> = Vec::new();
-        for row in rows {
-            let heads = row.heads;
-            waiting.push(row);
-            if heads {
-                continue;
-            }
-            let wanted: f64 = waiting.iter().map(|row| row.height).sum();
-            if used > 0.0 && used + wanted > room {
+        for section in sections {
+            let parts = section.flows || !section.fits(high);
+            if used > 0.0 && !parts && used + section.high() > room {
                 sides.push(Side::default());
                 used = 0.0;
             }
-            used += wanted;
-            // OK because it begins with one side and only grows.
-            let side = sides.last_mut().expect("a side");
-            side.rows.append(&mut waiting);
+            let (mut head, further) = (section.head(), section.further());
+            for row in section.rows {
+                let heading = head.as_ref().map_or(0.0, |head| head.height);
+                if used > 0.0 && used + heading + row.height > room {
+                    sides.push(Side::default());
+                    used = 0.0;
+                    head = head.or_else(|| further.clone());
+                }
+                // OK because it begins with one side and only grows.
+                let side = sides.last_mut().expect("a side");
+                for row in head.take().into_iter().chain([row]) {
+                    used += row.height;
+                    side.rows.push(row);
+                }
+            }
         }
         sides
     }
@@ -317,7 +382,7 @@ impl Side {
             Class::Middle,
             Shape::rectangle(1.0, 1.0, WIDTH - 2.0, high - 2.0),
         );
-        let mut y = INSET / 2.0;
+        let mut y = TOP;
         for row in &self.rows {
             picture
                 .placed

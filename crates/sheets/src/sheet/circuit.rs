@@ -9,27 +9,64 @@ use super::words::{
 };
 use crate::doc::{Block, Cell, Sheet, Span, Table};
 use crate::draw::Picture;
+use crate::draw::strip::{BandCell, BandTable, StripDrawing};
 
-/// The strip and the loop drawing of an arrangement, the list below them, and what of the circuit is not sound.
+/// The strips of an arrangement.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Strips {
+    /// The loop, cut at its pump.
+    pub main: Option<Picture>,
+    /// The figures under it, of which the picture shows those that have room.
+    pub table: BandTable,
+    /// Raw water, each way by its title: `M N strainer, raw-pump`.
+    pub raw: Vec<(String, Picture)>,
+}
+
+impl From<Option<Picture>> for Strips {
+    fn from(main: Option<Picture>) -> Self {
+        Self {
+            main,
+            ..Self::default()
+        }
+    }
+}
+
+impl From<Option<StripDrawing>> for Strips {
+    fn from(drawn: Option<StripDrawing>) -> Self {
+        let (main, table) = drawn.map(|drawn| (drawn.picture, drawn.table)).unzip();
+        Self {
+            main,
+            table: table.unwrap_or_default(),
+            raw: Vec::new(),
+        }
+    }
+}
+
+/// The strips and the loop drawing of an arrangement, the list below them, and what of the circuit is not sound.
 pub fn circuit(
     circuit: &Circuit,
-    strip: Option<Picture>,
+    strips: impl Into<Strips>,
     around: Option<Picture>,
     units: System,
 ) -> Sheet {
     let Circuit { listing, verdicts } = circuit;
+    let Strips { main, table, raw } = strips.into();
     let mut blocks = Vec::new();
-    for (picture, head) in [
-        (
-            strip,
-            "Waterline strip: the loop cut at the pump and laid out straight",
-        ),
-        (around, "The loop"),
-    ] {
-        blocks.extend(picture.map(|picture| {
-            Block::Together(vec![Block::Head(head.into()), Block::Picture(picture)])
-        }));
+    let loop_strip = main.map(|picture| {
+        let head = "Waterline strip: the loop cut at the pump and laid out straight";
+        (head.to_owned(), picture)
+    });
+    let raw = raw
+        .into_iter()
+        .map(|(title, picture)| (format!("Raw water, laid out straight: {title}"), picture));
+    let around = around.map(|picture| ("The loop".to_owned(), picture));
+    for (head, picture) in loop_strip.into_iter().chain(raw).chain(around) {
+        blocks.push(Block::Together(vec![
+            Block::Head(head),
+            Block::Picture(picture),
+        ]));
     }
+    blocks.extend(figures_of(&table));
     if listing.ring.is_empty() && listing.beside.is_empty() {
         blocks.push(text("No runs yet: write a run with its two ends."));
     }
@@ -45,7 +82,7 @@ pub fn circuit(
     ] {
         if !rows.is_empty() {
             blocks.push(Block::Head(head.into()));
-            blocks.push(table(rows, units));
+            blocks.push(list(rows, units));
         }
     }
     for (names, what) in [(&listing.shut, "Shut"), (&listing.blanked, "Blanked off")] {
@@ -80,7 +117,32 @@ pub fn circuit(
     sheet("circuit", "Circuit", blocks)
 }
 
-fn table(rows: &[Row], units: System) -> Block {
+/// All figures of the strip, joint by joint, where the picture has no room for some.
+fn figures_of(band: &BandTable) -> Vec<Block> {
+    let hidden = |cell: &BandCell| !cell.shown;
+    if !band.rows.iter().any(|row| row.cells.iter().any(hidden)) {
+        return Vec::new();
+    }
+    // OK because a table has few rows.
+    let share = 0.88 / band.rows.len() as f64;
+    let mut columns = vec![column("joint", 0.12)];
+    columns.extend(band.rows.iter().map(|row| figures(&row.title, share)));
+    let rows = band.columns.iter().enumerate().map(|(at, joint)| {
+        let mut cells: Vec<Cell> = vec![vec![vec![bold(joint.mark.clone())]]];
+        let own = band.rows.iter().map(|row| row.cells.get(at));
+        cells.extend(own.map(|own| cell(own.map_or("", |own| own.text.as_str()))));
+        cells
+    });
+    vec![
+        Block::Head("The figures of the strip, joint by joint".into()),
+        Block::Table(Table {
+            columns,
+            rows: rows.collect(),
+        }),
+    ]
+}
+
+fn list(rows: &[Row], units: System) -> Block {
     Block::Table(Table {
         columns: vec![
             column("", 0.06),

@@ -9,7 +9,7 @@ use super::sheet;
 use super::words::{HOT, bold, cell, cited, column, figures, plain, soft, text};
 use crate::doc::{Block, Cell, Sheet, Span, Table};
 
-/// The clips of an answer.
+/// The clips of the boat as she is to be built.
 pub fn clips(answer: &Answer, craft: &Craft, units: System) -> Sheet {
     let mut blocks = vec![
         Block::Caution(HOT.into()),

@@ -5,16 +5,25 @@ use reckon::{Answer, Circuit, FillRow, Grade, Number, Point, PointKind, Stage, V
 
 use super::sheet;
 use super::words::{
-    GLYCOL, HOT, HULL, PRACTICE, Warned, aside, bold, cell, column, figures, listed, plain, reason,
-    soft, text,
+    HOT, HULL, PRACTICE, Warned, aside, bold, cell, column, figures, listed, plain, reason, soft,
+    text,
 };
 use crate::doc::{Block, Cell, Sheet, Span, Table};
+
+/// What is poured is poison: it stands once, over all acts that have to do with it.
+const POISON: &str = "Coolant with glycol is poison and tastes sweet: catch every drip, none into the bilge, and none where a child or an animal can get at it; take the old to where local rules want it.";
+
+/// The caution of a verdict, unless it was given before, here or at the head of the sheet.
+fn caution(verdict: &Verdict, warned: &mut Warned) -> Option<Block> {
+    let said = |block: &Block| matches!(block, Block::Caution(words) if words.contains("poison") || words.starts_with("Hot and under pressure"));
+    warned.first(verdict).filter(|block| !said(block))
+}
 
 /// What to pour, in which order, and where air and water stay.
 pub fn fill(answer: &Answer, circuit: &Circuit, points: &[Point], units: System) -> Sheet {
     let mut blocks = vec![
         Block::Caution(HOT.into()),
-        Block::Caution(GLYCOL.into()),
+        Block::Caution(POISON.into()),
         Block::Head("What to pour".into()),
     ];
     match &answer.fill {
@@ -30,7 +39,7 @@ pub fn fill(answer: &Answer, circuit: &Circuit, points: &[Point], units: System)
         .iter()
         .filter(|verdict| verdict.stage == Stage::Fill && verdict.grade != Grade::Sound)
     {
-        blocks.extend(warned.first(verdict));
+        blocks.extend(caution(verdict, &mut warned));
         let mut spans = vec![Span::Grade(verdict.grade)];
         spans.extend(reason(verdict, units));
         blocks.push(Block::Text(spans));
@@ -44,12 +53,14 @@ pub fn fill(answer: &Answer, circuit: &Circuit, points: &[Point], units: System)
     {
         blocks.push(Block::Caution(HULL.into()));
     }
-    if points.is_empty() {
-        blocks.push(text(
-            "No bleed, drain, header tank or hull valve is written.",
-        ));
+    let shown: Vec<&Point> = points
+        .iter()
+        .filter(|point| point.kind != PointKind::Consumer)
+        .collect();
+    if shown.is_empty() {
+        blocks.push(text("No bleed, drain, header tank or valve is written."));
     } else {
-        blocks.push(places(points, units));
+        blocks.push(places(&shown, units));
     }
     spots(circuit, units, &mut warned, &mut blocks);
     order(points, &mut blocks);
@@ -142,26 +153,30 @@ fn recipe(row: &FillRow, units: System) -> Block {
     })
 }
 
-fn places(points: &[Point], units: System) -> Block {
+fn places(points: &[&Point], units: System) -> Block {
     let rows = points.iter().map(|point| {
         let kind = match point.kind {
             PointKind::Header => "header tank, cold mark",
             PointKind::Bleed => "bleed",
             PointKind::Drain => "drain",
             PointKind::HullValve => "hull valve",
+            PointKind::Valve => "valve",
+            PointKind::Consumer => "takes heat",
         };
         let place = point.on.as_ref().map(|on| format!("in {on}"));
         let place = place.or_else(|| point.reach.clone()).unwrap_or_default();
-        let height = match point.height {
-            Some(_) => cell(point.height_text.in_units(units)),
-            None => vec![vec![Span::Grade(Grade::Unmeasured)]],
+        let height = match (point.height, point.kind) {
+            (Some(_), _) => cell(point.height_text.in_units(units)),
+            // It lies wherever its run does.
+            (None, PointKind::Valve) => cell("–"),
+            (None, _) => vec![vec![Span::Grade(Grade::Unmeasured)]],
         };
         let stands = match (point.kind, point.shut) {
-            (PointKind::HullValve, true) => cell("shut"),
-            (PointKind::HullValve, false) => cell("open"),
+            (PointKind::HullValve | PointKind::Valve, true) => cell("shut"),
+            (PointKind::HullValve | PointKind::Valve, false) => cell("open"),
             (PointKind::Drain, _) => cell("shut to fill"),
             (PointKind::Bleed, _) => cell("open to fill"),
-            (PointKind::Header, _) => cell("–"),
+            (PointKind::Header | PointKind::Consumer, _) => cell("–"),
         };
         vec![
             vec![vec![Span::Tick, bold(format!(" {}", point.key))]],
@@ -195,7 +210,7 @@ fn spots(circuit: &Circuit, units: System, warned: &mut Warned, blocks: &mut Vec
     }
     blocks.push(Block::Head("Where air stays, and where water stays".into()));
     for verdict in spots {
-        blocks.extend(warned.first(verdict));
+        blocks.extend(caution(verdict, warned));
         let mut spans = vec![
             Span::Grade(verdict.grade),
             bold(format!(" {}:", verdict.title)),
@@ -234,10 +249,25 @@ fn order(points: &[Point], blocks: &mut Vec<Block>) {
     } else {
         format!("Shut every drain and plug: {}.", names(&drains))
     };
-    let steps = [
-        shut,
-        "Set the heater's and the calorifier's valves open, or their loops stay full of air."
-            .to_owned(),
+    let consumers = of(PointKind::Consumer);
+    let mut valves = of(PointKind::Valve);
+    valves.retain(|valve| !valve.shut);
+    let beside = match (consumers.is_empty(), valves.is_empty()) {
+        (true, true) => None,
+        (true, false) => Some(format!("Open the valves: {}.", names(&valves))),
+        (false, true) => Some(format!(
+            "Open whatever shuts the loop of {}: shut, it stays full of air.",
+            names(&consumers)
+        )),
+        (false, false) => Some(format!(
+            "Open the valves: {}. Shut, the loop of {} stays full of air.",
+            names(&valves),
+            names(&consumers)
+        )),
+    };
+    let mut steps = vec![shut];
+    steps.extend(beside);
+    steps.extend([
         open,
         "Pour the concentrate first, then the water: water that stayed inside thins whatever is poured as ready mix.".to_owned(),
         format!("Pour slowly at the header, a litre at a time, up to {mark}: poured fast with the thermostat shut, air is locked in below it."),
@@ -247,21 +277,25 @@ fn order(points: &[Point], blocks: &mut Vec<Block>) {
         "Stop if the needle jumps, falls to nothing or runs away: that is air. Let her cool, bleed, pour, begin again.".to_owned(),
         format!("When she is cold again, open the cap, pour the same mix up to {mark}, and look at every joint for a weep."),
         "Nip every clip once more, cold; write the litres and the strength below.".to_owned(),
+    ]);
+    let mut steps = steps
+        .into_iter()
+        .enumerate()
+        .map(|(at, step)| Block::Tick(vec![bold(format!("{}. ", at + 1)), plain(step)]));
+    // The head never stands on another page than the first step.
+    let mut first = vec![
+        Block::Head("In this order".into()),
+        aside(format!(
+            "The order is {PRACTICE}; the engine maker's own goes before it."
+        )),
+        Block::Caution(
+            "The engine turns: keep hands, sleeves and hair from belt and pulleys while she runs."
+                .into(),
+        ),
     ];
-    blocks.push(Block::Head("In this order".into()));
-    blocks.push(aside(format!(
-        "The order is {PRACTICE}; the engine maker's own goes before it."
-    )));
-    blocks.push(Block::Caution(
-        "The engine turns: keep hands, sleeves and hair from belt and pulleys while she runs."
-            .into(),
-    ));
-    for (at, step) in steps.into_iter().enumerate() {
-        blocks.push(Block::Tick(vec![
-            bold(format!("{}. ", at + 1)),
-            plain(step),
-        ]));
-    }
+    first.extend(steps.next());
+    blocks.push(Block::Together(first));
+    blocks.extend(steps);
 }
 
 /// What is written down while it is done.

@@ -10,22 +10,24 @@ use super::words::{
 };
 use crate::doc::{Block, Cell, Sheet, Span, Table};
 
-/// The joint list of an answer, with what its order says of each piece.
-pub fn joints(answer: &Answer, order: &Order, craft: &Craft, units: System) -> Sheet {
+/// The joint list of the boat as the order list builds her; `written` is what is judged of the file as it stands.
+pub fn joints(order: &Order, written: &Answer, craft: &Craft, units: System) -> Sheet {
+    let answer = &order.built;
     let mut blocks = vec![
         text(
             "For each joint: what to buy, how far to push, how tight. Write the mark on hose and spigot with a felt pen. Draw a ring round the hose at the push-on length from its end, and one round the spigot at the same length from its mouth: the hose is home when its end has reached the ring on the spigot, and the ring on the hose stands over the spigot's mouth.",
         ),
         text("Tighten cold, once now and once more, cold, after the first hot runs: hose beds in."),
         text(
-            "Slide on first: the clips, in the order in which they lie on the hose, before the end is pushed on; the clips of a piece's other end too. Then push to the ring, set the clip, tighten, and tick.",
+            "Slide on first: the clips, in the order in which they lie on the hose, before the end is pushed on; the clips of a piece's other end too. Then push to the ring, set the clip so that a driver reaches its screw, write where that points, tighten, and tick.",
         ),
         Block::Caution(HOT.into()),
         Block::Caution(HULL.into()),
         aside(
-            "“Your shelf” and “buy” are by the order list of the same answer. What nobody measured stands in a dashed box.",
+            "Clips, lengths and “your shelf” are those of the order list of the same day. What nobody measured stands in a dashed box.",
         ),
     ];
+    blocks.extend(taken_as_done(order));
     if answer.joints.is_empty() {
         blocks.push(text(
             "No joint is written yet: write a run with its two ends and its way.",
@@ -56,22 +58,14 @@ pub fn joints(answer: &Answer, order: &Order, craft: &Craft, units: System) -> S
             ],
             rows: rows
                 .iter()
-                .map(|row| line(row, answer, order, &sources, units))
+                .map(|row| line(row, order, written, &sources, units))
                 .collect(),
         }));
         for row in rows {
             blocks.extend(notes(row, &answer.verdicts, &mut warned, units));
         }
     }
-    if !sources.0.is_empty() {
-        blocks.push(Block::Head("Sources of the torques".into()));
-    }
-    for source in &sources.0 {
-        blocks.push(Block::Text(vec![
-            bold(format!("{}: ", sources.letter(source))),
-            plain(*source),
-        ]));
-    }
+    blocks.extend(sources.told());
     blocks.push(Block::Head("At every joint".into()));
     for says in craft.place.iter().chain(&craft.soften) {
         blocks.push(Block::Text(cited(says, units)));
@@ -90,6 +84,31 @@ pub fn joints(answer: &Answer, order: &Order, craft: &Craft, units: System) -> S
     sheet("joints", "Joint list", blocks)
 }
 
+/// The changes of the file that the order list takes as done, each with the mark of its joint.
+fn taken_as_done(order: &Order) -> Vec<Block> {
+    if order.done.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![Block::Text(vec![
+        bold("Taken as done: "),
+        plain(
+            "the file still says otherwise here; the order list and this list go by these changes. Write them into the file, or order anew:",
+        ),
+    ])];
+    for done in &order.done {
+        let row = order.built.joints.iter().find(|row| {
+            let rest = done.id.strip_prefix(row.id_prefix.as_str());
+            rest.is_some_and(|rest| rest.starts_with('.'))
+        });
+        let whose = row.map_or_else(|| done.id.clone(), |row| row.mark.clone());
+        blocks.push(Block::Text(vec![
+            bold(format!("{whose}: ")),
+            plain(format!("{}.", done.edit.label)),
+        ]));
+    }
+    blocks
+}
+
 /// The letter of a run, from the mark of one of its joints.
 fn letter(row: &JointRow) -> &str {
     row.mark
@@ -97,10 +116,10 @@ fn letter(row: &JointRow) -> &str {
 }
 
 /// The sources of the torques, each by a letter, so that no row says one in full.
-struct Sources<'a>(Vec<&'a str>);
+pub(super) struct Sources<'a>(Vec<&'a str>);
 
 impl<'a> Sources<'a> {
-    fn of(answer: &'a Answer) -> Self {
+    pub(super) fn of(answer: &'a Answer) -> Self {
         let mut all: Vec<&str> = Vec::new();
         for row in &answer.joints {
             if let Some(source) = row.by_hand.torque_source.as_deref()
@@ -113,36 +132,62 @@ impl<'a> Sources<'a> {
     }
 
     /// `a` for the first.
-    fn letter(&self, source: &str) -> String {
+    pub(super) fn letter(&self, source: &str) -> String {
         let at = self.0.iter().position(|own| *own == source);
         // More sources than letters there are not: the tables have a handful.
         at.and_then(|at| char::from_u32('a' as u32 + at as u32))
             .map_or_else(|| source.to_owned(), String::from)
     }
+
+    /// Each in full, under its letter.
+    pub(super) fn told(&self) -> Vec<Block> {
+        let head = (!self.0.is_empty()).then(|| Block::Head("Sources of the torques".into()));
+        let each = self.0.iter().map(|source| {
+            Block::Text(vec![
+                bold(format!("{}: ", self.letter(source))),
+                plain(*source),
+            ])
+        });
+        head.into_iter().chain(each).collect()
+    }
 }
 
 fn line(
     row: &JointRow,
-    answer: &Answer,
     order: &Order,
+    written: &Answer,
     sources: &Sources,
     units: System,
 ) -> Vec<Cell> {
+    let answer = &order.built;
     vec![
         whose(row, units),
-        buy(row, order, units),
+        buy(row, order, written, units),
         push(row, &answer.verdicts, units),
         tighten(row, &answer.verdicts, sources, units),
-        ["cut", "pushed", "tight", "again"]
-            .into_iter()
-            .take(if screw(row) || row.clip.is_none() {
-                4
-            } else {
-                3
-            })
-            .map(|act| vec![Span::Tick, plain(format!(" {act}"))])
-            .collect(),
+        done(row),
     ]
+}
+
+/// Boxes to tick; none where the joint can't be made up as it is.
+fn done(row: &JointRow) -> Cell {
+    if row.grade == Grade::Unsound {
+        return vec![vec![plain("not yet: see below")]];
+    }
+    let has_screw = screw(row);
+    let acts = if has_screw || row.clip.is_none() {
+        &["cut", "pushed", "tight", "again"][..]
+    } else {
+        &["cut", "pushed", "shut"]
+    };
+    let mut cell: Cell = acts
+        .iter()
+        .map(|act| vec![Span::Tick, plain(format!(" {act}"))])
+        .collect();
+    if has_screw {
+        cell.push(vec![soft("screw to "), Span::Empty(9.0, String::new())]);
+    }
+    cell
 }
 
 fn whose(row: &JointRow, units: System) -> Cell {
@@ -155,12 +200,14 @@ fn whose(row: &JointRow, units: System) -> Cell {
 }
 
 /// Hose, fitting and clip, each with whether it is bought.
-fn buy(row: &JointRow, order: &Order, units: System) -> Cell {
-    let mut cell: Cell = vec![vec![bold(row.hose.clone())]];
-    cell.push(size("bore", row.sizes.bore.as_ref(), units));
-    if let Some(piece) = &row.by_hand.piece {
-        cell.extend(piece_lines(piece, order, units));
-    }
+fn buy(row: &JointRow, order: &Order, written: &Answer, units: System) -> Cell {
+    let mut cell: Cell = match &row.by_hand.piece {
+        Some(piece) => hose(row, piece, order, units),
+        None => vec![
+            vec![bold(row.hose.clone())],
+            size("bore", row.sizes.bore.as_ref(), units),
+        ],
+    };
     cell.extend(fitting(row, order));
     let Some(clip) = &row.clip else {
         cell.push(vec![plain("clip: "), Span::Grade(Grade::Unmeasured)]);
@@ -170,68 +217,98 @@ fn buy(row: &JointRow, order: &Order, units: System) -> Cell {
         .clips
         .map_or_else(String::new, |count| format!("{count} × "));
     cell.push(vec![bold(format!("{count}{clip}"))]);
-    if row.clip_chosen {
-        cell.push(vec![plain("= chosen by the tool")]);
-    }
     let wanted = order
         .list
         .lines
         .iter()
         .find(|line| line.ware == Ware::Clip && line.wanted_by.contains(&row.joint));
-    match wanted {
-        Some(line) if line.name == *clip => {
+    cell.push(vec![plain(match wanted {
+        Some(line) => {
             let own: f64 = line.have.iter().map(|have| have.amount).sum();
             let place = line.have.iter().find_map(|have| have.place.as_deref());
             let place = place.map_or_else(String::new, |place| format!(", at {place}"));
-            let from = if line.buy <= 0.0 {
+            if line.buy <= 0.0 {
                 format!("your shelf{place}")
             } else if own > 0.0 {
                 format!("your shelf{place}, the rest to buy")
             } else {
                 "buy".to_owned()
-            };
-            cell.push(vec![plain(from)]);
+            }
         }
-        Some(line) => cell.push(vec![plain(format!(
-            "the order list takes {} for it",
-            line.name
-        ))]),
-        None => cell.push(vec![plain("not on the order list")]),
+        None => "not on the order list".to_owned(),
+    })]);
+    let before = written.joints.iter().find(|own| own.joint == row.joint);
+    let typed = before.filter(|own| !own.clip_chosen).and_then(|own| {
+        let clip = own.clip.as_ref()?;
+        let count = own.clips.filter(|count| *count > 1);
+        let count = count.map_or_else(String::new, |count| format!("{count} × "));
+        Some((format!("{count}{clip}"), own))
+    });
+    if let Some((typed, own)) = typed
+        && (own.clip != row.clip || own.clips != row.clips)
+    {
+        cell.push(vec![soft(format!("in place of the file's {typed}"))]);
     }
     cell
 }
 
-/// From where the hose comes, and how long it is cut.
-fn piece_lines(piece: &str, order: &Order, units: System) -> Cell {
-    let cut = |metres: f64, most: bool| {
-        let length = show(Length::of_si(metres), Some(Length::mm(2.0)), units);
-        let most = if most { "at most " } else { "" };
-        format!("cut {most}{length}")
+/// The piece of hose: in full at its first end, and by that end's mark at the other.
+fn hose(row: &JointRow, piece: &str, order: &Order, units: System) -> Cell {
+    let ends: Vec<&JointRow> = order
+        .built
+        .joints
+        .iter()
+        .filter(|own| own.by_hand.piece.as_deref() == Some(piece))
+        .collect();
+    if let Some(first) = ends.first().filter(|first| first.joint != row.joint) {
+        return vec![vec![
+            bold(row.hose.clone()),
+            plain(format!(" from {}", first.mark)),
+        ]];
+    }
+    let mut head = vec![bold(row.hose.clone())];
+    if let [_, .., last] = ends.as_slice() {
+        head.push(plain(format!(" to {}", last.mark)));
+    }
+    let Some(cut) = order.cuts.iter().find(|cut| cut.is_for(piece)) else {
+        return vec![
+            head,
+            size("bore", row.sizes.bore.as_ref(), units),
+            vec![plain("not on the order list")],
+        ];
     };
-    for shelf in &order.shelf {
-        if let Some((_, length)) = shelf.pieces.iter().find(|(key, _)| key == piece) {
-            let place = shelf
-                .place
-                .as_ref()
-                .map_or_else(String::new, |place| format!(", at {place}"));
-            let most = shelf.at_most.iter().any(|key| key == piece);
-            return vec![vec![plain(format!(
-                "your shelf{place}: {}",
-                cut(*length, most)
-            ))]];
+    let length = show(Length::of_si(cut.length), Some(Length::mm(2.0)), units);
+    let most = if cut.at_most { "at most " } else { "" };
+    let shared = match cut.pieces.as_slice() {
+        [_] => String::new(),
+        all => format!(", for {} pieces together", all.len()),
+    };
+    let cut_to = vec![bold(format!("cut {most}{length}{shared}"))];
+    match &cut.from {
+        Some(shelf) => {
+            let place = shelf.place.as_ref();
+            let place = place.map_or_else(String::new, |place| format!(", at {place}"));
+            vec![
+                head,
+                cut_to,
+                size("bore", row.sizes.bore.as_ref(), units),
+                vec![plain(format!("your shelf{place}"))],
+            ]
+        }
+        // What is bought has been measured by nobody.
+        None => {
+            let mut cell = vec![head, cut_to];
+            cell.push(match &cut.bore {
+                Some(bore) => vec![plain(format!(
+                    "buy: take a caliper, a bore of {} goes on",
+                    bore.in_units(units)
+                ))],
+                None => vec![plain("buy")],
+            });
+            cell.push(vec![soft("its bore "), Span::Empty(12.0, String::new())]);
+            cell
         }
     }
-    let key = piece.to_owned();
-    let line = order
-        .list
-        .lines
-        .iter()
-        .find(|line| line.wanted_by.contains(&key));
-    let Some(line) = line else {
-        return vec![vec![plain("not on the order list")]];
-    };
-    let from = if line.buy > 0.0 { "buy" } else { "your shelf" };
-    vec![vec![plain(format!("{from}, cut to the order list"))]]
 }
 
 /// The fitting whose end the hose goes over, where that is bought.

@@ -1,20 +1,82 @@
 //! The order list by shop, with boxes to tick, and what waits for a measurement.
 
-use quantity::{Length, System, show};
-use reckon::{Grade, Line, Measure, Order, Waits};
+use quantity::{Length, System, show, show_fraction};
+use reckon::{Cut, Done, Grade, JointRow, Line, Measure, Order, Waits};
 
 use super::sheet;
 use super::words::{bold, counted, listed, plain, soft, text};
 use crate::doc::{Block, Sheet, Span};
 
+/// What a key of the file is called on paper: by the marks on its joints.
+struct Marks<'a>(&'a [JointRow]);
+
+impl Marks<'_> {
+    /// `A1` for a joint, `cold.hose2 (B3, B4)` for a piece, `cold (B)` for a run, else the key alone.
+    fn of(&self, key: &str) -> String {
+        if let Some(row) = self.0.iter().find(|row| row.joint == key) {
+            return row.mark.clone();
+        }
+        if let Some(row) = self.0.iter().find(|row| row.run == key) {
+            let letter = row
+                .mark
+                .trim_end_matches(|sign: char| sign.is_ascii_digit());
+            return format!("{key} ({letter})");
+        }
+        let inside = format!("{key}.");
+        let of_it = |row: &&JointRow| {
+            row.by_hand.piece.as_deref() == Some(key) || row.joint.starts_with(&inside)
+        };
+        let marks: Vec<&str> = self
+            .0
+            .iter()
+            .filter(of_it)
+            .map(|row| row.mark.as_str())
+            .collect();
+        if marks.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{key} ({})", marks.join(", "))
+        }
+    }
+
+    /// The same for several. Pieces that are cut from one length come as one name: `hot.hose and hot.hose2`.
+    fn all<S: AsRef<str>>(&self, keys: &[S]) -> String {
+        let each = keys.iter().flat_map(|key| key.as_ref().split(" and "));
+        let names: Vec<String> = each.map(|key| self.of(key)).collect();
+        listed(&names)
+    }
+
+    /// The joint that an edit is about, with what the hose goes on there: `B1, on keel-aft tail`.
+    fn whose(&self, done: &Done) -> Option<String> {
+        let own = |row: &&JointRow| {
+            let rest = done.id.strip_prefix(&row.id_prefix);
+            // `fit.hot.to` is no prefix of what `fit.hot.tee.a.clip` is about, nor of `fit.hot.to.x.clip`.
+            rest.and_then(|rest| rest.strip_prefix('.'))
+                .is_some_and(|rule| !rule.contains('.'))
+        };
+        let row = self.0.iter().find(own)?;
+        Some(format!("{}, on {}", row.mark, row.spigot_name))
+    }
+}
+
 /// The order of a boat.
 pub fn order(order: &Order, units: System) -> Sheet {
-    let mut blocks = Vec::new();
+    let marks = Marks(&order.built.joints);
+    let mut blocks = vec![
+        Block::Head("Order list".into()),
+        text(
+            "A letter is a run, and a letter with a number is a joint: the marks of the joint list.",
+        ),
+    ];
     if !order.done.is_empty() {
         blocks.push(Block::Head("The list takes as done".into()));
         for done in &order.done {
+            let whose = marks.whose(done);
             blocks.push(Block::Text(vec![
-                bold(format!("{}: ", done.edit.label)),
+                bold(match whose {
+                    Some(whose) => format!("{whose}: {}. ", done.edit.label),
+                    None => format!("{}: ", done.edit.label),
+                }),
                 plain(done.because.in_units(units)),
             ]));
         }
@@ -39,7 +101,7 @@ pub fn order(order: &Order, units: System) -> Sheet {
     for shop in shops {
         blocks.push(Block::Head(format!("To buy: {shop}")));
         for line in bought.iter().filter(|line| line.shop == shop) {
-            blocks.push(buy(line, units));
+            blocks.push(buy(line, order, &marks, units));
         }
     }
     blocks.extend(sums(order));
@@ -48,13 +110,13 @@ pub fn order(order: &Order, units: System) -> Sheet {
         plain(format!(" {}", order.list.verdict.because.in_units(units))),
         bold(arrow(order.list.verdict.remedy.in_units(units))),
     ]));
-    shelf(order, units, &mut blocks);
-    waits(order, units, &mut blocks);
-    blocked(order, units, &mut blocks);
+    shelf(order, &marks, units, &mut blocks);
+    waits(order, &marks, units, &mut blocks);
+    blocked(order, &marks, units, &mut blocks);
     if !order.stays.is_empty() {
         blocks.push(text(format!(
             "Kept as found, as you decided: {}.",
-            listed(&order.stays)
+            marks.all(&order.stays)
         )));
     }
     sheet("order", "Order list", blocks)
@@ -86,7 +148,46 @@ fn days(days: u32) -> String {
     }
 }
 
-fn buy(line: &Line, units: System) -> Block {
+/// A length of hose as one cuts it: whole millimetres, or sixteenths of an inch.
+fn length(metres: f64, units: System) -> String {
+    let length = Length::of_si(metres);
+    match units {
+        System::Metric => show(length, Some(Length::mm(2.0)), units),
+        System::Imperial => show_fraction(length),
+    }
+}
+
+/// How the order stage begins the note that tells the cuts of a line by their keys.
+const CUTS: &str = "cut from it: ";
+
+/// What is cut from the hose of a line, by the marks at both ends of each piece.
+fn cuts(line: &Line, order: &Order, marks: &Marks, units: System) -> Option<String> {
+    let wanted = |cut: &&Cut| {
+        let of_it = |key: &String| {
+            let names = line.wanted_by.iter();
+            names
+                .flat_map(|name| name.split(" and "))
+                .any(|name| name == key)
+        };
+        cut.from.is_none() && !cut.pieces.is_empty() && cut.pieces.iter().all(of_it)
+    };
+    let each: Vec<String> = order
+        .cuts
+        .iter()
+        .filter(wanted)
+        .map(|cut| {
+            let most = if cut.at_most { "at most " } else { "" };
+            format!(
+                "{} {most}{}",
+                marks.all(&cut.pieces),
+                length(cut.length, units)
+            )
+        })
+        .collect();
+    (!each.is_empty()).then(|| format!("{CUTS}{}", listed(&each)))
+}
+
+fn buy(line: &Line, order: &Order, marks: &Marks, units: System) -> Block {
     let mut spans = vec![bold(format!(
         "{} × {}",
         amount(line.buy, line.measure),
@@ -111,12 +212,16 @@ fn buy(line: &Line, units: System) -> Block {
         spans.push(plain(format!("  {}", said.join(" · "))));
     }
     if !line.wanted_by.is_empty() {
-        spans.push(soft(format!(" · for {}", listed(&line.wanted_by))));
+        spans.push(plain(format!(" · for {}", marks.all(&line.wanted_by))));
     }
+    let cut = cuts(line, order, marks, units);
     let mut notes: Vec<String> = line
         .notes
         .iter()
-        .map(|note| note.in_units(units).to_owned())
+        .map(|note| match &cut {
+            Some(cut) if note.in_units(units).starts_with(CUTS) => cut.clone(),
+            _ => note.in_units(units).to_owned(),
+        })
         .collect();
     if line.spare > 0.0 && line.returnable == Some(true) {
         notes.push("what is not used goes back to the shop".to_owned());
@@ -161,7 +266,7 @@ fn sums(order: &Order) -> Vec<Block> {
     blocks
 }
 
-fn shelf(order: &Order, units: System, blocks: &mut Vec<Block>) {
+fn shelf(order: &Order, marks: &Marks, units: System, blocks: &mut Vec<Block>) {
     let used: Vec<&Line> = order
         .list
         .lines
@@ -171,7 +276,6 @@ fn shelf(order: &Order, units: System, blocks: &mut Vec<Block>) {
     if used.is_empty() && order.shelf.is_empty() {
         return;
     }
-    let whole = |metres: f64| show(Length::of_si(metres), Some(Length::mm(2.0)), units);
     let at = |place: &Option<String>| {
         place
             .as_ref()
@@ -187,7 +291,7 @@ fn shelf(order: &Order, units: System, blocks: &mut Vec<Block>) {
                     line.name
                 )),
                 plain(at(&have.place)),
-                soft(format!(" · for {}", listed(&line.wanted_by))),
+                plain(format!(" · for {}", marks.all(&line.wanted_by))),
             ]));
         }
     }
@@ -195,13 +299,13 @@ fn shelf(order: &Order, units: System, blocks: &mut Vec<Block>) {
         let cuts: Vec<String> = shelf
             .pieces
             .iter()
-            .map(|(key, length)| {
+            .map(|(key, metres)| {
                 let most = if shelf.at_most.contains(key) {
                     "at most "
                 } else {
                     ""
                 };
-                format!("{key} {most}{}", whole(*length))
+                format!("{} {most}{}", marks.all(&[key]), length(*metres, units))
             })
             .collect();
         blocks.push(Block::Tick(vec![
@@ -211,12 +315,12 @@ fn shelf(order: &Order, units: System, blocks: &mut Vec<Block>) {
                 shelf.hose
             )),
             plain(format!("{}: cut {}", at(&shelf.place), listed(&cuts))),
-            soft(format!(" · {} are left", whole(shelf.left))),
+            soft(format!(" · {} are left", length(shelf.left, units))),
         ]));
     }
 }
 
-fn waits(order: &Order, units: System, blocks: &mut Vec<Block>) {
+fn waits(order: &Order, marks: &Marks, units: System, blocks: &mut Vec<Block>) {
     for (hidden, title) in [
         (true, "Waits until the old hose is off"),
         (false, "Waits for a measurement"),
@@ -250,7 +354,7 @@ fn waits(order: &Order, units: System, blocks: &mut Vec<Block>) {
                 bold(format!(" {}", waits.what)),
                 plain(format!(
                     " for {}: {}",
-                    listed(&wanted_by),
+                    marks.all(&wanted_by),
                     waits.because.in_units(units)
                 )),
                 bold(arrow(&waits.settles.how)),
@@ -259,7 +363,7 @@ fn waits(order: &Order, units: System, blocks: &mut Vec<Block>) {
     }
 }
 
-fn blocked(order: &Order, units: System, blocks: &mut Vec<Block>) {
+fn blocked(order: &Order, marks: &Marks, units: System, blocks: &mut Vec<Block>) {
     if order.blocked.is_empty() {
         return;
     }
@@ -268,7 +372,7 @@ fn blocked(order: &Order, units: System, blocks: &mut Vec<Block>) {
     ));
     for blocked in &order.blocked {
         blocks.push(Block::Text(vec![
-            bold(format!("{}: ", blocked.joint)),
+            bold(format!("{}: ", marks.of(&blocked.joint))),
             plain(blocked.because.in_units(units)),
             soft(format!(" {}", blocked.id)),
         ]));

@@ -27,6 +27,18 @@ pub fn report(answer: &Answer, sighted: &[Sighted], working: Working, units: Sys
         "This report approves no boat, part or installation. What a class society, a flag state, an insurer or the maker of the engine demands is theirs to say.",
     ));
     blocks.push(aside(FIRST));
+    let manner = Manner { working, units };
+    // What does not hold stands first, whatever it rests on.
+    let unsound = |verdict: &&Verdict| verdict.grade == Grade::Unsound;
+    let unsound: Vec<&Verdict> = answer.verdicts.iter().filter(unsound).collect();
+    blocks.push(Block::Head(format!("Unsound: {}", unsound.len())));
+    if unsound.is_empty() {
+        blocks.push(text("Nothing here."));
+    }
+    let mut warned = Warned::default();
+    for group in alike(&unsound, units) {
+        blocks.extend(manner.told(&group, &mut warned, true));
+    }
     for (basis, head, none) in [
         (
             Basis::Rule,
@@ -37,19 +49,18 @@ pub fn report(answer: &Answer, sighted: &[Sighted], working: Working, units: Sys
         (Basis::Physics, "Physics", "Nothing here."),
     ] {
         blocks.push(Block::Head(head.into()));
-        let own = |verdict: &&Verdict| verdict.basis == basis && verdict.grade != Grade::Unmeasured;
+        let told = |grade: Grade| matches!(grade, Grade::Marginal | Grade::Sound);
+        let own = |verdict: &&Verdict| verdict.basis == basis && told(verdict.grade);
         let of_basis: Vec<&Verdict> = answer.verdicts.iter().filter(own).collect();
         if of_basis.is_empty() {
-            blocks.push(text(none));
+            let above = unsound.iter().any(|verdict| verdict.basis == basis);
+            blocks.push(text(if above { "Nothing else here." } else { none }));
         }
         let mut warned = Warned::default();
-        for grade in [Grade::Unsound, Grade::Marginal] {
-            for verdict in of_basis.iter().filter(|verdict| verdict.grade == grade) {
-                blocks.push(Block::Together(one(verdict, &mut warned, working, units)));
-                if working == Working::Shown {
-                    blocks.extend(worked(verdict, units));
-                }
-            }
+        let marginal = |verdict: &&Verdict| verdict.grade == Grade::Marginal;
+        let marginal: Vec<&Verdict> = of_basis.iter().copied().filter(marginal).collect();
+        for group in alike(&marginal, units) {
+            blocks.extend(manner.told(&group, &mut warned, false));
         }
         let sound = of_basis
             .iter()
@@ -104,27 +115,128 @@ fn by_title<'a>(sound: impl Iterator<Item = &'a &'a Verdict>) -> String {
     each.join("; ")
 }
 
-/// Caution, title, reason, remedy, chance.
-fn one(verdict: &Verdict, warned: &mut Warned, working: Working, units: System) -> Vec<Block> {
-    let mut blocks: Vec<Block> = warned.first(verdict).into_iter().collect();
-    blocks.push(Block::Text(vec![
-        Span::Grade(verdict.grade),
-        bold(format!(" {}", named(verdict))),
-    ]));
-    blocks.push(text(verdict.because.in_units(units)));
-    let remedy = verdict.remedy.in_units(units);
-    if !remedy.is_empty() {
-        blocks.push(Block::Text(vec![bold(format!("→ {remedy}"))]));
+/// Verdicts in their order; those that want the same done stand with the first of them.
+fn alike<'a>(verdicts: &[&'a Verdict], units: System) -> Vec<Vec<&'a Verdict>> {
+    let mut groups: Vec<Vec<&Verdict>> = Vec::new();
+    for &verdict in verdicts {
+        let remedy = verdict.remedy.in_units(units);
+        let known = groups.iter_mut().find(|group| {
+            !remedy.is_empty() && group.iter().all(|own| own.remedy.in_units(units) == remedy)
+        });
+        match known {
+            Some(group) => group.push(verdict),
+            None => groups.push(vec![verdict]),
+        }
     }
-    let mut foot: Vec<String> = Vec::new();
+    groups
+}
+
+/// How verdicts are told.
+#[derive(Clone, Copy)]
+struct Manner {
+    working: Working,
+    units: System,
+}
+
+impl Manner {
+    /// Verdicts that want the same done: the one as a whole, of several what to do once and who wants it.
+    fn told(self, group: &[&Verdict], warned: &mut Warned, basis: bool) -> Vec<Block> {
+        let mut blocks = match group {
+            [only] => vec![Block::Together(self.one(only, warned, basis))],
+            several => self.several(several, warned, basis),
+        };
+        if self.working == Working::Shown {
+            for verdict in group {
+                if group.len() > 1 {
+                    blocks.push(Block::Text(vec![bold(named(verdict))]));
+                }
+                blocks.extend(worked(verdict, self.units));
+            }
+        }
+        blocks
+    }
+
+    /// Caution, title, reason, remedy, chance.
+    fn one(self, verdict: &Verdict, warned: &mut Warned, basis: bool) -> Vec<Block> {
+        let mut blocks: Vec<Block> = warned.first(verdict).into_iter().collect();
+        blocks.push(Block::Text(vec![
+            Span::Grade(verdict.grade),
+            bold(format!(" {}", named(verdict))),
+        ]));
+        blocks.push(text(verdict.because.in_units(self.units)));
+        let remedy = verdict.remedy.in_units(self.units);
+        if !remedy.is_empty() {
+            blocks.push(Block::Text(vec![bold(format!("→ {remedy}"))]));
+        }
+        let mut foot = about(verdict, basis);
+        if self.working == Working::Left && !verdict.working.sources.is_empty() {
+            foot.push(verdict.working.sources.join("; "));
+        }
+        blocks.push(aside(foot.join(" · ")));
+        blocks
+    }
+
+    /// What several want done, then each reason with all that it is the reason of, and the sources of all.
+    fn several(self, group: &[&Verdict], warned: &mut Warned, basis: bool) -> Vec<Block> {
+        let mut first: Vec<Block> = group.iter().filter_map(|own| warned.first(own)).collect();
+        let (grade, remedy) = group.first().map_or((Grade::Marginal, ""), |own| {
+            (own.grade, own.remedy.in_units(self.units))
+        });
+        first.push(Block::Text(vec![
+            Span::Grade(grade),
+            bold(format!(" {}× → {remedy}", group.len())),
+        ]));
+        let mut reasons: Vec<(&str, Vec<&Verdict>)> = Vec::new();
+        let mut sources: Vec<&str> = Vec::new();
+        for verdict in group {
+            let because = verdict.because.in_units(self.units);
+            match reasons.iter_mut().find(|(own, _)| *own == because) {
+                Some((_, own)) => own.push(verdict),
+                None => reasons.push((because, vec![verdict])),
+            }
+            for source in &verdict.working.sources {
+                if !sources.contains(&source.as_str()) {
+                    sources.push(source);
+                }
+            }
+        }
+        let mut entries = reasons.into_iter().map(|(because, own)| {
+            let names: Vec<String> = own.iter().map(|own| named(own)).collect();
+            let foot: Vec<String> = own
+                .iter()
+                .map(|own| about(own, basis).join(" · "))
+                .collect();
+            Block::Text(vec![
+                bold(format!("{}:", names.join("; "))),
+                plain(because),
+                soft(foot.join("; ")),
+            ])
+        });
+        first.extend(entries.next());
+        let mut blocks = vec![Block::Together(first)];
+        blocks.extend(entries);
+        if self.working == Working::Left && !sources.is_empty() {
+            blocks.push(aside(sources.join("; ")));
+        }
+        blocks
+    }
+}
+
+/// On what it rests, how likely it holds, and its name for the screen.
+fn about(verdict: &Verdict, basis: bool) -> Vec<String> {
+    let mut about: Vec<String> = Vec::new();
+    if basis {
+        let word = match verdict.basis {
+            Basis::Rule => "rule",
+            Basis::Practice => "good practice",
+            Basis::Physics => "physics",
+        };
+        about.push(word.to_owned());
+    }
     let chance = verdict.chance.map(quantity::show_chance);
-    foot.extend(chance.map(|chance| format!("holds {chance}")));
-    foot.push(verdict.id.clone());
-    if working == Working::Left && !verdict.working.sources.is_empty() {
-        foot.push(verdict.working.sources.join("; "));
-    }
-    blocks.push(aside(foot.join(" · ")));
-    blocks
+    about.extend(chance.map(|chance| format!("holds {chance}")));
+    about.push(verdict.id.clone());
+    about
 }
 
 /// Inputs, steps, limit, sources.

@@ -60,40 +60,34 @@ pub(super) fn bar(picture: &mut Picture, (x, y): (f64, f64), down: bool) {
     }
 }
 
-/// The two bars, and what to do with them: printers stretch paper unequally along and across.
-pub(super) fn measure_me() -> Vec<Block> {
-    let mut bars = picture(
-        120.0,
-        112.0,
-        "A bar of 100 mm across the page and one down it, to be measured before the sheet is used",
+/// A picture with the two bars along its upper and its left edge: what is drawn from [`INSIDE`] on stands
+/// clear of them. Printers stretch paper unequally along and across.
+pub(super) fn measured(width: f64, height: f64, spoken: &str) -> Picture {
+    let spoken = format!(
+        "A bar of 100 mm across the page and one down it, to be measured before the sheet is used. {spoken}"
     );
+    let mut bars = picture(width, height, &spoken);
     bar(&mut bars, (14.0, 6.0), false);
     bar(&mut bars, (5.0, 10.0), true);
     words(
         &mut bars,
-        (64.0, 16.0),
-        Anchor::Middle,
-        (Face::Bold, SIZE),
-        "measure me first: 100 mm",
-    );
-    words(
-        &mut bars,
-        (12.0, 60.0),
+        (14.0, 15.0),
         Anchor::Start,
         (Face::Bold, SIZE),
-        "measure me first: 100 mm",
+        "measure me first: 100 mm across, 100 mm down",
     );
-    words(
-        &mut bars,
-        (12.0, 65.0),
-        Anchor::Start,
-        (Face::Plain, SMALL),
-        "Each way by itself: printers stretch the two unequally.",
-    );
+    bars
+}
+
+/// Where the room inside the two bars begins [mm].
+pub(super) const INSIDE: (f64, f64) = (14.0, 18.0);
+
+/// What to do with the two bars, and they themselves.
+pub(super) fn measure_me(bars: Picture) -> Vec<Block> {
     vec![
         Block::Text(vec![
             Span::Bold("Print at full size, 100 %, nothing fitted to the page. ".into()),
-            Span::Plain("Lay a steel rule on both bars before you use this sheet. Where one is more than 0.5 mm off its 100 mm, the sheet is of no use that way: print it again.".into()),
+            Span::Plain("Lay a steel rule on both bars before you use this sheet, each way by itself: printers stretch the two unequally. Where one is more than 0.5 mm off its 100 mm, the sheet is of no use that way: print it again.".into()),
         ]),
         Block::Picture(bars),
         Block::Text(vec![

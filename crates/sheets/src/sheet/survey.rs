@@ -1,7 +1,7 @@
 //! The survey form: blank, with boxes for a pencil in the order that settles the most, and filled.
 
 use quantity::System;
-use reckon::{Next, SurveyBox, instrument};
+use reckon::{Next, Station, SurveyBox, instrument};
 
 use super::sheet;
 use super::words::{
@@ -64,12 +64,12 @@ pub fn survey_filled(boxes: &[SurveyBox], units: System) -> Sheet {
     let mut blocks = heading();
     let empty = boxes.iter().filter(|own| own.is_empty()).count();
     blocks.push(text(format!(
-        "{} stand, {empty} are empty. A measured value names its instrument; what nobody measured stands in a dashed box with its word; an empty box waits for a pencil.",
+        "{} stand, {empty} are empty. A measured value names its instrument; a ± in brackets is what that instrument usually gives, and nobody wrote it. What is wanted or planned is not measured. What nobody measured stands in a dashed box with its word; an empty box waits for a pencil.",
         counted(boxes.len() - empty, "value"),
     )));
-    legend(boxes, &mut blocks);
     let all: Vec<&SurveyBox> = boxes.iter().collect();
     stations(&all, units, true, &mut blocks);
+    legend(boxes, &mut blocks);
     sheet("survey-filled", "Survey, as written", blocks)
 }
 
@@ -132,12 +132,24 @@ fn measure(at: usize, next: &Next, own: &[&SurveyBox], units: System) -> Vec<Blo
             Span::Empty(60.0, String::new()),
         ]));
     } else {
-        blocks.push(table(own, units, false));
+        blocks.push(table(own, units, Form::Ranked));
     }
     blocks
 }
 
+/// A table of the survey.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Form {
+    /// One measurement of the ranking, to be filled in.
+    Ranked,
+    /// A station, to be filled in: its head says where it stands in the file.
+    Blank,
+    /// A station as it is written.
+    Filled,
+}
+
 fn stations(boxes: &[&SurveyBox], units: System, filled: bool, blocks: &mut Vec<Block>) {
+    let form = if filled { Form::Filled } else { Form::Blank };
     let mut from = 0;
     while let Some(first) = boxes.get(from) {
         let count = boxes[from..]
@@ -146,8 +158,13 @@ fn stations(boxes: &[&SurveyBox], units: System, filled: bool, blocks: &mut Vec<
             .count();
         let own = &boxes[from..from + count];
         from += count;
-        blocks.push(Block::Head(first.station.title.clone()));
-        blocks.push(table(own, units, filled));
+        let Station { place, title } = &first.station;
+        blocks.push(Block::Head(if title == place {
+            title.clone()
+        } else {
+            format!("{title}: {place}")
+        }));
+        blocks.push(table(own, units, form));
     }
 }
 
@@ -170,7 +187,40 @@ fn legend(boxes: &[SurveyBox], blocks: &mut Vec<Block>) {
     }));
 }
 
-fn table(boxes: &[&SurveyBox], units: System, filled: bool) -> Block {
+/// Where a box stands in the file, below its station where the head names that: broken at points, so that
+/// no long name takes the other columns' room.
+fn place_of(own: &SurveyBox, form: Form) -> Cell {
+    let station = format!("{}.", own.station.place);
+    let below = own.place.strip_prefix(&station);
+    let path = below.filter(|_| form != Form::Ranked).unwrap_or(&own.place);
+    let most = if form == Form::Filled { 30 } else { 20 };
+    let mut lines: Vec<String> = vec![String::new()];
+    let mut quoted = false;
+    let mut part = String::new();
+    let mut put = |part: &mut String| {
+        // OK because there is always a line.
+        let last = lines.len() - 1;
+        let long = lines[last].chars().count() + part.chars().count();
+        if long > most && !lines[last].is_empty() {
+            lines.push(std::mem::take(part));
+        } else {
+            lines[last].push_str(part);
+            part.clear();
+        }
+    };
+    for sign in path.chars() {
+        if sign == '.' && !quoted {
+            put(&mut part);
+        }
+        quoted ^= sign == '"';
+        part.push(sign);
+    }
+    put(&mut part);
+    lines.into_iter().map(|line| vec![soft(line)]).collect()
+}
+
+fn table(boxes: &[&SurveyBox], units: System, form: Form) -> Block {
+    let filled = form == Form::Filled;
     let mut part = "";
     let mut rows: Vec<Vec<Cell>> = Vec::new();
     for own in boxes {
@@ -182,7 +232,7 @@ fn table(boxes: &[&SurveyBox], units: System, filled: bool) -> Block {
             }
         }
         what.push(vec![bold(own.name.clone())]);
-        let place = vec![vec![soft(own.place.clone())]];
+        let place = place_of(own, form);
         rows.push(match filled {
             true => vec![what, vec![written(own, units)], place],
             false => vec![what, cell(how(own)), vec![blank(own, units)], place],
@@ -196,9 +246,9 @@ fn table(boxes: &[&SurveyBox], units: System, filled: bool) -> Block {
         ],
         false => vec![
             column("what", 0.2),
-            column("how", 0.29),
-            column("write here", 0.31),
-            column("goes into the file at", 0.2),
+            column("how", 0.26),
+            column("write here", 0.32),
+            column("goes into the file at", 0.22),
         ],
     };
     Block::Table(Table { columns, rows })

@@ -3,18 +3,20 @@
 use quantity::System;
 use reckon::{Answer, Grade, JointRow, Stage, Verdict};
 
+use super::joints::Sources;
 use super::sheet;
 use super::words::{HOT, HULL, bold, cell, column, plain, reason, soft, text};
 use crate::doc::{Block, Cell, Sheet, Span, Table};
 
-/// Torques and seals of an answer.
+/// Torques and seals of the boat as she is to be built.
 pub fn torque(answer: &Answer, units: System) -> Sheet {
+    let sources = Sources::of(answer);
     let mut blocks = vec![
         Block::Caution(HOT.into()),
         text(
             "Tighten cold and dry, once when the joint is made and once more, cold, after the first hot runs: hose beds in. Write the day of each.",
         ),
-        Block::Head("Clips".into()),
+        Block::Head("Clips, as the order list takes them".into()),
         Block::Table(Table {
             columns: vec![
                 column("joint", 0.2),
@@ -23,11 +25,16 @@ pub fn torque(answer: &Answer, units: System) -> Sheet {
                 column("made", 0.14),
                 column("again", 0.14),
             ],
-            rows: answer.joints.iter().map(|row| line(row, units)).collect(),
+            rows: answer
+                .joints
+                .iter()
+                .map(|row| line(row, &sources, units))
+                .collect(),
         }),
-        Block::Head("Screwed joints".into()),
-        Block::Caution(HULL.into()),
     ];
+    blocks.extend(sources.told());
+    blocks.push(Block::Head("Screwed joints".into()));
+    blocks.push(Block::Caution(HULL.into()));
     let screwed = screwed(&answer.verdicts);
     if screwed.is_empty() {
         blocks.push(text("No screwed joint or port is written for this boat."));
@@ -72,7 +79,7 @@ fn torque_unit(units: System) -> &'static str {
     }
 }
 
-fn line(row: &JointRow, units: System) -> Vec<Cell> {
+fn line(row: &JointRow, sources: &Sources, units: System) -> Vec<Cell> {
     let clip = match &row.clip {
         Some(clip) => {
             let count = row.clips.filter(|count| *count > 1);
@@ -84,15 +91,19 @@ fn line(row: &JointRow, units: System) -> Vec<Cell> {
     let close = row.by_hand.close.as_deref();
     let tight: Cell = match &row.torque {
         Some(torque) => {
-            let source = row.by_hand.torque_source.clone().unwrap_or_default();
-            vec![vec![bold(torque.in_units(units))], vec![soft(source)]]
+            let source = row.by_hand.torque_source.as_deref();
+            let source = source.map(|source| soft(format!(" source {}", sources.letter(source))));
+            let told = bold(torque.in_units(units));
+            vec![std::iter::once(told).chain(source).collect()]
         }
         None => match close {
             Some(close) if !close.starts_with("tighten") => vec![vec![plain(close)]],
             _ => vec![vec![Span::Grade(Grade::Unmeasured)]],
         },
     };
+    let unsound = row.grade == Grade::Unsound;
     let again = match close {
+        _ if unsound => Cell::new(),
         Some(close) if !close.starts_with("tighten") => vec![vec![soft("not again")]],
         _ => vec![vec![Span::Empty(16.0, String::new())]],
     };
@@ -102,8 +113,15 @@ fn line(row: &JointRow, units: System) -> Vec<Cell> {
             plain(row.spigot_name.clone()),
         ]],
         clip,
-        tight,
-        vec![vec![Span::Empty(16.0, String::new())]],
+        if unsound { Cell::new() } else { tight },
+        if unsound {
+            vec![vec![
+                Span::Grade(row.grade),
+                plain(" mend first: see the joint list"),
+            ]]
+        } else {
+            vec![vec![Span::Empty(16.0, String::new())]]
+        },
         again,
     ]
 }

@@ -129,6 +129,8 @@ pub fn written(own: &SurveyBox, units: System) -> Vec<Span> {
             match written.standing {
                 HowWritten::Read(with) => spans(text, &Origin::Measured(with.name().to_owned())),
                 HowWritten::Guessed => spans(text, &Origin::Guessed),
+                HowWritten::Wanted => vec![plain(text), soft("wanted")],
+                HowWritten::Planned => vec![plain(text), soft("planned")],
                 HowWritten::Choose => spans("", &Origin::Chosen),
                 HowWritten::Said => vec![plain(text)],
             }

@@ -237,6 +237,39 @@ fn every_thing_mark_and_shut_valve_is_there() {
 }
 
 #[test]
+fn on_paper_a_shape_of_a_joint_stands_with_its_mark() {
+    for (name, one) in loops() {
+        let picture = drawn(&one, FORMS[2], System::Metric);
+        let legs = one.legs.iter();
+        let ends = legs.flat_map(|leg| leg.from_joint.iter().chain(&leg.to_joint));
+        let ends = ends
+            .filter(|joint| joint.grade.is_some())
+            .map(|joint| joint.mark.clone());
+        let tees = one.tees.iter().filter(|tee| tee.grade.is_some());
+        let pieces = one.legs.iter().flat_map(|leg| &leg.pieces);
+        let pieces = pieces.filter(|piece| piece.grade.is_some());
+        let marks: Vec<String> = ends
+            .chain(tees.map(|tee| tee.marks.join(" ")))
+            .chain(pieces.map(|piece| piece.marks.join(" ")))
+            .filter(|mark| !mark.is_empty())
+            .collect();
+        let written = |mark: &&String| {
+            picture
+                .placed
+                .iter()
+                .any(|placed| matches!(&placed.shape, Shape::Text { text, .. } if text == *mark))
+        };
+        let bare: Vec<&String> = marks.iter().filter(|mark| !written(mark)).collect();
+        // A corner may be too crowded for one; it was more than half.
+        assert!(
+            bare.len() * 2 <= marks.len(),
+            "{name}: {bare:?} of {} are not written",
+            marks.len()
+        );
+    }
+}
+
+#[test]
 fn everything_wet_stands_below_the_waterline_and_nothing_dry_does() {
     for (name, one, picture) in pictures() {
         let water = picture
@@ -363,7 +396,7 @@ fn a_small_change_of_the_file_moves_little() {
 }
 
 #[test]
-fn figures_before_the_refit_stand_in_brackets_and_dashes() {
+fn figures_before_the_refit_say_so_in_brackets_and_dashes() {
     let (_, file) = BOATS[0];
     let (boat, _, _) = boat::read(file);
     let (_, after) = loop_of(&boat, "after", None);
@@ -389,7 +422,7 @@ fn figures_before_the_refit_stand_in_brackets_and_dashes() {
         now.flow.metric, now.temperature.metric
     )));
     assert!(has(format!(
-        "({} · {})",
+        "before ({} · {})",
         then.flow.metric, then.temperature.metric
     )));
     assert!(

@@ -88,7 +88,7 @@ impl Told {
     }
 
     fn joints(&self, units: System) -> Sheet {
-        sheet::joints(&self.answer, &self.order, &reckon::craft(), units)
+        sheet::joints(&self.order, &self.answer, &reckon::craft(), units)
     }
 
     fn report(&self, working: Working, units: System) -> Sheet {
@@ -105,10 +105,10 @@ impl Told {
         vec![
             sheet::survey_blank(&boxes, next, units),
             sheet::survey_filled(&boxes, units),
-            sheet::circuit(&self.circuit(), None, None, units),
+            sheet::circuit(&self.circuit(), None::<Picture>, None, units),
             self.joints(units),
-            sheet::clips(&self.answer, &reckon::craft(), units),
-            sheet::torque(&self.answer, units),
+            sheet::clips(&self.order.built, &reckon::craft(), units),
+            sheet::torque(&self.order.built, units),
             sheet::order(&self.order, units),
             self.fill(units),
             sheet::gauge(&reckon::combs(), units),
@@ -249,7 +249,7 @@ fn every_joint_says_what_to_buy_how_far_to_push_how_tight() {
     for told in told() {
         for units in UNITS {
             let sheet = told.joints(units);
-            for row in &told.answer.joints {
+            for row in &told.order.built.joints {
                 let what = format!("{} {}", told.name, row.joint);
                 let cells = row_of(&sheet, row);
                 assert!(
@@ -260,15 +260,32 @@ fn every_joint_says_what_to_buy_how_far_to_push_how_tight() {
                     spans_of(&cells[0]).contains(&Span::Grade(row.grade)),
                     "{what}"
                 );
-                // What to buy: the hose by name with its bore, and the clip with how many.
+                // What to buy: the hose by name, at its first end with its bore, or with the bore to buy, and
+                // the clip that the order list takes for it.
                 says_or_waits(&cells[1], Some(&row.hose), &what);
-                let bore = row
-                    .sizes
-                    .bore
-                    .as_ref()
-                    .map(|bore| bore.text.in_units(units));
-                says_or_waits(&cells[1], bore, &what);
+                let buy = words(&spans_of(&cells[1]));
+                let bought = cut_of(&told, row).is_some_and(|cut| cut.from.is_none());
+                if bought && !buy.contains(" from ") {
+                    assert!(buy.contains("buy"), "{what}: {buy}");
+                    let typed = row.sizes.bore.as_ref();
+                    let typed = typed.is_some_and(|bore| buy.contains(bore.text.in_units(units)));
+                    assert!(
+                        !typed,
+                        "{what}: nobody measured what is still to be bought: {buy}"
+                    );
+                } else if !buy.contains(" from ") {
+                    let bore = row.sizes.bore.as_ref();
+                    says_or_waits(&cells[1], bore.map(|bore| bore.text.in_units(units)), &what);
+                }
                 says_or_waits(&cells[1], row.clip.as_deref(), &what);
+                let mut lines = told.order.list.lines.iter();
+                let line = lines.find(|line| {
+                    line.ware == reckon::Ware::Clip && line.wanted_by.contains(&row.joint)
+                });
+                if let Some(line) = line {
+                    assert_eq!(row.clip.as_deref(), Some(line.name.as_str()), "{what}");
+                    assert!(buy.contains(&line.name), "{what}: {} in {buy}", line.name);
+                }
                 // How far to push.
                 let push = row.push_on.as_ref().map(|push| push.text.in_units(units));
                 let stuck = words(&spans_of(&cells[2])).contains("mend first");
@@ -296,12 +313,48 @@ fn every_joint_says_what_to_buy_how_far_to_push_how_tight() {
     }
 }
 
+/// The cut of a joint's piece of hose.
+fn cut_of<'a>(told: &'a Told, row: &JointRow) -> Option<&'a reckon::Cut> {
+    let piece = row.by_hand.piece.as_ref()?;
+    told.order.cuts.iter().find(|cut| cut.is_for(piece))
+}
+
+#[test]
+fn every_piece_of_hose_is_cut_once_on_the_list() {
+    for told in told() {
+        let sheet = told.joints(System::Metric);
+        for cut in &told.order.cuts {
+            let rows = told.order.built.joints.iter();
+            let ends = rows.filter(|row| {
+                let piece = row.by_hand.piece.as_ref();
+                piece.is_some_and(|piece| cut.pieces.first() == Some(piece))
+            });
+            let told_of: Vec<String> = ends
+                .map(|row| words(&spans_of(&row_of(&sheet, row)[1])))
+                .filter(|buy| buy.contains("cut "))
+                .collect();
+            let length = quantity::show(
+                quantity::Length::of_si(cut.length),
+                Some(quantity::Length::mm(2.0)),
+                System::Metric,
+            );
+            assert_eq!(told_of.len(), 1, "{} {:?}", told.name, cut.pieces);
+            assert!(
+                told_of[0].contains(&length),
+                "{}: {length} in {}",
+                told.name,
+                told_of[0]
+            );
+        }
+    }
+}
+
 #[test]
 fn what_is_not_sound_stands_below_its_run_with_its_reason() {
     for told in told() {
         let all = said(&told.joints(System::Metric));
-        for row in &told.answer.joints {
-            let own = sheet::words::of_joint(row, &told.answer.verdicts);
+        for row in &told.order.built.joints {
+            let own = sheet::words::of_joint(row, &told.order.built.verdicts);
             for verdict in own.filter(|verdict| verdict.grade != Grade::Sound) {
                 assert!(
                     all.contains(&verdict.because.metric),
@@ -331,10 +384,16 @@ fn what_nobody_measured_is_in_a_dashed_box_wherever_it_stands() {
     let mut seen = 0;
     for told in told() {
         let sheet = told.joints(System::Metric);
-        for row in &told.answer.joints {
+        for row in &told.order.built.joints {
             let cells = row_of(&sheet, row);
             let guessed = [(&row.sizes.spigot, 0), (&row.sizes.bore, 1)];
             for (shown, cell) in guessed {
+                // A bore stands at the first end of its piece, and only where somebody has that hose.
+                let bare = cell == 1 && !words(&spans_of(&cells[1])).contains("bore ");
+                let bought = cut_of(&told, row).is_some_and(|cut| cut.from.is_none());
+                if bare || (cell == 1 && bought) {
+                    continue;
+                }
                 if let Some(shown) = shown.as_ref().filter(|shown| shown.guessed) {
                     in_a_box(&spans_of(&cells[cell]), &shown.text.metric);
                     seen += 1;
@@ -394,8 +453,12 @@ fn the_blank_form_has_a_box_for_each_empty_one_and_begins_with_what_settles_most
         let (boxes, next) = (told.boxes(), &told.next);
         let sheet = sheet::survey_blank(&boxes, next, System::Metric);
         let all = said(&sheet);
+        // A place may be broken at its points, and its station stands in the head.
+        let whole = all.replace(' ', "");
         for own in boxes.iter().filter(|own| own.is_empty()) {
-            assert!(all.contains(&own.place), "{} {}", told.name, own.place);
+            let below = own.place.strip_prefix(&format!("{}.", own.station.place));
+            let place = below.unwrap_or(&own.place).replace(' ', "");
+            assert!(whole.contains(&place), "{} {}", told.name, own.place);
             assert!(all.contains(&own.says), "{} {}", told.name, own.place);
         }
         let empty = boxes.iter().filter(|own| own.is_empty()).count();
@@ -479,11 +542,122 @@ fn the_order_ticks_every_line_and_names_what_waits() {
 }
 
 #[test]
+fn what_is_wanted_planned_or_usual_never_looks_measured() {
+    let dunlin = told().next().expect("a boat");
+    let boxes = dunlin.boxes();
+    let of = |place: &str, part: &str| {
+        let mut boxes = boxes.iter();
+        let own = boxes.find(|own| own.place == place && (part.is_empty() || own.part == part));
+        let own = own.unwrap_or_else(|| panic!("{place} is in no box"));
+        own.written
+            .clone()
+            .unwrap_or_else(|| panic!("{place} is empty"))
+    };
+    let wanted = of("coolant.wanted.percent", "");
+    assert_eq!(wanted.standing, reckon::HowWritten::Wanted);
+    assert_eq!(wanted.text.metric, "45 %");
+    // The tail is bought once she is lifted: nobody has measured it.
+    let tail = of(
+        "arrangements.after.replace.keel-aft.spigots.tail.behind_bead",
+        "",
+    );
+    assert_eq!(tail.standing, reckon::HowWritten::Planned);
+    assert_eq!(tail.text.metric, "22 mm");
+    // The file says 8.2, and that its caliper is good for 0.1.
+    let usual = of("engine.spigots.vent.od", "");
+    assert_eq!(usual.text.metric, "8.2 mm (± 0.10 mm)");
+    let stated = of("engine.spigots.out.od", "");
+    assert_eq!(stated.text.metric, "38.10 ± 0.10 mm");
+    // The hose on the shelf is read with what the answer takes it for: a caliper.
+    let hose = boxes
+        .iter()
+        .find(|own| own.part == "hose 38 epdm" && own.name == "od")
+        .and_then(|own| own.written.clone())
+        .expect("the hose on the shelf");
+    assert_eq!(hose.text.metric, "47.4 mm (± 0.10 mm)");
+    assert!(
+        matches!(hose.standing, reckon::HowWritten::Read(with) if with.name() == "caliper"),
+        "{hose:?}"
+    );
+    let form = sheet::survey_filled(&boxes, System::Metric);
+    let all = said(&form);
+    assert!(all.contains("45 % wanted"), "{all}");
+    assert!(all.contains("22 mm planned"), "{all}");
+    assert!(!all.contains("stands in the file"), "{all}");
+    // The values come before what their names mean.
+    let heads: Vec<&String> = form
+        .blocks
+        .iter()
+        .filter_map(|block| match block {
+            Block::Head(words) => Some(words),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(heads.last().map(|head| head.as_str()), Some("The names"));
+}
+
+#[test]
+fn the_order_begins_with_its_title_and_names_joints_by_their_marks() {
+    for told in told() {
+        let sheet = sheet::order(&told.order, System::Metric);
+        assert_eq!(sheet.blocks[0], Block::Head("Order list".into()));
+        let ticks: Vec<String> = sheet
+            .blocks
+            .iter()
+            .filter_map(|block| match block {
+                Block::Tick(spans) => Some(words(spans)),
+                _ => None,
+            })
+            .collect();
+        let rows = &told.order.built.joints;
+        let mut seen = 0;
+        for line in &told.order.list.lines {
+            let own: Vec<&String> = ticks
+                .iter()
+                .filter(|tick| tick.contains(&format!("× {}", line.name)))
+                .collect();
+            for joint in &line.wanted_by {
+                let Some(row) = rows.iter().find(|row| row.joint == *joint) else {
+                    continue;
+                };
+                let what = format!("{} {}: {own:?}", told.name, line.name);
+                assert!(own.iter().any(|tick| tick.contains(&row.mark)), "{what}");
+                assert!(!own.iter().any(|tick| tick.contains(joint)), "{what}");
+                seen += 1;
+            }
+        }
+        assert!(seen > 5, "{}: {seen} joints", told.name);
+        let all = said(&sheet);
+        for done in &told.order.done {
+            let of = done.id.rsplit_once('.').map_or("", |(id, _)| id);
+            if let Some(row) = rows.iter().find(|row| row.id_prefix == of) {
+                let says = format!("{}, on {}: {}.", row.mark, row.spigot_name, done.edit.label);
+                assert!(all.contains(&says), "{}: {says}", told.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn hose_is_cut_in_sixteenths_where_inches_are_wanted() {
+    for told in told() {
+        let all = said(&sheet::order(&told.order, System::Imperial));
+        let mut seen = 0;
+        for cut in &told.order.cuts {
+            let says = quantity::show_fraction(quantity::Length::of_si(cut.length));
+            assert!(all.contains(&says), "{}: {says} in {all}", told.name);
+            seen += 1;
+        }
+        assert!(seen > 0, "{}", told.name);
+    }
+}
+
+#[test]
 fn the_clips_of_all_joints_stand_by_size() {
     for told in told() {
-        let sheet = sheet::clips(&told.answer, &reckon::craft(), System::Metric);
+        let sheet = sheet::clips(&told.order.built, &reckon::craft(), System::Metric);
         let by_size = tables(&sheet.blocks)[0];
-        for row in &told.answer.joints {
+        for row in &told.order.built.joints {
             let Some(clip) = &row.clip else { continue };
             let line = by_size.rows.iter().find(|cells| {
                 cells[0]
@@ -562,6 +736,109 @@ fn the_report_holds_every_verdict_once_in_its_group() {
 }
 
 #[test]
+fn the_report_begins_with_what_is_unsound_and_says_each_remedy_once() {
+    for told in told() {
+        let sheet = told.report(Working::Left, System::Metric);
+        let all = said(&sheet);
+        let rule = all.find(" Rule ").expect("the head of the rules");
+        let of_grade = |grade: Grade| {
+            let all = told.answer.verdicts.iter();
+            all.filter(move |verdict| verdict.grade == grade)
+        };
+        for verdict in of_grade(Grade::Unsound) {
+            let at = all.find(&verdict.because.metric).expect("its reason");
+            assert!(at < rule, "{} {}", told.name, verdict.id);
+        }
+        // What wants the same done on the same ground is told once.
+        let mut grounds: Vec<(reckon::Basis, &str)> = Vec::new();
+        for verdict in of_grade(Grade::Marginal) {
+            let ground = (verdict.basis, verdict.remedy.metric.as_str());
+            if verdict.remedy.metric.starts_with("Soften the end") && !grounds.contains(&ground) {
+                grounds.push(ground);
+            }
+        }
+        let softened = spans(&sheet.blocks)
+            .into_iter()
+            .filter(|span| matches!(span, Span::Bold(words) if words.contains("→ Soften the end")));
+        assert_eq!(softened.count(), grounds.len(), "{}", told.name);
+    }
+}
+
+#[test]
+fn only_the_coolants_own_places_are_filled_and_bled() {
+    for told in told() {
+        let sheet = told.fill(System::Metric);
+        let all = said(&sheet);
+        // The head stands on the page of its first step.
+        let kept = sheet.blocks.iter().any(|block| match block {
+            Block::Together(inner) => {
+                inner.first() == Some(&Block::Head("In this order".into()))
+                    && matches!(inner.last(), Some(Block::Tick(_)))
+            }
+            _ => false,
+        });
+        assert!(kept, "{}", told.name);
+        let points = reckon::points(&told.boat, told.arrangement());
+        let header = points
+            .iter()
+            .find(|point| point.kind == reckon::PointKind::Header);
+        let header = header.and_then(|point| point.height);
+        match told.name {
+            // Keel pipes and a calorifier with a valve, and no heater.
+            "dunlin" => {
+                assert_eq!(all.matches("poison").count(), 1, "{all}");
+                assert!(!all.contains("heater"), "{all}");
+                assert!(all.contains("Open the valves: cal-out.valve."), "{all}");
+                assert!(all.contains("keel-aft"), "{all}");
+                assert!(header.is_some_and(|z| about(z, 0.660)), "{header:?}");
+            }
+            // The sea comes in by sea-in; her header is part of the engine.
+            "wenna" => {
+                assert!(!all.contains("sea-in"), "{all}");
+                assert!(header.is_some_and(|z| about(z, 0.540)), "{header:?}");
+                assert!(all.contains("+540 mm"), "{all}");
+            }
+            _ => {}
+        }
+    }
+}
+
+#[test]
+fn the_list_of_the_loop_knows_how_deep_the_keel_pipes_lie() {
+    let dunlin = told().next().expect("a boat");
+    let circuit = dunlin.circuit();
+    let mut ring = circuit.listing.ring.iter();
+    let keel = ring.find(|row| row.key == "keel").expect("the keel pipes");
+    // `depth = 480`, under the still waterline.
+    assert!(
+        keel.reach
+            .is_some_and(|(low, high)| about(low, -0.48) && about(high, -0.48)),
+        "{:?}",
+        keel.reach
+    );
+    let sheet = sheet::circuit(&circuit, None::<Picture>, None, System::Metric);
+    assert!(said(&sheet).contains("−480 mm"));
+}
+
+#[test]
+fn raw_water_has_a_strip_of_its_own() {
+    let dunlin = told().next().expect("a boat");
+    let picture = Picture {
+        width: 10.0,
+        height: 10.0,
+        ..Picture::default()
+    };
+    let strips = sheet::Strips {
+        main: Some(picture.clone()),
+        raw: vec![("M strainer".to_owned(), picture)],
+        ..sheet::Strips::default()
+    };
+    let sheet = sheet::circuit(&dunlin.circuit(), strips, None, System::Metric);
+    assert_eq!(pictures(&sheet.blocks).len(), 2);
+    assert!(said(&sheet).contains("Raw water, laid out straight: M strainer"));
+}
+
+#[test]
 fn the_sheet_to_fill_by_begins_with_its_cautions_and_knows_her_places() {
     for told in told() {
         let sheet = told.fill(System::Metric);
@@ -634,25 +911,42 @@ fn the_combs_have_their_pitch_and_the_bars_their_diameter_at_full_size() {
         .find(|comb| comb.sizes.iter().any(|size| size.name.ends_with(" 1/2")));
     let comb = comb.expect("a comb with a half inch");
     assert!(about(comb.pitch * 1000.0, 25.4 / 14.0));
-    let picture = drawn
+    // 55° and 60° are alike on paper: one comb for a pitch.
+    assert_eq!(comb.angles.len(), 2, "{:?}", comb.angles);
+    for pair in combs.windows(2) {
+        assert!(pair[0].pitch - pair[1].pitch > 1e-6, "{pair:?}");
+    }
+    // Nothing else on the sheet has as many corners.
+    let profiles: Vec<Vec<(f64, f64)>> = drawn
         .iter()
-        .find(|own| own.spoken.contains("14 to the inch, 55°"))
-        .unwrap();
-    let Shape::Path(steps) = &picture.placed[0].shape else {
-        panic!("the comb is a path");
-    };
-    let roots: Vec<f64> = steps
-        .iter()
-        .filter_map(|step| match step {
-            Step::To(x, y) | Step::Line(x, y) => Some((*x, *y)),
+        .flat_map(|own| &own.placed)
+        .filter_map(|placed| match &placed.shape {
+            Shape::Path(steps) if steps.len() > 20 => Some(steps),
             _ => None,
         })
-        .filter(|(_, y)| (*y / PX_IN_MM - 2.0).abs() < 1e-9)
-        .map(|(x, _)| x / PX_IN_MM)
+        .map(|steps| {
+            let corner = |step: &Step| match step {
+                Step::To(x, y) | Step::Line(x, y) => Some((x / PX_IN_MM, y / PX_IN_MM)),
+                _ => None,
+            };
+            steps.iter().filter_map(corner).collect()
+        })
         .collect();
-    // Each crest has two corners, so that every second is one pitch further.
-    for pair in roots.windows(3) {
-        assert!(about(pair[2] - pair[0], 25.4 / 14.0), "{pair:?}");
+    assert_eq!(profiles.len(), combs.len());
+    for (comb, profile) in combs.iter().zip(&profiles) {
+        let top = profile
+            .iter()
+            .map(|(_, y)| *y)
+            .fold(f64::INFINITY, f64::min);
+        let crests: Vec<f64> = profile
+            .iter()
+            .filter(|(_, y)| about(*y, top))
+            .map(|(x, _)| *x)
+            .collect();
+        // Each crest has two corners, so that every second is one pitch further.
+        for pair in crests.windows(3) {
+            assert!(about(pair[2] - pair[0], comb.pitch * 1000.0), "{pair:?}");
+        }
     }
     let bar = drawn.iter().flat_map(|own| straight(own));
     let long: Vec<f64> = bar
@@ -663,6 +957,55 @@ fn the_combs_have_their_pitch_and_the_bars_their_diameter_at_full_size() {
         long.iter().any(|long| (long - 20.955).abs() < 1e-3),
         "no bar of G 1/2: {long:?}"
     );
+    // A female G 1/2 has a hole of 18.631 mm over its crests (ISO 228-1, from memory).
+    let holes: Vec<f64> = drawn
+        .iter()
+        .flat_map(|own| &own.placed)
+        .filter_map(|placed| match &placed.shape {
+            Shape::Circle { r, .. } => Some(2.0 * r / PX_IN_MM),
+            _ => None,
+        })
+        .collect();
+    let sizes: usize = combs.iter().map(|comb| comb.sizes.len()).sum();
+    assert_eq!(holes.len(), sizes, "a circle for each size");
+    assert!(
+        holes.iter().any(|hole| (hole - 18.631).abs() < 1e-3),
+        "no circle of G 1/2: {holes:?}"
+    );
+    for paper in [Paper::A4, Paper::Letter] {
+        assert_eq!(lay(&sheet, &head("dunlin", paper)).len(), 2, "{paper:?}");
+    }
+}
+
+#[test]
+fn the_bars_that_no_eye_tells_apart_are_joined() {
+    let combs = reckon::combs();
+    let mut males: Vec<f64> = combs
+        .iter()
+        .flat_map(|comb| &comb.sizes)
+        .map(|size| size.male * 1000.0)
+        .collect();
+    males.sort_by(f64::total_cmp);
+    let near = |pair: Option<(f64, f64)>| pair.is_some_and(|(a, b)| (b - a).abs() < 0.5);
+    let joined = (0..males.len()).filter(|at| {
+        let before = at.checked_sub(1).map(|before| (males[before], males[*at]));
+        let after = males.get(at + 1).map(|after| (males[*at], *after));
+        near(before) || near(after)
+    });
+    // A stroke of the joined is down and as long as its row at most; a bar's ends are finer.
+    let sheet = sheet::gauge(&combs, System::Metric);
+    let strokes = pictures(&sheet.blocks)
+        .into_iter()
+        .filter(|own| own.spoken.starts_with("Bars of each diameter"))
+        .flat_map(|own| &own.placed)
+        .filter(|placed| placed.class == sheets::draw::Class::Middle)
+        .filter(|placed| match &placed.shape {
+            Shape::Path(steps) => {
+                matches!(steps[..], [Step::To(x, _), Step::Line(a, _)] if about(x, a))
+            }
+            _ => false,
+        });
+    assert_eq!(strokes.count(), joined.count());
 }
 
 #[test]
@@ -679,6 +1022,17 @@ fn the_girth_tape_reads_the_diameter() {
     assert!(ticks.len() > 100);
     for pair in ticks.windows(3) {
         assert!(about(pair[2] - pair[0], std::f64::consts::PI), "{pair:?}");
+    }
+    // A strip goes between bead and bracket where 22 mm are straight: it is 12 mm wide.
+    let mut edges: Vec<f64> = straight(strips)
+        .into_iter()
+        .filter(|((x, y), (a, b))| about(*x, *a) && b - y > 150.0)
+        .map(|((x, _), _)| x)
+        .collect();
+    edges.sort_by(f64::total_cmp);
+    assert_eq!(edges.len(), 8, "{edges:?}");
+    for pair in edges.chunks(2) {
+        assert!(about(pair[1] - pair[0], 12.0), "{edges:?}");
     }
 }
 

@@ -6,7 +6,8 @@ use std::sync::OnceLock;
 use boat::Boat;
 use quantity::System;
 use reckon::{
-    Flow, Grade, Input, Memo, PieceForm, Set, Stage, Strip, StripAsk, TraceKind, flow, reckon,
+    Flow, Grade, Input, Memo, PieceForm, Set, SignKind, Stage, Strip, StripAsk, TraceKind, flow,
+    reckon,
 };
 use sheets::draw::strip::{Form, StripDrawing, StripForm, strip};
 use sheets::draw::{Class, Face, Picture, Placed, Shape, Step, check};
@@ -417,15 +418,37 @@ fn without_heights(text: &str) -> String {
     out
 }
 
+/// The boat file without a single place across the boat.
+fn without_asides(text: &str) -> String {
+    let mut out = String::new();
+    for line in text.lines().filter(|line| !line.starts_with("aside = ")) {
+        let mut kept = line.to_owned();
+        while let Some(at) = kept.find(", aside = \"") {
+            let begins = at + ", aside = \"".len();
+            let wide = kept[begins..].find('"').expect("the end of the text") + 1;
+            kept.replace_range(at..begins + wide, "");
+        }
+        out.push_str(&kept);
+        out.push('\n');
+    }
+    out
+}
+
 #[test]
 fn a_heel_that_the_file_can_not_place_is_unmeasured_in_words() {
-    let (_, made) = all().swap_remove(1);
+    let boat = boat(&without_asides(DEMO[0].1));
+    let ask = StripAsk {
+        heel: vec![10.0, -10.0],
+        trim: vec![2.0],
+        ..StripAsk::default()
+    };
+    let made = made(&boat, Some("after"), None, &ask);
     let kinds: Vec<TraceKind> = made.traces.iter().map(|trace| trace.kind).collect();
     assert_eq!(
         kinds,
         [TraceKind::Starboard, TraceKind::Port, TraceKind::Trim]
     );
-    assert!(made.traces.iter().all(|trace| trace.line.is_empty()));
+    assert!(made.traces.iter().all(|trace| trace.lines.is_empty()));
     let picture = strip(&made, &StripForm::of(1296.0, Form::Tall, System::Metric)).picture;
     assert!(says(&picture, "10° to starboard unmeasured"));
     assert!(
@@ -443,13 +466,31 @@ fn a_trace_that_is_told_is_drawn_to_scale_with_its_name() {
     let end = made.main.pieces.len() as f64;
     made.traces.truncate(1);
     made.traces[0].missing = None;
-    made.traces[0].line = vec![(0.0, 0.05), (2.0, -0.1), (end, 0.12)];
+    made.traces[0].lines = vec![vec![(0.0, 0.05), (2.0, -0.1), (end, 0.12)]];
     let drawing = strip(&made, &StripForm::of(1296.0, Form::Tall, System::Metric));
     let line = path(&drawing.picture, Class::HeelStarboard, None).expect("the trace");
     let zero = still(&drawing.picture);
     let scale = (zero - line[2].1) / 0.12;
     assert!((line[1].1 - zero - 0.1 * scale).abs() < NEAR);
     assert!(says(&drawing.picture, "10° to starboard"));
+}
+
+#[test]
+fn a_heel_is_drawn_as_far_as_it_is_told_with_its_count_at_the_foot() {
+    let all = all();
+    for (made, stretches, words) in [
+        (&all[1].1, 2, "No joint goes under at 10° to starboard"),
+        (&all[4].1, 1, "1 joint goes under at 10° to starboard"),
+    ] {
+        let picture = strip(made, &StripForm::of(1296.0, Form::Tall, System::Metric)).picture;
+        let lines = picture
+            .placed
+            .iter()
+            .filter(|placed| placed.class == Class::HeelStarboard);
+        assert_eq!(lines.count(), stretches);
+        assert!(says(&picture, words), "{words}");
+        assert!(says(&picture, "10° to port"));
+    }
 }
 
 #[test]
@@ -536,6 +577,110 @@ fn a_boat_without_runs_says_why_there_is_no_strip() {
     let drawing = strip(&made, &StripForm::of(390.0, Form::Half, System::Metric));
     assert!(says(&drawing.picture, "No runs yet"));
     assert!(drawing.marks.is_empty());
+}
+
+/// The first text of a picture that says this, as a box: left, top, right, foot.
+fn box_of(picture: &Picture, words: &str, size: f64) -> Option<[f64; 4]> {
+    let wide = sheets::draw::text::width(words, Face::Plain, size);
+    let all = texts(picture);
+    let (_, x, y) = all.iter().find(|(text, _, _)| text == words)?;
+    Some([*x, y - 0.7 * size, x + wide, *y])
+}
+
+/// Whether a line passes a box that is so much larger all round.
+fn passes(line: &[(f64, f64)], own: [f64; 4], by: f64) -> bool {
+    line.windows(2).any(|pair| {
+        (0..=400).any(|step| {
+            let share = f64::from(step) / 400.0;
+            let x = pair[0].0 + share * (pair[1].0 - pair[0].0);
+            let y = pair[0].1 + share * (pair[1].1 - pair[0].1);
+            x > own[0] - by && x < own[2] + by && y > own[1] - by && y < own[3] + by
+        })
+    })
+}
+
+#[test]
+fn on_paper_no_name_breaks_the_line_of_another_temperature() {
+    for (name, made) in all() {
+        let picture = strip(&made, &StripForm::of(650.0, Form::Paper, System::Metric)).picture;
+        let lines = [Class::Alarm, Class::Boil, Class::Temperature];
+        let lines = lines.map(|class| (class, path(&picture, class, None)));
+        for (words, own) in [
+            (made.alarm_text.metric.as_str(), Class::Alarm),
+            ("boils, cap open", Class::Boil),
+        ] {
+            let Some(here) = box_of(&picture, words, 10.0) else {
+                continue;
+            };
+            for (class, line) in &lines {
+                let Some(line) = line.as_ref().filter(|_| *class != own) else {
+                    continue;
+                };
+                assert!(!passes(line, here, 0.0), "{name}: {words} on {class:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn on_paper_the_name_of_a_state_touches_its_line_or_leads_to_it() {
+    let mut seen = 0;
+    for (name, made) in all() {
+        let picture = strip(&made, &StripForm::of(650.0, Form::Paper, System::Metric)).picture;
+        for state in made.states.iter().skip(1) {
+            let Some(here) = box_of(&picture, &state.key, 10.0) else {
+                continue;
+            };
+            let touched = picture.placed.iter().any(|placed| {
+                let class = matches!(
+                    placed.class,
+                    Class::Fine | Class::GradeOther | Class::GradeLine
+                );
+                let Shape::Path(steps) = &placed.shape else {
+                    return false;
+                };
+                let points: Vec<(f64, f64)> = steps
+                    .iter()
+                    .filter_map(|step| match step {
+                        Step::To(x, y) | Step::Line(x, y) => Some((*x, *y)),
+                        _ => None,
+                    })
+                    .collect();
+                class && passes(&points, here, 6.0)
+            });
+            assert!(touched, "{name}: {} stands by itself", state.key);
+            seen += 1;
+        }
+    }
+    assert!(seen > 0, "no other state is named");
+}
+
+#[test]
+fn paper_says_what_its_signs_mean_and_only_those_that_are_there() {
+    for (name, made) in all() {
+        let form = StripForm::of(650.0, Form::Paper, System::Metric);
+        let paper = strip(&made, &form).picture;
+        for (kind, words) in [
+            (SignKind::High, "high spot, where air gathers"),
+            (SignKind::Low, "low spot; “stays full”: nothing drains it"),
+            (SignKind::Hull, "through the hull"),
+            (SignKind::Reducer, "change of bore"),
+        ] {
+            let there = made.main.signs.iter().any(|sign| sign.kind == kind);
+            assert_eq!(says(&paper, words), there, "{name}: {words}");
+        }
+        assert_eq!(says(&paper, "suction side"), made.suction_from.is_some());
+        // A height that is asked for holds the signs too.
+        let asked = StripForm {
+            height: Some(700.0),
+            ..form
+        };
+        let high = strip(&made, &asked).picture.height;
+        assert!((high - 700.0).abs() < 0.5, "{name}: {high}");
+        // On a screen one asks.
+        let screen = strip(&made, &StripForm::of(1296.0, Form::Tall, System::Metric)).picture;
+        assert!(!says(&screen, "high spot, where air gathers"), "{name}");
+    }
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use ::sheets::doc::{Head, Sheet};
 use ::sheets::draw::around::{self, AroundForm};
 use ::sheets::draw::strip::{self, Form, StripForm};
-use ::sheets::sheet;
+use ::sheets::sheet::{self, Strips};
 use quantity::System;
 use reckon::{Answer, Circuit, Flow, Memo, Order, OrderAsk, Set, StripAsk};
 
@@ -16,6 +16,10 @@ const SEED: u64 = 1;
 const CARD: &str = "card";
 /// Width of what stands in the frame of a sheet [px]: 172 mm.
 const WIDE: f64 = 172.0 * 96.0 / 25.4;
+/// Height of the strip [px]: it has a page to itself.
+const STRIP_HIGH: f64 = 212.0 * 96.0 / 25.4;
+/// Height of the strip of a raw-water side [px].
+const RAW_HIGH: f64 = 80.0 * 96.0 / 25.4;
 /// Height of the loop drawing [px]: half a page.
 const AROUND_HIGH: f64 = 110.0 * 96.0 / 25.4;
 /// The arrangement as found, beside which the other is drawn.
@@ -28,7 +32,8 @@ pub(super) struct Content<'a> {
     answer: Answer,
     circuit: Circuit,
     flow: Option<Flow>,
-    before: Option<Flow>,
+    /// The arrangement as found: what is judged of it, and its flow.
+    before: Option<(Answer, Option<Flow>)>,
     order: Order,
     card: Option<reckon::Card>,
 }
@@ -56,9 +61,14 @@ impl<'a> Content<'a> {
         };
         let (answer, order, flows) = std::thread::scope(|scope| {
             let flows = scope.spawn(|| {
-                let before = has_before
-                    .then(|| reckon::flow(boat, Some(BEFORE)))
-                    .flatten();
+                let before = has_before.then(|| {
+                    let judged = loaded.judge(Judge {
+                        arrangement: Some(BEFORE),
+                        set: Set::All,
+                        seed: SEED,
+                    });
+                    judged.map(|answer| (answer, reckon::flow(boat, Some(BEFORE))))
+                });
                 (reckon::flow(boat, name), before)
             });
             let order =
@@ -71,11 +81,12 @@ impl<'a> Content<'a> {
             (answer, joined(order), joined(flows))
         });
         let (flow, before) = flows;
+        let before = before.transpose()?;
         Ok(Self {
             loaded,
             units,
             circuit: reckon::circuit(boat, name).unwrap_or_default(),
-            card: reckon::card(boat, name, flow.as_ref()),
+            card: reckon::card(boat, name, flow.as_ref(), Some(&order)),
             answer: answer?,
             flow,
             before,
@@ -107,9 +118,9 @@ impl<'a> Content<'a> {
             sheet::survey_blank(&boxes, &next, units),
             sheet::survey_filled(&boxes, units),
             self.circuit_sheet(),
-            sheet::joints(&self.answer, &self.order, &craft, units),
-            sheet::clips(&self.answer, &craft, units),
-            sheet::torque(&self.answer, units),
+            sheet::joints(&self.order, &self.answer, &craft, units),
+            sheet::clips(&self.order.built, &craft, units),
+            sheet::torque(&self.order.built, units),
             sheet::order(&self.order, units),
             sheet::fill(
                 &self.answer,
@@ -147,19 +158,48 @@ impl<'a> Content<'a> {
     /// The circuit as a strip and as a loop, and the list of it.
     fn circuit_sheet(&self) -> Sheet {
         let (boat, flow) = (&self.loaded.boat, self.flow.as_ref());
-        let ask = StripAsk::default();
-        let strip = reckon::strip(boat, self.arrangement(), &ask, &self.answer, flow).map(|told| {
-            let form = StripForm::of(WIDE, Form::Paper, self.units);
-            strip::strip(&told, &form).picture
+        let ask = StripAsk {
+            heel: reckon::usual_heel(boat, self.arrangement()),
+            ..StripAsk::default()
+        };
+        let before = self.before.as_ref().and_then(|(answer, flow)| {
+            let ask = StripAsk::default();
+            reckon::strip(boat, Some(BEFORE), &ask, answer, flow.as_ref())
+        });
+        let told = reckon::strip(boat, self.arrangement(), &ask, &self.answer, flow);
+        let strips = told.map_or_else(Strips::default, |told| {
+            let form = StripForm {
+                height: Some(STRIP_HIGH),
+                before: before.as_ref(),
+                ..StripForm::of(WIDE, Form::Paper, self.units)
+            };
+            let main = strip::strip(&told, &form);
+            let raw = told
+                .branches
+                .iter()
+                .filter(|own| own.carries == "raw water");
+            let raw = raw.map(|own| {
+                let form = StripForm {
+                    height: Some(RAW_HIGH),
+                    branch: Some(&own.key),
+                    ..StripForm::of(WIDE, Form::Paper, self.units)
+                };
+                (own.title.clone(), strip::strip(&told, &form).picture)
+            });
+            Strips {
+                raw: raw.collect(),
+                ..Strips::from(Some(main))
+            }
         });
         let form = AroundForm {
             width: WIDE,
             height: AROUND_HIGH,
             units: self.units,
         };
-        let around = reckon::around(boat, &self.answer, flow, self.before.as_ref(), None)
+        let before_flow = self.before.as_ref().and_then(|(_, flow)| flow.as_ref());
+        let around = reckon::around(boat, &self.answer, flow, before_flow, None)
             .map(|told| around::around(&told, &form));
-        sheet::circuit(&self.circuit, strip, around, self.units)
+        sheet::circuit(&self.circuit, strips, around, self.units)
     }
 }
 

@@ -313,7 +313,7 @@ fn power_line(most: &MostRow, units: System) -> String {
         }
     };
     format!(
-        "Greatest steady power in {}, the rated one at most, by the sea: {by_sea}.",
+        "Greatest steady power in {}, with the greatest heat that it may bring and the rated one at most, by the sea: {by_sea}.",
         most.key
     )
 }

@@ -14,7 +14,6 @@ use boat::{Carries, ThingKind};
 use quantity::{Length, Power, Quantity};
 use reference::engine::{TypicalEngine, typical};
 
-pub(super) use self::things::rated;
 use super::desk::Desk;
 use crate::solve::net::{Medium, Network, Part};
 use crate::stages::circuit::input::Facts;

@@ -298,7 +298,7 @@ impl Maker<'_, '_> {
     }
 }
 
-pub(in crate::flow) fn rated(drop: f64, flow: f64) -> Part {
+pub(super) fn rated(drop: f64, flow: f64) -> Part {
     Part::Rated {
         drop,
         flow,

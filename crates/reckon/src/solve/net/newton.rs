@@ -667,6 +667,15 @@ pub(super) fn solve(
     start: Option<&State>,
     enough: f64,
 ) -> Outcome {
+    let found = solve_from(network, reach, start, enough);
+    if start.is_none() || !matches!(found, Outcome::TooHot(_)) {
+        return found;
+    }
+    // A like state may lead astray, where the way from rest does not.
+    solve_from(network, reach, None, enough)
+}
+
+fn solve_from(network: &Network, reach: &Reach, start: Option<&State>, enough: f64) -> Outcome {
     match attempt(network, reach, start, enough) {
         Ok(Some(state)) => {
             let (low, high) = network.medium.range();

@@ -1,7 +1,7 @@
 //! What the rules of the circuit read of one arrangement.
 
 use boat::{Coolant, HullStuff, Key, KeyPath, Run, RunEnd, Thing, ThingKind, Told};
-use quantity::{Length, Temperature};
+use quantity::{Length, Quantity, Temperature};
 use reference::media::Glycol;
 
 use crate::stages::types::{Known, SaltFacts};
@@ -89,6 +89,12 @@ impl ThingAt<'_> {
     /// Its name.
     pub fn key(&self) -> &str {
         &self.thing.key
+    }
+
+    /// The height of what lies outside in the water, by the depth that is told [m].
+    pub fn outside(&self) -> Option<f64> {
+        let depth = self.thing.detail.depth.given()?;
+        Some(-depth.value.si().abs())
     }
 }
 

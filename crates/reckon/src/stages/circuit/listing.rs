@@ -176,6 +176,7 @@ fn row(plan: &Plan, site: Site, passed: &[usize]) -> Row {
             if own.thing.spigots.is_empty() {
                 add(&own.height);
             }
+            heights.extend(own.outside());
             Row {
                 mark: String::new(),
                 key: own.key().to_owned(),

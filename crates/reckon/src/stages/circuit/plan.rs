@@ -225,6 +225,39 @@ impl<'a> Plan<'a> {
         self.facts.shut.iter().any(of)
     }
 
+    /// The shut valves but for which something would hold: each that keeps it from holding by itself, else all
+    /// where only all of them open would do. None where it holds, or would not hold with all of them open.
+    pub fn shut_in_the_way(&self, holds: impl Fn(&Plan) -> bool) -> Vec<String> {
+        let with = |shut: &[String]| {
+            let facts = Facts {
+                shut,
+                ..self.facts.clone()
+            };
+            holds(&Plan::of(&facts))
+        };
+        let shut = self.facts.shut;
+        if shut.is_empty() || holds(self) {
+            return Vec::new();
+        }
+        let alone = |at: &usize| {
+            let others: Vec<String> = shut
+                .iter()
+                .enumerate()
+                .filter(|(other, _)| other != at)
+                .map(|(_, valve)| valve.clone())
+                .collect();
+            with(&others)
+        };
+        let each: Vec<String> = (0..shut.len())
+            .filter(alone)
+            .map(|at| shut[at].clone())
+            .collect();
+        if !each.is_empty() {
+            return each;
+        }
+        if with(&[]) { shut.to_vec() } else { Vec::new() }
+    }
+
     /// The node of an end of a run.
     fn end(&mut self, end: &'a RunEnd) -> Option<usize> {
         match end {

@@ -90,6 +90,28 @@ pub struct StateRow {
     pub heat_from: String,
     /// What came of it.
     pub came: Came,
+    /// Why no raw water comes to the exchanger; `None` where it comes, or where none is wanted.
+    pub dry: Option<Dry>,
+}
+
+/// No raw water comes to the exchanger in a state: why, and how long the coolant has.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Dry {
+    /// Why, in words that may stand in a sentence: `sea-in.valve is shut`.
+    pub why: String,
+    /// The value of the file that tells it.
+    pub place: KeyPath,
+    /// The valves that are shut on the way of the raw water.
+    pub shut: Vec<Key>,
+    /// Raw water goes out by the exhaust, which it cools.
+    pub exhaust: bool,
+    /// Coolant out of the engine when the cooling ends [°C]: as the state has it while the raw water runs, else
+    /// where the thermostat is fully open.
+    pub begins: f64,
+    /// Where the coolant boils at the engine's outlet, the cap holding nothing [°C].
+    pub boils: Option<f64>,
+    /// How long it has from there; `None` where what the circuit holds is not known.
+    pub uncooled: Option<Uncooled>,
 }
 
 /// What came of a state.
@@ -176,8 +198,15 @@ pub struct Uncooled {
 pub struct RawRow {
     /// Its flow [m³/s].
     pub flow: f64,
+    /// The flow is the one that the state tells, by a bucket.
+    pub bucket: bool,
+    /// What the sheet of its pump gives at this speed [m³/s], where it is written.
+    pub gives: Option<f64>,
     /// The key of its pump.
     pub pump: Option<Key>,
+    /// The hull fitting by which it comes in, its height over the waterline [m] and the value of the file that
+    /// tells it, where it is not under the water.
+    pub over: Option<(Key, f64, KeyPath)>,
     /// Static pressure over the air at the pump's inlet [Pa], where it can be told.
     pub inlet: Option<f64>,
     /// And at its outlet [Pa].
@@ -250,8 +279,12 @@ pub enum Stuff {
     Copper,
     /// Copper-nickel, 90/10 or not told which.
     CuproNickel,
-    /// Brass or bronze.
+    /// Brass, or a metal that is not told.
     Brass,
+    /// Bronze or gunmetal: which alloy is not told.
+    Bronze,
+    /// Aluminium bronze.
+    AluminiumBronze,
     /// Aluminium.
     Aluminium,
 }

@@ -93,8 +93,13 @@ impl Foot {
                 .map(|note| note.in_units(form.units).to_owned()),
         );
         if around.legs.iter().any(|leg| leg.before.is_some()) {
-            let before = around.before.as_deref().unwrap_or("the file as it stands");
-            notes.push(format!("In dashed brackets: {before}."));
+            let before = around.before.as_ref().map_or_else(
+                || "the file as it stands".to_owned(),
+                |name| format!("the arrangement {name}"),
+            );
+            notes.push(format!(
+                "Figures with the word before are those of {before}."
+            ));
         }
         if !wide {
             notes.push("Sound things bear no sign.".to_owned());

@@ -353,11 +353,26 @@ pub(super) struct Painter<'a> {
     pub(super) plan: &'a Plan,
     pub(super) room: &'a mut Room,
     pub(super) picture: &'a mut Picture,
-    /// What is to be written beside the shape of a grade, once all else stands.
-    marked: Vec<(Rect, String, String)>,
+    /// What is to be written beside the shape of a grade, once all else stands, and the joint that it names.
+    marked: Vec<Marked>,
     /// What has a grade: where, its key and its mark.
     judged: Vec<(Grade, (f64, f64), String, String)>,
 }
+
+/// A mark that found no room together with the shape of its grade.
+struct Marked {
+    /// The shape.
+    shape: Rect,
+    /// Where the joint is.
+    at: (f64, f64),
+    key: String,
+    mark: String,
+}
+
+/// Room between the shape of a grade and its mark.
+const GAP: f64 = 3.0;
+/// In how wide a ring a mark looks for room that a leader leads to, in steps of 6.
+const RINGS: i32 = 14;
 
 /// The longest straight of a line.
 pub(super) fn longest(points: &[(f64, f64)]) -> Option<((f64, f64), (f64, f64))> {
@@ -423,9 +438,14 @@ impl Painter<'_> {
         }
     }
 
-    /// The shape of a grade beside a point, with words where it is not sound and there is room.
+    /// The shape of a grade beside a point, with the mark of its joint where there is room: where there is
+    /// little, what is sound bears none.
     fn graded(&mut self, grade: Grade, at: (f64, f64), key: &str, mark: &str) {
         let w = grade::width(grade, GradePlace::Mark);
+        let named = !mark.is_empty() && (grade != Grade::Sound || self.plan.dress.wide);
+        if named && self.together(grade, at, key, mark) {
+            return;
+        }
         let away = w / 2.0 + 6.0;
         let near = [1.0, 1.7, 2.6].into_iter().flat_map(|times| {
             let d = away * times;
@@ -451,24 +471,78 @@ impl Painter<'_> {
         self.picture
             .placed
             .extend(grade::shape(grade, x, y, Some(key)));
-        if grade == Grade::Sound || mark.is_empty() {
-            return;
+        if named {
+            self.marked.push(Marked {
+                shape: found,
+                at,
+                key: key.to_owned(),
+                mark: mark.to_owned(),
+            });
         }
-        self.marked.push((found, key.to_owned(), mark.to_owned()));
     }
 
-    /// The marks of joints that are not sound, where there is room.
+    /// The shape of a grade and the mark beside it, as near to a point as both go; `false` where they don't.
+    fn together(&mut self, grade: Grade, at: (f64, f64), key: &str, mark: &str) -> bool {
+        let w = grade::width(grade, GradePlace::Mark);
+        let wide = w + GAP + text::width(mark, Face::Plain, SIZE);
+        let tall = w.max(LINE);
+        let (dx, dy) = (wide / 2.0 + 6.0, tall / 2.0 + 6.0);
+        let places = [1.0, 1.5].into_iter().flat_map(|times| {
+            [
+                (dx, -dy * times),
+                (-dx, -dy * times),
+                (dx, dy * times),
+                (-dx, dy * times),
+                (0.0, -dy * times),
+                (0.0, dy * times),
+                (dx * times, 0.0),
+                (-dx * times, 0.0),
+            ]
+        });
+        let rects = places.map(|(dx, dy)| Rect::round(at.0 + dx, at.1 + dy, wide, tall));
+        let Some(found) = self.room.first(rects) else {
+            return false;
+        };
+        let y = found.centre().1;
+        self.picture
+            .placed
+            .extend(grade::shape(grade, found.x + w / 2.0, y, Some(key)));
+        set(
+            self.picture,
+            Some(key),
+            Class::Text,
+            Face::Plain,
+            (found.x + w + GAP, base(y - LINE / 2.0)),
+            Anchor::Start,
+            mark,
+        );
+        true
+    }
+
+    /// The marks that still stand without a place: beside the shape, else where a leader goes to the joint.
     fn marks(&mut self) {
-        for (shape, key, mark) in std::mem::take(&mut self.marked) {
+        for marked in std::mem::take(&mut self.marked) {
+            let Marked {
+                shape,
+                at: joint,
+                key,
+                mark,
+            } = marked;
             let wide = text::width(&mark, Face::Plain, SIZE);
             let (x, y) = shape.centre();
             let beside = [
-                Rect::new(shape.right() + 3.0, y - LINE / 2.0, wide, LINE),
-                Rect::new(shape.x - 3.0 - wide, y - LINE / 2.0, wide, LINE),
+                Rect::new(shape.right() + GAP, y - LINE / 2.0, wide, LINE),
+                Rect::new(shape.x - GAP - wide, y - LINE / 2.0, wide, LINE),
                 Rect::new(x - wide / 2.0, shape.y - LINE - 2.0, wide, LINE),
                 Rect::new(x - wide / 2.0, shape.bottom() + 2.0, wide, LINE),
             ];
-            if let Some(place) = self.room.first(beside) {
+            let found = self.room.first(beside).or_else(|| {
+                let led = self.room.led(wide, LINE, joint, RINGS)?;
+                self.room.leader(&led, joint);
+                self.leader(&led, joint);
+                Some(led)
+            });
+            if let Some(place) = found {
                 let at = (place.x, base(place.y));
                 set(
                     self.picture,
@@ -631,7 +705,7 @@ impl Painter<'_> {
         self.room.take(taken);
         if let Some(grade) = piece.grade {
             self.judged
-                .push((grade, (x, y), piece.key.clone(), String::new()));
+                .push((grade, (x, y), piece.key.clone(), piece.marks.join(" ")));
         }
         let named = match piece.fitting {
             AroundFitting::Bleed | AroundFitting::Drain => true,

@@ -125,7 +125,7 @@ impl Painter<'_> {
         })
     }
 
-    fn leader(&mut self, rect: &Rect, at: (f64, f64)) {
+    pub(super) fn leader(&mut self, rect: &Rect, at: (f64, f64)) {
         let x = at.0.clamp(rect.x, rect.right());
         let y = at.1.clamp(rect.y, rect.bottom());
         if (x - at.0).abs() + (y - at.1).abs() > 1.0 {
@@ -164,13 +164,16 @@ impl Painter<'_> {
             then.flow.in_units(units) != figures.flow.in_units(units)
                 || then.temperature.in_units(units) != figures.temperature.in_units(units)
         };
+        // Brackets and dashes are those of what is assumed as well: the word parts the two.
         let then = leg.before.as_ref().filter(same).map_or(Vec::new(), |then| {
-            rows(
-                then.flow.in_units(units),
-                then.temperature.in_units(units),
-                "(",
-                ")",
-            )
+            let (flow, t) = (then.flow.in_units(units), then.temperature.in_units(units));
+            if self.plan.dress.wide {
+                rows(flow, t, "before (", ")")
+            } else {
+                let mut all = vec!["before".to_owned()];
+                all.extend(rows(flow, t, "(", ")"));
+                all
+            }
         });
         let wide = |rows: &[String]| {
             let widths = rows.iter().map(|row| text::width(row, Face::Plain, SIZE));

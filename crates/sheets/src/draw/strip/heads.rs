@@ -4,7 +4,7 @@ use reckon::StripState;
 
 use super::super::shape::{Anchor, Class, Face, Shape};
 use super::Desk;
-use super::labels::{Rect, along_line};
+use super::labels::{Rect, Wanted, along_line};
 use super::layers::Point;
 
 impl Desk<'_> {
@@ -75,7 +75,17 @@ impl Desk<'_> {
             for line in lines.iter().rev() {
                 places.extend(along_line(line, i > 0));
             }
-            self.say(if i == 0 { 3 } else { 6 }, class, None, &words, places);
+            // Where several states have one line their names can't all stand on it: a leader says whose it is.
+            self.labels.want(Wanted {
+                rank: if i == 0 { 3 } else { 6 },
+                class,
+                key: None,
+                text: words,
+                shorter: None,
+                grade: None,
+                places,
+                leads: lines,
+            });
             if i == 0 && !state.cap_text.metric.is_empty() {
                 let words = state.cap_text.in_units(self.units);
                 let (left, _) = self.ends();

@@ -48,6 +48,8 @@ pub(super) struct Wanted {
     pub(super) grade: Option<Grade>,
     /// The best first.
     pub(super) places: Vec<Place>,
+    /// The line that it names, to which a leader is drawn from where it stands; empty where it names none.
+    pub(super) leads: Vec<Vec<(f64, f64)>>,
 }
 
 /// Room of a shape before its text [px].
@@ -147,7 +149,7 @@ impl Labels {
     }
 
     /// The box of a text with its shape at a place.
-    fn rect(&self, wide: f64, (x, y, anchor): Place) -> Rect {
+    pub(super) fn rect(&self, wide: f64, (x, y, anchor): Place) -> Rect {
         let left = match anchor {
             Anchor::Start => x,
             Anchor::Middle => x - wide / 2.0,
@@ -198,6 +200,9 @@ impl Labels {
                 },
                 (None, None) => continue,
             };
+            if let Some((from, to)) = leader(&rect, &one.leads) {
+                picture.put(Class::Fine, Shape::line(from, to));
+            }
             if !self.is_clear(&rect) || self.hatched.iter().any(|field| field.meets(&rect)) {
                 let (wide, tall) = (rect.right - rect.left, rect.bottom - rect.top);
                 let patch = Shape::rectangle(rect.left, rect.top, wide, tall);
@@ -225,6 +230,35 @@ impl Labels {
             self.taken.push(rect);
         }
     }
+}
+
+/// From the edge of a text's box to the nearest point of the line that it names, where the two are apart.
+fn leader(rect: &Rect, lines: &[Vec<(f64, f64)>]) -> Option<((f64, f64), (f64, f64))> {
+    let edge = |(x, y): (f64, f64)| {
+        (
+            x.clamp(rect.left, rect.right),
+            y.clamp(rect.top, rect.bottom),
+        )
+    };
+    let far = |to: (f64, f64)| {
+        let from = edge(to);
+        (to.0 - from.0).hypot(to.1 - from.1)
+    };
+    let mut nearest: Option<(f64, f64)> = None;
+    for pair in lines.iter().flat_map(|line| line.windows(2)) {
+        for step in 0..=20_u8 {
+            let share = f64::from(step) / 20.0;
+            let to = (
+                pair[0].0 + share * (pair[1].0 - pair[0].0),
+                pair[0].1 + share * (pair[1].1 - pair[0].1),
+            );
+            if nearest.is_none_or(|best| far(to) < far(best)) {
+                nearest = Some(to);
+            }
+        }
+    }
+    let to = nearest.filter(|to| far(*to) > 1.0)?;
+    Some((edge(to), to))
 }
 
 /// Places around a point, the nearest first: over it, under it, then farther off and to the sides.

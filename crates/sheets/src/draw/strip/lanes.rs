@@ -5,9 +5,9 @@ use reckon::{Grade, Leak};
 
 use super::super::grade;
 use super::super::shape::{Anchor, Class, Face, Shape};
-use super::labels::{Labels, Rect, Wanted};
+use super::labels::{Labels, Place, Rect, Wanted};
 use super::signs::arrow;
-use super::{Desk, MARKS, RUNS};
+use super::{Desk, Form, MARKS, RUNS};
 use crate::draw::text;
 
 /// Height of the lane of leaks [px]: stopped and running.
@@ -174,6 +174,7 @@ impl Desk<'_> {
                     shorter: None,
                     grade: None,
                     places: places.to_vec(),
+                    leads: Vec::new(),
                 });
             }
         }
@@ -199,7 +200,14 @@ impl Desk<'_> {
         if high <= low {
             return;
         }
-        let y = |t: f64| bottom - 2.0 - (t - low) / (high - low) * (bottom - top - 4.0);
+        // Over the highest line there is room for its name on paper.
+        let name = if self.form.form == Form::Paper {
+            self.size + 4.0
+        } else {
+            0.0
+        };
+        let tall = bottom - top - 4.0 - name;
+        let y = |t: f64| bottom - 2.0 - (t - low) / (high - low) * tall;
         self.picture
             .put(Class::Fine, Shape::line((left, top - 2.0), (left, bottom)));
         self.picture
@@ -233,62 +241,81 @@ impl Desk<'_> {
         if let Some(alarm) = strip.alarm {
             lines.push((Class::Alarm, level(alarm)));
         }
-        for (class, line) in lines {
+        for (class, line) in &lines {
             if line.len() > 1 {
-                lane.take_line(&line, 1.0, class == Class::Temperature);
-                self.picture.put(class, Shape::through(&line));
+                lane.take_line(line, 1.0, *class == Class::Temperature);
+                self.picture.put(*class, Shape::through(line));
             }
         }
         let units = self.units;
-        let mut say = |rank: u8, words: &str, class, (x, y): (f64, f64)| {
-            let places = [
-                (x, y - 4.0, Anchor::Start),
-                (x, y + 13.0, Anchor::Start),
-                (x, y + 4.5, Anchor::Start),
-                (x + 60.0, y - 4.0, Anchor::Start),
-                (x + 60.0, y + 13.0, Anchor::Start),
-            ];
+        let mut named: Vec<(Class, Class, &str, Vec<f64>)> = Vec::new();
+        // The hottest is at the outlet, which is the end of the first piece.
+        if let Some(out) = coolant.get(1) {
+            let words = state.warm[1].in_units(units);
+            named.push((Class::Temperature, Class::Text, words, vec![out.0 + 6.0]));
+        }
+        let shares = |first: f64| -> Vec<f64> {
+            let others = [0.36, 0.2, 0.5, 0.64, 0.04, 0.8];
+            let all = std::iter::once(first).chain(others);
+            all.map(|share| left + share * (right - left)).collect()
+        };
+        if strip.alarm.is_some() {
+            let words = strip.alarm_text.in_units(units);
+            named.push((Class::Alarm, Class::Soft, words, shares(0.36)));
+        }
+        let words = state.sea_text.in_units(units);
+        named.push((Class::SeaTemperature, Class::Soft, words, shares(0.36)));
+        named.push((Class::Boil, Class::Soft, "boils, cap open", shares(0.6)));
+        for (of, class, words, along) in named {
+            let Some((_, own)) = lines
+                .iter()
+                .find(|(own, line)| *own == of && line.len() > 1)
+            else {
+                continue;
+            };
+            let off = [-4.0, self.size + 1.0];
+            let beside = off
+                .into_iter()
+                .flat_map(|off| along.iter().map(move |x| (*x, off)));
+            // A name that finds no room beside its line breaks that line, and no other.
+            let on = along.iter().map(|x| (*x, 0.36 * self.size));
+            let mut places: Vec<Place> = beside
+                .chain(on)
+                .filter_map(|(x, off)| Some((x, level_of(own, x)? + off, Anchor::Start)))
+                .collect();
+            let wide = self.wide(words, Face::Plain);
+            let others = || lines.iter().filter(move |(own, _)| *own != of);
+            let alone = |place: &Place| {
+                let rect = lane.rect(wide, *place);
+                !others().any(|(_, line)| passes(line, &rect))
+            };
+            if places.iter().any(alone) || self.form.form == Form::Paper {
+                places.retain(alone);
+            }
             lane.want(Wanted {
-                rank,
+                rank: u8::from(of != Class::Temperature),
                 class,
                 key: None,
                 text: words.to_owned(),
                 shorter: None,
                 grade: None,
-                places: places.to_vec(),
+                places,
+                leads: Vec::new(),
             });
-        };
-        // The hottest is at the outlet, which is the end of the first piece.
-        if let Some(out) = coolant.get(1) {
-            let words = state.warm[1].in_units(units);
-            say(0, words, Class::Text, (out.0 + 6.0, out.1));
         }
-        if let Some(end) = coolant.last() {
-            let words = state.warm[0].in_units(units);
-            say(0, words, Class::Text, (end.0 + 6.0, end.1));
-        }
-        let x = left + 0.36 * (right - left);
-        if let Some(alarm) = strip.alarm {
-            say(
-                1,
-                strip.alarm_text.in_units(units),
-                Class::Soft,
-                (x, y(alarm)),
-            );
-        }
-        say(
-            1,
-            state.sea_text.in_units(units),
-            Class::Soft,
-            (x, y(state.sea)),
-        );
-        if let Some(boil) = boils.get(boils.len() / 2) {
-            say(
-                1,
-                "boils, cap open",
-                Class::Soft,
-                (left + 0.6 * (right - left), boil.1),
-            );
+        if let Some((x, y)) = coolant.last().copied() {
+            let x = x + 6.0;
+            let places = [-4.0, 13.0, 4.5].map(|off| (x, y + off, Anchor::Start));
+            lane.want(Wanted {
+                rank: 0,
+                class: Class::Text,
+                key: None,
+                text: state.warm[0].in_units(units).to_owned(),
+                shorter: None,
+                grade: None,
+                places: places.to_vec(),
+                leads: Vec::new(),
+            });
         }
         lane.settle(&mut self.picture);
     }
@@ -324,4 +351,22 @@ impl Desk<'_> {
             );
         }
     }
+}
+
+/// Where a line that goes from left to right stands at a place; `None` where it is not.
+fn level_of(line: &[(f64, f64)], x: f64) -> Option<f64> {
+    let pair = line
+        .windows(2)
+        .find(|pair| pair[0].0 <= x && x <= pair[1].0 && pair[1].0 > pair[0].0)?;
+    let share = (x - pair[0].0) / (pair[1].0 - pair[0].0);
+    Some(pair[0].1 + share * (pair[1].1 - pair[0].1))
+}
+
+/// Whether a line that goes from left to right passes a box.
+fn passes(line: &[(f64, f64)], rect: &Rect) -> bool {
+    line.windows(2).any(|pair| {
+        let (from, to) = (pair[0].0.max(rect.left), pair[1].0.min(rect.right));
+        let ends = level_of(pair, from).zip(level_of(pair, to));
+        ends.is_some_and(|(a, b)| from <= to && a.min(b) <= rect.bottom && a.max(b) >= rect.top)
+    })
 }

@@ -355,26 +355,23 @@ impl Desk<'_> {
                 TraceKind::Port => Class::HeelPort,
                 TraceKind::Trim => Class::Trim,
             };
-            let line: Vec<Point> = trace
-                .line
-                .iter()
-                .map(|(at, z)| (self.x(*at), self.up.y(*z)))
-                .collect();
-            if line.len() < 2 {
-                continue;
+            let mut near = Vec::new();
+            for stretch in &trace.lines {
+                let line: Vec<Point> = stretch
+                    .iter()
+                    .map(|(at, z)| (self.x(*at), self.up.y(*z)))
+                    .collect();
+                self.picture.put(class, Shape::through(&line));
+                self.labels.take_line(&line, 1.0, false);
+                near.extend(along_line(&line, true));
+                near.extend(along_line(&line, false));
             }
-            self.picture.put(class, Shape::through(&line));
-            self.labels.take_line(&line, 1.0, false);
-            let farthest = trace
-                .line
-                .iter()
-                .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
-                .map_or((self.left, self.up.y(0.0)), |(at, z)| {
-                    (self.x(*at), self.up.y(*z))
-                });
-            let mut places = around(farthest.0, farthest.1, 6.0);
-            places.extend(along_line(&line, true));
-            places.extend(along_line(&line, false));
+            let points = trace.lines.iter().flatten();
+            let Some(farthest) = points.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) else {
+                continue;
+            };
+            let mut places = around(self.x(farthest.0), self.up.y(farthest.1), 6.0);
+            places.extend(near);
             self.say(3, Class::Soft, None, &trace.name, places);
         }
     }
@@ -690,6 +687,18 @@ impl Desk<'_> {
         }
         let (strip, main) = (self.strip, self.main);
         for trace in strip.traces.iter().filter(|_| main) {
+            if !trace.says.is_empty() {
+                // At the foot, before it is looked for elsewhere.
+                let mut places = corner(left + 8.0, Anchor::Start).to_vec();
+                places.extend(corner(right - 6.0, Anchor::End));
+                places.extend(over(Rect {
+                    left,
+                    top,
+                    right,
+                    bottom,
+                }));
+                self.say(5, Class::Soft, None, &trace.says, places);
+            }
             if let Some(missing) = &trace.missing {
                 let places: Vec<_> = [20.0, 36.0, 52.0, 68.0]
                     .map(|off| (left + 8.0, top + off, Anchor::Start))

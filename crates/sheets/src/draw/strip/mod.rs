@@ -7,6 +7,7 @@ mod heads;
 mod labels;
 mod lanes;
 mod layers;
+mod legend;
 mod scale;
 mod signs;
 mod table;
@@ -19,6 +20,7 @@ use super::shape::{Anchor, Class, Face, Picture, Shape};
 pub use self::table::{BandCell, BandRow, BandTable, Column};
 
 use self::labels::{Labels, Place, Rect, Wanted};
+use self::legend::Legend;
 use self::scale::{Along, Up};
 
 /// How tall the strip is, and what of it is drawn.
@@ -47,7 +49,7 @@ pub struct StripForm<'a> {
     pub units: System,
     /// Whose rows the band table has.
     pub chapter: Stage,
-    /// Height [px], where it is not that of the form.
+    /// Height [px], where it is not that of the form; on paper with what the signs mean under it.
     pub height: Option<f64>,
     /// A branch by its key, to be laid out in place of the main circuit.
     pub branch: Option<&'a str>,
@@ -135,17 +137,20 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         return nothing(strip, ask);
     }
     let main = branch.is_none();
-    let height = ask.height.unwrap_or(match ask.form {
-        Form::Ribbon => 148.0,
-        Form::Half => 284.0,
-        Form::Tall => 640.0,
-        Form::Paper => 480.0,
-    });
     let size = if ask.form == Form::Paper {
         PRINT
     } else {
         SCREEN
     };
+    // A page of paper is asked nothing: what its signs mean stands under it.
+    let legend = (ask.form == Form::Paper).then(|| Legend::of(strip, way, main, ask, size));
+    let signs = legend.as_ref().map_or(0.0, Legend::height);
+    let height = ask.height.unwrap_or(match ask.form {
+        Form::Ribbon => 148.0,
+        Form::Half => 284.0,
+        Form::Tall => 640.0,
+        Form::Paper => 480.0 + signs,
+    });
     let (left, after) = (LEFT * size, RIGHT * size);
     let along = Along::of(
         way,
@@ -165,7 +170,9 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
     let warm = match ask.form {
         Form::Ribbon => 0.0,
         Form::Half => 52.0,
-        Form::Tall | Form::Paper => 88.0,
+        Form::Tall => 88.0,
+        // The lines lie near each other, and each wants room for its name.
+        Form::Paper => 132.0,
     };
     let warm = if state.is_some() { warm } else { 0.0 };
     let runs = if ask.form == Form::Ribbon { 0.0 } else { RUNS };
@@ -177,7 +184,7 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
     // OK because a table has few rows.
     let foot = seen as f64 * ROW + if seen > 0 { 4.0 } else { 0.0 };
     let top = MARKS + runs + 4.0;
-    let bottom = (height - foot - warm - leaks - 6.0).max(top + 60.0);
+    let bottom = (height - foot - warm - leaks - signs - 6.0).max(top + 60.0);
     let others = if main { strip.states.as_slice() } else { &[] };
     let up = Up::of(strip, way, others, main, (top, bottom));
     let width = left + along.width() + after;
@@ -191,7 +198,7 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         left,
         picture: Picture {
             width,
-            height: bottom + leaks + warm + foot + 6.0,
+            height: bottom + leaks + warm + foot + signs + 6.0,
             spoken: spoken(strip, way, ask),
             placed: Vec::new(),
         },
@@ -224,6 +231,9 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
     }
     let mut table = rows;
     desk.table(&mut table, seen, y + 4.0);
+    if let Some(legend) = &legend {
+        desk.legend(legend, y + foot);
+    }
     let marks = way
         .stations
         .iter()
@@ -262,6 +272,7 @@ impl Desk<'_> {
             shorter: None,
             grade: None,
             places,
+            leads: Vec::new(),
         });
     }
 

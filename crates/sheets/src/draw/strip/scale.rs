@@ -113,7 +113,9 @@ impl Up {
             .map(|(_, z)| *z);
         let signs = way.signs.iter().filter_map(|sign| sign.z);
         let traces = strip.traces.iter().filter(|_| main);
-        let traces = traces.flat_map(|trace| &trace.line).map(|(_, z)| *z);
+        let traces = traces
+            .flat_map(|trace| trace.lines.iter().flatten())
+            .map(|(_, z)| *z);
         let lines: Vec<f64> = states
             .iter()
             .flat_map(|state| &state.line)

@@ -172,6 +172,7 @@ impl Desk<'_> {
             shorter: None,
             grade: grade.filter(|grade| *grade != Grade::Sound),
             places: around(x, y, 11.0),
+            leads: Vec::new(),
         });
     }
 
@@ -246,6 +247,7 @@ impl Desk<'_> {
             shorter: Some(header.title.clone()),
             grade: None,
             places,
+            leads: Vec::new(),
         });
     }
 
@@ -289,6 +291,7 @@ impl Desk<'_> {
                 shorter: None,
                 grade,
                 places,
+                leads: Vec::new(),
             });
         }
         if self.main {

@@ -113,7 +113,7 @@ pub(super) fn is_dry(plan: &Plan, fitting: usize) -> bool {
 }
 
 /// The height of a hull fitting: its own, else that of its tail.
-fn height_of<'a>(plan: &'a Plan, fitting: usize) -> &'a Known<Length> {
+pub(super) fn height_of<'a>(plan: &'a Plan, fitting: usize) -> &'a Known<Length> {
     let own = &plan.facts.things[fitting];
     match own.spigots.iter().find(|at| at.is_ok()) {
         Some(at) if own.height.is_err() => at,

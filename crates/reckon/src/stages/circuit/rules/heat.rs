@@ -183,12 +183,12 @@ fn sources(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
     for (i, own) in plan.facts.things.iter().enumerate() {
         let nodes = plan.of_site(Site::Thing(i));
         let wet = |node: &usize| plan.on_loop[*node] || raw[*node];
-        let mut dry: Vec<(String, String)> = Vec::new();
+        let mut dry: Vec<(String, String, Option<String>)> = Vec::new();
         if own.is(ThingKind::OilCooler) {
             if nodes.iter().any(wet) {
                 served.push(own.key().to_owned());
             } else {
-                dry.push((own.key().to_owned(), own.key().to_owned()));
+                dry.push((own.key().to_owned(), own.key().to_owned(), None));
             }
         }
         if own.thing.engine.is_some() {
@@ -206,22 +206,14 @@ fn sources(plan: &Plan, out: &mut Vec<crate::verdict::Verdict>) {
                     dry.push((
                         format!("{}.{name}", own.key()),
                         format!("{name} of {}", own.key()),
+                        Some(name.clone()),
                     ));
                 }
             }
         }
-        for (key, title) in dry {
-            let whole = subject(&key, title.clone(), own.place.clone());
-            let because = format!(
-                "Nothing runs through {title}: it lies on no closed way of the coolant and on none of the raw water."
-            );
-            let mut said = verdict(
-                &whole,
-                "water",
-                Grade::Unsound,
-                because.as_str().into(),
-                "Lead both its ends into the loop, or write the runs that do.",
-            );
+        for (key, title, station) in dry {
+            let whole = subject(&key, title, own.place.clone());
+            let mut said = super::no_water(plan, i, station.as_deref(), &whole);
             said.basis = Basis::Physics;
             said.working.limit = "water through every source of heat".into();
             say_assumed(plan, &mut said);

@@ -99,8 +99,28 @@ fn sink_of(plan: &Plan, whole: &Subject, within: &[bool], out: &mut Vec<Verdict>
                 say::capital(&say::list(&stores, "and"))
             )
         };
+        let shut = plan.shut_in_the_way(|plan| {
+            let (raw, at_best) = (plan.with_raw_water(), plan.with_raw_water_at_best());
+            let wet =
+                |name: &String| matches!(other_side(plan, name, &raw, &at_best), OtherSide::Wet);
+            plan.sinks_within(within).iter().any(wet)
+        });
+        let valves = say::list(&shut, "and");
+        let (why, remedy) = match shut.len() {
+            0 => (
+                String::new(),
+                "Lead the loop through keel pipes, a skin tank or a heat exchanger with water on its other side.".to_owned(),
+            ),
+            count => {
+                let verb = if count == 1 { "is" } else { "are" };
+                (
+                    format!(" while {valves} {verb} shut"),
+                    format!("Open {valves} before the engine runs."),
+                )
+            }
+        };
         let because = format!(
-            "{} passes 0 coolers that have water on their other side, so that its heat goes nowhere.{store}",
+            "{} passes 0 coolers that have water on their other side{why}, so that its heat goes nowhere.{store}",
             say::capital(&whole.title)
         );
         verdict(
@@ -108,7 +128,7 @@ fn sink_of(plan: &Plan, whole: &Subject, within: &[bool], out: &mut Vec<Verdict>
             "sink",
             Grade::Unsound,
             because.as_str().into(),
-            "Lead the loop through keel pipes, a skin tank or a heat exchanger with water on its other side.",
+            &remedy,
         )
     } else {
         let many = if live.len() == 1 { "" } else { "s" };

@@ -33,6 +33,7 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
             own.key().to_owned(),
             format!("{}.chain", own.place),
         );
+        inlet(plan, i, out);
         if own.thing.chain.is_empty() {
             let missing = missing(
                 "not written",
@@ -62,6 +63,44 @@ pub fn judge(plan: &Plan, out: &mut Vec<Verdict>) {
         said.source(PRACTICE);
         out.push(said);
     }
+}
+
+/// An inlet of raw water that does not stand under the water she floats in.
+fn inlet(plan: &Plan, fitting: usize, out: &mut Vec<Verdict>) {
+    let own = &plan.facts.things[fitting];
+    let draws = plan
+        .facts
+        .on(fitting)
+        .any(|(run, _, comes)| !comes && plan.facts.runs[run].run.carries == Carries::RawWater);
+    let told = super::ends::height_of(plan, fitting);
+    let Some(at) = told.as_ref().ok().map(super::best).filter(|_| draws) else {
+        return;
+    };
+    if at < 0.0 {
+        return;
+    }
+    let whole = subject(own.key(), own.key().to_owned(), format!("{}.h", own.place));
+    let because = Words::of(|system| {
+        format!(
+            "{} stands {} over the waterline, and raw water is drawn by it: what comes in is air.",
+            say::capital(own.key()),
+            say::whole_mm(at, system)
+        )
+    });
+    let mut said = verdict(
+        &whole,
+        "inlet",
+        Grade::Unsound,
+        because,
+        "Measure its height again; where it is right, have the inlet set well under the waterline when she is lifted out.",
+    );
+    finish(&mut said);
+    super::input(&mut said, "h", "height of the inlet", told);
+    said.basis = Basis::Physics;
+    said.working.limit = "an inlet of raw water under the waterline".into();
+    said.working.sources.clear();
+    said.source(super::DRAWN);
+    out.push(said);
 }
 
 /// The cooler that lies outside a hull fitting.

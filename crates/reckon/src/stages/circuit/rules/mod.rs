@@ -35,6 +35,9 @@ pub(super) const POISON: &str = "Ethylene glycol is poison and tastes sweet; use
 /// The caution of every act at the hull.
 pub(super) const SEA: &str = "Lets in the sea: never open or renew a hull fitting afloat; that is work for ashore, under the rules that bind her.";
 
+/// The caution where no raw water cools the exhaust.
+pub(super) const EXHAUST: &str = "Hot exhaust gas: without raw water its hose burns through within a minute and lets the gas into the boat; stop the engine first.";
+
 /// Judges one arrangement.
 pub fn judge(facts: &Facts) -> Vec<Verdict> {
     let plan = Plan::of(facts);
@@ -317,6 +320,64 @@ fn backwards(plan: &Plan) -> Vec<String> {
         }
     }
     wrong
+}
+
+/// A source of heat without water: a thing, or a station in it. Valves that are shut on its way are named.
+pub(super) fn no_water(
+    plan: &Plan,
+    thing: usize,
+    station: Option<&str>,
+    whole: &Subject,
+) -> Verdict {
+    let shut = plan.shut_in_the_way(|plan| {
+        let raw = plan.with_raw_water_at_best();
+        let mut nodes = plan.of_site(Site::Thing(thing)).into_iter();
+        nodes.any(|at| {
+            let named = station.is_none_or(|name| plan.nodes[at].name == name);
+            named && (plan.on_loop[at] || raw[at])
+        })
+    });
+    if shut.is_empty() {
+        let because = format!(
+            "Nothing runs through {}: it lies on no closed way of the coolant and on none of the raw water.",
+            whole.title
+        );
+        return verdict(
+            whole,
+            "water",
+            Grade::Unsound,
+            because.as_str().into(),
+            "Lead both its ends into the loop, or write the runs that do.",
+        );
+    }
+    let valves = say::list(&shut, "and");
+    let verb = if shut.len() == 1 { "is" } else { "are" };
+    let because = format!(
+        "Nothing runs through {}: {valves} {verb} shut.",
+        whole.title
+    );
+    let remedy = format!("Open {valves} before the engine runs.");
+    let mut said = verdict(
+        whole,
+        "water",
+        Grade::Unsound,
+        because.as_str().into(),
+        &remedy,
+    );
+    said.place = place_of(plan.facts);
+    said.caution = Some(if cools_exhaust(plan) { EXHAUST } else { HOT }.into());
+    said
+}
+
+/// Whether raw water goes out by an exhaust, which it cools: into an engine, or into an elbow for it.
+pub(crate) fn cools_exhaust(plan: &Plan) -> bool {
+    plan.facts.runs.iter().any(|own| {
+        let ends = plan.facts.end(&own.run.to).is_some_and(|(thing, _)| {
+            let into = &plan.facts.things[thing];
+            into.thing.engine.is_some() || into.is(ThingKind::InjectionElbow)
+        });
+        own.run.carries == Carries::RawWater && ends
+    })
 }
 
 /// A node for people: `engine out`, `tee in suck`.

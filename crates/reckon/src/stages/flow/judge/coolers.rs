@@ -3,7 +3,7 @@
 use quantity::{Area, HeatPerKelvin, Kind, Quantity, System, show, show_range};
 
 use super::{
-    COMPUTED, Case, HOT, Named, PRACTICE, SOLVED, ZERO, by_state, deg, inner, input, number,
+    COMPUTED, Case, Named, PRACTICE, RAW_WATER, SOLVED, ZERO, by_state, deg, inner, input, number,
     of_celsius, percent, power, subject, verdict,
 };
 use crate::say;
@@ -210,7 +210,7 @@ fn raw_out(whole: &Subject, all: &[Own]) -> Option<Verdict> {
     };
     let mut said = verdict(whole, "raw-out", grade, because, remedy);
     if grade != Grade::Sound {
-        said.caution = Some(HOT.into());
+        said.caution = Some(RAW_WATER.into());
     }
     said.margin = Some(Margin {
         value: hottest + ZERO,

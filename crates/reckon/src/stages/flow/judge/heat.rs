@@ -3,12 +3,13 @@
 use quantity::Kind;
 
 use super::{
-    COMPUTED, Case, HOT, Named, PRACTICE, SOLVED, ZERO, by_state, deg, deg_range, inner, input,
-    number, of_celsius, of_share, of_watts, percent, power, power_range, rise, settles, subject,
-    unmeasured, verdict, waits,
+    COMPUTED, Case, EXHAUST, HOT, Named, PRACTICE, SOLVED, ZERO, by_state, deg, deg_range, inner,
+    input, number, of_celsius, of_share, of_watts, percent, power, power_range, rise, settles,
+    subject, unmeasured, verdict, waits,
 };
 use crate::say;
-use crate::stages::flow::row::{Came, Figures, Span};
+use crate::stages::flow::row::{Came, Dry, Figures, Span, StateRow};
+use crate::stages::types::Subject;
 use crate::verdict::{Basis, Grade, Margin, Number, Verdict, Words, WorkingInput};
 
 /// How far under the alarm the outlet of the engine should stay [K]. Common practice, no source.
@@ -30,9 +31,10 @@ fn state(case: &Case, named: &Named) -> Option<Verdict> {
     let title = format!("heat in {}", named.name);
     let whole = subject(&named.key, &title, &named.place());
     let state = named.row;
-    let mut said = match &state.came {
-        Came::Steady(figures) => steady(case, named, figures)?,
-        Came::NoSteadyState(why) => {
+    let mut said = match (&state.came, &state.dry) {
+        (Came::Steady(figures), _) => steady(case, named, figures)?,
+        (Came::NoSteadyState(_), Some(dry)) => without_raw_water(&whole, state, dry),
+        (Came::NoSteadyState(why), None) => {
             let because = Words::of(|system| {
                 format!(
                     "At a sea of {} the coolant takes up {} and never comes to rest: {}.",
@@ -52,7 +54,7 @@ fn state(case: &Case, named: &Named) -> Option<Verdict> {
             said.working.limit = "as much heat out of the coolant as goes in".into();
             said
         }
-        Came::Unsolvable(why) => {
+        (Came::Unsolvable(why), _) => {
             let because = Words::of(|system| {
                 format!(
                     "With {} of heat and a sea of {} the circuit has no answer: {}.",
@@ -68,11 +70,77 @@ fn state(case: &Case, named: &Named) -> Option<Verdict> {
             said.working.limit = "flows and temperatures that agree all the way round".into();
             said
         }
-        Came::Unmeasured(missing) => return Some(waits(&whole, "heat", missing)),
+        (Came::Unmeasured(missing), _) => return Some(waits(&whole, "heat", missing)),
     };
     working(case, named, &mut said);
     said.source(SOLVED);
     Some(said)
+}
+
+/// A state in which no raw water comes to the exchanger.
+fn without_raw_water(whole: &Subject, state: &StateRow, dry: &Dry) -> Verdict {
+    let because = Words::of(|system| {
+        let left = dry.uncooled.map_or_else(String::new, |left| {
+            let alarm = left
+                .alarm
+                .map(|time| format!("{} to the alarm", long(time)));
+            let boils = left
+                .boils
+                .map(|time| format!("{} to boiling without a cap", long(time)));
+            let told: Vec<String> = alarm.into_iter().chain(boils).collect();
+            if told.is_empty() {
+                String::new()
+            } else {
+                let from = deg(dry.begins, system);
+                format!("; from {from} it has {}", say::list(&told, "and"))
+            }
+        });
+        format!(
+            "{}: no raw water comes to the exchanger, and the coolant takes up {}{left}.",
+            say::capital(&dry.why),
+            power(state.heat.high, system)
+        )
+    });
+    let exhaust = if dry.exhaust {
+        ", and stop it at once where none comes out of the exhaust"
+    } else {
+        ""
+    };
+    let remedy = if dry.shut.is_empty() {
+        format!("Bring raw water to the exchanger before the engine runs{exhaust}.")
+    } else {
+        let valves = say::list(&dry.shut, "and");
+        format!("Open {valves} before the engine runs{exhaust}.")
+    };
+    let mut said = verdict(whole, "heat", Grade::Unsound, because, remedy.as_str());
+    said.place.clone_from(&dry.place);
+    said.basis = Basis::Physics;
+    said.caution = Some(if dry.exhaust { EXHAUST } else { HOT }.into());
+    if let Some(left) = dry.uncooled {
+        for (what, time) in [("alarm", left.alarm), ("boiling", left.boils)] {
+            if let Some(time) = time {
+                said.step(
+                    "heat that the coolant takes up ÷ heat to it",
+                    Words::of(|system| format!("from {} to {what}", deg(dry.begins, system))),
+                    long(time).as_str().into(),
+                );
+            }
+        }
+    }
+    said.working.limit = "raw water at the exchanger while the engine runs".into();
+    said.source(PRACTICE);
+    said
+}
+
+/// A time that one has, rounded down.
+fn long(seconds: f64) -> String {
+    if seconds < 10.0 {
+        "no time".to_owned()
+    } else if seconds < 120.0 {
+        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
+    } else {
+        format!("{:.0} min", (seconds / 60.0).floor())
+    }
 }
 
 /// A state that comes to rest, held against the alarm.

@@ -18,7 +18,7 @@ mod suction;
 use boat::KeyPath;
 use quantity::{
     Kind, Length, Power, Quantity, RotationalSpeed, Speed, System, Temperature,
-    TemperatureDifference, Volume, show, show_range,
+    TemperatureDifference, Volume, VolumeFlow, show, show_range,
 };
 
 use super::row::{Duty, Figures, FlowRow, Missing, StateRow};
@@ -34,6 +34,10 @@ const SOLVED: &str = "the circuit of the file, solved for flow and heat at once"
 const HOT: &str = "Hot and under pressure: open the cap only when the engine is cold.";
 /// The caution of every act at the hull.
 const SEA: &str = "Lets in the sea: open or renew nothing under water while she floats; that is work for ashore, under the rules that bind her.";
+/// The caution of every act on the hoses of the raw water.
+const RAW_WATER: &str = "Lets in the sea: shut the valve at the hull before a hose of it comes off; what is under water is work for ashore, under the rules that bind her.";
+/// The caution where no raw water cools the exhaust.
+const EXHAUST: &str = "Hot exhaust gas: without raw water its hose burns through within a minute and lets the gas into the boat; stop the engine first.";
 /// Nought on the scale of Celsius [K]. Source: BIPM SI Brochure, 9th edition.
 const ZERO: f64 = 273.15;
 
@@ -363,6 +367,11 @@ fn power_range(low: f64, high: f64, system: System) -> String {
         (Some(low), Some(high)) => show_range(low, high, system),
         _ => "no power".to_owned(),
     }
+}
+
+/// A flow [m³/s].
+fn flow(flow: f64, system: System) -> String {
+    VolumeFlow::from_si(flow).map_or_else(|| "no flow".to_owned(), |flow| show(flow, None, system))
 }
 
 /// A volume [m³].

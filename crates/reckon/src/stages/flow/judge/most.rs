@@ -163,7 +163,7 @@ fn steady_power(case: &Case) -> Option<Verdict> {
             |rated| format!("; the engine is rated at {}", power(rated, system)),
         );
         format!(
-            "In {}, in a sea of {}, the coolers bear {most} for as long as one likes within {}{rated}.",
+            "In {}, in a sea of {}, the coolers bear {most} for as long as one likes within {}, with the greatest heat that it may bring{rated}.",
             row.key,
             deg(sea, system),
             limit(row, system)

@@ -1,11 +1,13 @@
-//! The raw-water side: how hard its pump has to suck, and whether its hose stands that.
+//! The raw-water side: how hard its pump has to suck, whether its hose stands that, and whether what was measured
+//! in a bucket can have come from the pump.
 
 use quantity::Kind;
 
 use super::{
-    COMPUTED, Case, Named, PRACTICE, SEA, by_state, input, kpa, of_pascals, subject, unmeasured,
-    verdict,
+    COMPUTED, Case, Named, PRACTICE, RAW_WATER, SEA, by_state, flow, input, kpa, number,
+    of_pascals, percent, subject, unmeasured, verdict,
 };
+use crate::say;
 use crate::stages::flow::row::{Figures, ItemRow, RawRow};
 use crate::verdict::{Basis, Grade, Margin, Verdict, Words};
 
@@ -13,6 +15,9 @@ use crate::verdict::{Basis, Grade, Margin, Verdict, Words};
 /// unsound beyond the other. New and wet it lifts as much as the second by itself. Common practice, no
 /// source.
 const UNDER: [f64; 2] = [-15e3, -30e3];
+/// What a bucket may show of what the sheet of the pump gives: over the one it can't have come from this pump,
+/// under the other the pump is worn or what lies on the way is choked. Common practice, no source.
+const BUCKET: [f64; 2] = [1.10, 0.70];
 
 /// Judges the family.
 pub(super) fn judge(case: &Case, out: &mut Vec<Verdict>) {
@@ -26,12 +31,19 @@ pub(super) fn judge(case: &Case, out: &mut Vec<Verdict>) {
     let Some((_, _, first)) = runs.first() else {
         return;
     };
+    out.extend(bucket(&runs));
     // A pump that draws by an inlet of its own has no suction side in the file.
     let Some(key) = first.pump.clone().filter(|_| has_suction(first)) else {
         return;
     };
     let place = boat::thing_path(&key);
     let whole = subject(&key, &format!("inlet of {key}"), &place);
+    if let Some((fitting, height, place)) = &first.over {
+        let mut said = draws_air(&whole, fitting, *height);
+        said.place.clone_from(place);
+        out.push(said);
+        return;
+    }
     let known = runs.iter().filter_map(|run| Some((run, run.2.inlet?)));
     let worst = known.min_by(|a, b| a.1.total_cmp(&b.1));
     match worst {
@@ -58,6 +70,88 @@ type Run<'c> = (&'c Named<'c>, &'c Figures, &'c RawRow);
 
 fn has_suction(raw: &RawRow) -> bool {
     raw.places.iter().any(|place| place.suction)
+}
+
+/// The inlet does not stand under the water.
+fn draws_air(whole: &crate::stages::types::Subject, fitting: &str, height: f64) -> Verdict {
+    let because = Words::of(|system| {
+        format!(
+            "{} stands {} over the waterline: the pump draws air there, and no pressure ahead of it is told.",
+            say::capital(fitting),
+            say::whole_mm(height, system)
+        )
+    });
+    let remedy = "Measure its height again; where it is right, have the inlet set well under the waterline when she is lifted out.";
+    let mut said = verdict(whole, "raw-suction", Grade::Unsound, because, remedy);
+    said.basis = Basis::Physics;
+    said.caution = Some(SEA.into());
+    said.working.limit = "an inlet under the waterline".into();
+    said.source("the heights of the file");
+    said
+}
+
+/// The bucket against the sheet of the pump; nothing where they agree.
+fn bucket(runs: &[Run]) -> Option<Verdict> {
+    let held = runs.iter().filter(|(_, _, raw)| raw.bucket);
+    let both = held.filter_map(|(named, _, raw)| {
+        let gives = raw.gives.filter(|gives| *gives > 0.0 && raw.flow > 0.0)?;
+        Some((*named, *raw, gives, raw.flow / gives))
+    });
+    let wrong = both.filter(|(.., share)| *share > BUCKET[0] || *share < BUCKET[1]);
+    let (named, raw, gives, share) = wrong.max_by(|a, b| {
+        let off = |share: f64| share.ln().abs();
+        off(a.3).total_cmp(&off(b.3))
+    })?;
+    let key = raw.pump.as_deref()?;
+    let title = format!("raw water in {}", named.name);
+    let whole = subject(key, &title, &format!("{}.raw", named.place()));
+    let more = share > 1.0;
+    let because = Words::of(|system| {
+        let off = if more {
+            format!("{} more than it can", percent(share - 1.0))
+        } else {
+            format!("{} less than it should", percent(1.0 - share))
+        };
+        format!(
+            "Bucket and pump disagree: in {} the file has {} of raw water, and by its sheet {key} gives {} at that speed: {off}.",
+            named.at(system),
+            flow(raw.flow, system),
+            flow(gives, system)
+        )
+    });
+    let remedy = if more {
+        "Measure again: hold a bucket under the outlet for half a minute at that speed, and read in the pump's sheet what it gives at which speed."
+    } else {
+        "Measure again; where it stays so, look at the impeller, the strainer and the inlet: the pump gives less than it should."
+    };
+    let mut said = verdict(&whole, "bucket", Grade::Marginal, because, remedy);
+    said.basis = Basis::Practice;
+    said.caution = Some(RAW_WATER.into());
+    said.margin = Some(Margin {
+        value: raw.flow,
+        deviation: None,
+        low: Some(BUCKET[1] * gives),
+        high: Some(BUCKET[0] * gives),
+        kind: Kind::VolumeFlow,
+    });
+    let of_flow = |value: f64| number(Kind::VolumeFlow, value, |system| flow(value, system));
+    input(&mut said, "V_b", "by the bucket", of_flow(raw.flow), "file");
+    input(
+        &mut said,
+        "V_p",
+        "by the pump's sheet, at this speed",
+        of_flow(gives),
+        COMPUTED,
+    );
+    said.working.limit = format!(
+        "{} to {} of what the pump gives: an impeller pushes a volume with each turn",
+        percent(BUCKET[1]),
+        percent(BUCKET[0])
+    )
+    .as_str()
+    .into();
+    said.source(PRACTICE);
+    Some(said)
 }
 
 fn sucked(

@@ -3,13 +3,13 @@
 use quantity::Kind;
 
 use super::{
-    COMPUTED, Case, Named, PRACTICE, SOLVED, by_state, deg, flowing, input, of_speed, percent,
-    subject, verdict,
+    COMPUTED, Case, HOT, Named, PRACTICE, RAW_WATER, SOLVED, by_state, deg, flowing, input,
+    of_speed, percent, subject, verdict,
 };
 use crate::stages::flow::row::{CoolerRow, ItemRow, Stuff};
 use crate::verdict::{Basis, Grade, Margin, Verdict, Words};
 
-/// Where the recommended speeds of raw water come from.
+/// Where the recommended speeds of raw water come from; of aluminium bronze the table has the speed of design.
 const RAW: &str = "Corrosion Engineering: Principles and Practice, table 6.3, greatest speeds of sea water in tubes of 25 mm";
 /// Where the speeds in copper come from.
 const TUBE: &str =
@@ -80,6 +80,10 @@ fn limit(item: &ItemRow) -> Limit {
         (true, Stuff::CuproNickel) => of(3.0, 3.6, "raw water in 90/10 copper-nickel", RAW),
         // Which brass it is nobody tells, so the weaker of the usual ones stands for all.
         (true, Stuff::Brass) => of(1.2, 1.8, "raw water in brass", RAW),
+        // Bronzes go from as little as brass stands to what aluminium bronze is designed for: over the first is a
+        // warning, over the last no grade stands it.
+        (true, Stuff::Bronze) => of(1.2, 2.7, "raw water in bronze, its grade not told", RAW),
+        (true, Stuff::AluminiumBronze) => of(2.7, 3.0, "raw water in aluminium bronze", RAW),
         (true, _) => of(2.5, 3.0, "raw water in hose and what is not told", PRACTICE),
         (false, _) if item.suction => of(1.5, 3.0, "the suction side", PRACTICE),
         // The figures are for aerated water; a closed circuit loses its air, so that over the figure
@@ -185,6 +189,7 @@ fn fast(case: &Case, part: &Part, kin: usize) -> Verdict {
         (false, false) => "Take a wider bore here.",
     };
     let mut said = verdict(&whole, "speed", grade, because, remedy);
+    said.caution = Some(if item.raw { RAW_WATER } else { HOT }.into());
     said.margin = Some(Margin {
         value: part.speed,
         deviation: None,

@@ -1,10 +1,10 @@
 //! Flow that comes round without passing a cooler, and water that stands.
 
-use quantity::{Kind, Quantity, System, VolumeFlow, show};
+use quantity::Kind;
 
 use super::{
-    COMPUTED, Case, Named, PRACTICE, SOLVED, by_state, inner, input, number, of_share, percent,
-    subject, verdict,
+    COMPUTED, Case, Named, PRACTICE, SOLVED, by_state, flow, inner, input, number, of_share,
+    percent, subject, verdict,
 };
 use crate::say;
 use crate::stages::flow::row::Figures;
@@ -149,11 +149,6 @@ fn by_all(case: &Case, said: &mut Verdict) {
         let text = format!("{}{lift}", percent(sum(figures)));
         by_state(said, "s", named, text.as_str().into());
     }
-}
-
-/// A flow [m³/s].
-fn flow(flow: f64, system: System) -> String {
-    VolumeFlow::from_si(flow).map_or_else(|| "no flow".to_owned(), |flow| show(flow, None, system))
 }
 
 /// Water that stands: in every state it ages, in some it is what a shut valve does.
