@@ -9,7 +9,7 @@ use std::time::Instant;
 use crate::metadata::{self, Build};
 use crate::steps::{self, Steps};
 use crate::tree::{self, Imprint};
-use crate::{Fault, examples, licences, python, tidy, validation};
+use crate::{Fault, examples, licences, page, python, tidy, validation};
 
 /// The boat on which the main job is shown.
 const DEMO_BOAT: &str = "boats/dunlin";
@@ -107,6 +107,8 @@ pub fn test(tier: Tier) -> Result<(), Fault> {
     steps.run("format", || format(&root));
     steps.run("tidy", || tidy::check(&root));
     steps.run("licences", || licences::check(&root));
+    // Ahead of all that cargo builds: the program takes the page in as it is built.
+    steps.run("page", || page::check(&root));
     steps.run("lints", || lints(&root));
     steps.run("tests", || tests(&root, tier));
     steps.run("examples in the documentation", || doc_tests(&root, tier));

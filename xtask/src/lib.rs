@@ -16,6 +16,7 @@ pub mod examples;
 pub mod fonts;
 pub mod licences;
 pub mod metadata;
+pub mod page;
 pub mod python;
 pub mod steps;
 pub mod tidy;

@@ -8,7 +8,7 @@ use serde::Deserialize;
 use spdx::{Expression, Licensee, ParseMode};
 
 use crate::metadata::{self, Metadata};
-use crate::{Fault, tree};
+use crate::{Fault, page, tree};
 
 const LIST: &str = "licences.toml";
 
@@ -23,9 +23,54 @@ pub struct Allowed {
     pub everywhere: Vec<String>,
     /// Licences that will do for what is only used to test, measure or build.
     pub not_shipped: Vec<String>,
+    /// Licences that will do for type, which is data and is shipped.
+    pub fonts: Vec<String>,
     /// Crates that state no licence in the form of SPDX, and what theirs is.
     #[serde(default)]
     pub stated_elsewhere: BTreeMap<String, String>,
+}
+
+/// What a dependency is used for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Used {
+    /// It goes into the program, or runs while it is built.
+    Shipped,
+    /// Type, which goes into the program as data.
+    Type,
+    /// It tests, measures or does chores.
+    NotShipped,
+}
+
+impl Allowed {
+    /// Why a dependency may not be used so; `None` where it may.
+    pub fn fault(&self, name: &str, stated: &str, used: Used) -> Result<Option<Fault>, Fault> {
+        // The slash is an old way to write OR.
+        let expression = match Expression::parse_mode(stated, ParseMode::LAX) {
+            Ok(expression) => expression,
+            Err(error) => {
+                return Ok(Some(format!(
+                    "{name}: licence `{stated}`: {}",
+                    error.reason
+                )));
+            }
+        };
+        let (more, used): (&[String], _) = match used {
+            Used::Shipped => (&[], "shipped"),
+            Used::Type => (&self.fonts, "type"),
+            Used::NotShipped => (&self.not_shipped, "not shipped"),
+        };
+        let licences = self
+            .everywhere
+            .iter()
+            .chain(more)
+            .map(|name| Licensee::parse(name).map_err(|e| format!("{LIST}: {e}")))
+            .collect::<Result<Vec<_>, _>>()?;
+        let good = expression.evaluate(|wanted| licences.iter().any(|one| one.satisfies(wanted)));
+        Ok(
+            (!good)
+                .then(|| format!("{name} ({used}): licence `{stated}` is not allowed by {LIST}")),
+        )
+    }
 }
 
 /// Checks the real workspace.
@@ -33,7 +78,8 @@ pub fn check(root: &Path) -> Result<(), Fault> {
     let text = tree::read(root, LIST)?;
     let allowed: Allowed = toml::from_str(&text).map_err(|e| format!("{LIST}: {e}"))?;
     let metadata = metadata::read(root)?;
-    let faults = faults(&allowed, &metadata)?;
+    let mut faults = faults(&allowed, &metadata)?;
+    faults.extend(page::licences(root, &allowed)?);
     if faults.is_empty() {
         println!(
             "   {} crates, every licence allowed",
@@ -47,14 +93,6 @@ pub fn check(root: &Path) -> Result<(), Fault> {
 
 /// Every crate whose licence is not allowed, each with the reason.
 pub fn faults(allowed: &Allowed, metadata: &Metadata) -> Result<Vec<Fault>, Fault> {
-    let read = |names: &[String]| {
-        names
-            .iter()
-            .map(|name| Licensee::parse(name).map_err(|e| format!("{LIST}: {e}")))
-            .collect::<Result<Vec<_>, _>>()
-    };
-    let everywhere = read(&allowed.everywhere)?;
-    let not_shipped = read(&allowed.not_shipped)?;
     let shipped = metadata.shipped_with("hosewright");
     if shipped.is_empty() {
         return Err("the workspace has no crate `hosewright`".to_owned());
@@ -74,25 +112,12 @@ pub fn faults(allowed: &Allowed, metadata: &Metadata) -> Result<Vec<Fault>, Faul
             faults.push(format!("{name}: states no licence"));
             continue;
         };
-        // The slash is an old way to write OR.
-        let expression = match Expression::parse_mode(stated, ParseMode::LAX) {
-            Ok(expression) => expression,
-            Err(error) => {
-                faults.push(format!("{name}: licence `{stated}`: {}", error.reason));
-                continue;
-            }
+        let used = if shipped.contains(package.id.as_str()) {
+            Used::Shipped
+        } else {
+            Used::NotShipped
         };
-        let is_shipped = shipped.contains(package.id.as_str());
-        let good = expression.evaluate(|wanted| {
-            let satisfies = |licensee: &Licensee| licensee.satisfies(wanted);
-            everywhere.iter().any(satisfies) || !is_shipped && not_shipped.iter().any(satisfies)
-        });
-        if !good {
-            let used = if is_shipped { "shipped" } else { "not shipped" };
-            faults.push(format!(
-                "{name} ({used}): licence `{stated}` is not allowed by {LIST}"
-            ));
-        }
+        faults.extend(allowed.fault(&name, stated, used)?);
     }
     Ok(faults)
 }

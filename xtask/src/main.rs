@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 use xtask::chores::{self, Tier};
-use xtask::{bench, book, fonts, validation};
+use xtask::{bench, book, fonts, page, validation};
 
 /// The project's chores.
 #[derive(Parser)]
@@ -31,6 +31,8 @@ enum Chore {
     },
     /// The quick loop while writing: format, lints, tidy, tests of the domain crates
     Check,
+    /// Builds the page and the program, and tests the page in Debian's Chromium
+    Browser,
     /// Measures what `bench/budgets.toml` lists and prints it beside its budget
     Bench,
     /// Asks the sibling libraries again and rewrites their validation rows
@@ -52,6 +54,7 @@ fn main() -> ExitCode {
         Chore::Demo { no_page } => chores::demo(no_page),
         Chore::Test { long } => chores::test(if long { Tier::Long } else { Tier::Usual }),
         Chore::Check => chores::check(),
+        Chore::Browser => page::browser(),
         Chore::Bench => bench::run(),
         Chore::References => chores::references(),
         Chore::Validation => validation::write(),

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use crate::Fault;
 
 /// Folders that hold what was built, fetched or found, never what was written.
-const MADE_FOLDERS: [&str; 9] = [
+const MADE_FOLDERS: [&str; 10] = [
     ".git",
     "target",
     ".venv",
@@ -18,6 +18,7 @@ const MADE_FOLDERS: [&str; 9] = [
     "corpus",
     "artifacts",
     "coverage",
+    "shots",
 ];
 
 /// Endings of files that a failing test leaves behind and git ignores.

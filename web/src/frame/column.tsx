@@ -243,31 +243,42 @@ export function List({ answer, verdicts }: { answer: Page; verdicts: readonly Pa
         if (own.length === 0) {
           return null;
         }
-        const rows = (
-          <ul role="list">
-            {own.map((verdict) => (
-              <Row key={verdict.id} verdict={verdict} />
-            ))}
-          </ul>
-        );
         return grade === "sound" ? (
-          <details key={grade}>
-            <summary>
-              <GradeWord grade={grade} /> {own.length}
-            </summary>
-            {rows}
-          </details>
+          <Folded key={grade} grade={grade} verdicts={own} />
         ) : (
           <div key={grade}>
             <h3>
               <GradeWord grade={grade} /> {own.length}
             </h3>
-            {rows}
+            <Rows verdicts={own} />
           </div>
         );
       })}
       <Remarks answer={answer} />
     </section>
+  );
+}
+
+/** Most verdicts are sound and nobody looks at them: their rows are made when they are unfolded. */
+function Folded({ grade, verdicts }: { grade: Grade; verdicts: readonly PageVerdict[] }) {
+  const [unfolded, setUnfolded] = useState(false);
+  return (
+    <details onToggle={(event) => setUnfolded(event.currentTarget.open)}>
+      <summary>
+        <GradeWord grade={grade} /> {verdicts.length}
+      </summary>
+      {unfolded && <Rows verdicts={verdicts} />}
+    </details>
+  );
+}
+
+function Rows({ verdicts }: { verdicts: readonly PageVerdict[] }) {
+  return (
+    <ul role="list">
+      {verdicts.map((verdict) => (
+        <Row key={verdict.id} verdict={verdict} />
+      ))}
+    </ul>
   );
 }
 

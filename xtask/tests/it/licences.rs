@@ -1,7 +1,7 @@
 //! The licence check: the real list lets the real dependencies pass, and nothing else.
 
-use xtask::licences::{Allowed, check, faults};
-use xtask::{metadata, tree};
+use xtask::licences::{Allowed, Used, check, faults};
+use xtask::{metadata, page, tree};
 
 fn allowed() -> Allowed {
     toml::from_str(&tree::read(&tree::root(), "licences.toml").unwrap()).unwrap()
@@ -52,4 +52,24 @@ fn what_is_not_shipped_may_have_more() {
 #[test]
 fn our_own_crates_have_our_own_licence() {
     assert_eq!(with("bay", Some("MIT")).len(), 1);
+}
+
+#[test]
+fn type_may_be_under_its_own_licence_and_nothing_else_may() {
+    let fault = |used| allowed().fault("a face", "OFL-1.1", used).unwrap();
+    assert_eq!(fault(Used::Type), None);
+    assert!(fault(Used::Shipped).unwrap().contains("OFL-1.1"));
+    assert!(fault(Used::NotShipped).is_some());
+}
+
+#[test]
+fn packages_of_the_page_are_allowed_and_looked_at_one_by_one() {
+    let mut list = allowed();
+    assert!(page::licences(&tree::root(), &list).unwrap().is_empty());
+    list.not_shipped.clear();
+    list.fonts.clear();
+    let faults = page::licences(&tree::root(), &list).unwrap().join("\n");
+    assert!(faults.contains("axe-core (not shipped)"), "{faults}");
+    assert!(faults.contains("@fontsource/b612 (type)"), "{faults}");
+    assert!(!faults.contains("react"), "{faults}");
 }

@@ -4,6 +4,7 @@
 
 mod examples;
 mod licences;
+mod page;
 mod tidy;
 mod tree;
 mod validation;
