@@ -611,6 +611,9 @@ fn due(form: &Form) -> &'static str {
     }
 }
 
+/// No part of a boat's piping lies farther from the waterline than this [m].
+const HIGHEST: f64 = 100.0;
+
 fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<Datum> {
     fn reading<Q: Quantity>(
         text: &str,
@@ -676,6 +679,9 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
         (Sign::Over, Some(si)) if si <= 0.0 => bad("a value over 0"),
         (Sign::NotUnder, Some(si)) if si < 0.0 => bad("0 or more"),
         (_, Some(si)) if si > 1.0 && matches!(form, Form::Percent) => bad("at most 100 %"),
+        (_, Some(si)) if si.abs() > HIGHEST && matches!(form, Form::Height) => {
+            bad("at most 100 m over or under the waterline")
+        }
         _ => Ok(datum),
     }
 }

@@ -91,6 +91,14 @@ pub enum Fault {
         /// As given.
         path: String,
     },
+    /// `sheets` mixes no two boats in a folder.
+    #[error(
+        "The sheet {path} is another boat's, so nothing is written: name another folder with --out."
+    )]
+    OtherBoat {
+        /// As given.
+        path: String,
+    },
     /// A sheet that was laid out can't be made a PDF, which is a defect of the tool.
     #[error("The sheet {path} can't be printed: {why}. This is a defect of the program.")]
     NotPrinted {

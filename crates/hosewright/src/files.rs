@@ -1,7 +1,7 @@
 //! Files: finding a boat's file, reading it, and writing it so that neither a power cut nor another program loses a line.
 
 use std::fs;
-use std::io::{ErrorKind, Read as _, Write as _};
+use std::io::{ErrorKind, Read as _, Seek as _, SeekFrom, Write as _};
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest as _, Sha256};
@@ -12,6 +12,8 @@ use crate::fault::Fault;
 pub const BOAT_FILE: &str = "boat.toml";
 /// A boat file is typed by hand: whatever is larger is something else.
 pub const LARGEST: u64 = 4 * 1024 * 1024;
+/// So much of the end of a file holds the line by which it is known [bytes].
+const LAST: u64 = 256;
 
 /// The SHA-256 of a file's bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -209,12 +211,30 @@ pub fn create(path: &Path, text: &str) -> Result<(), Fault> {
     Ok(())
 }
 
-/// Whether a place is free, or holds a file that this program wrote before, by the mark that it leaves in it.
-pub fn may_be_placed(path: &Path, mark: &str) -> bool {
-    match fs::read(path) {
-        Ok(bytes) => bytes.windows(mark.len()).any(|own| own == mark.as_bytes()),
-        Err(_) => path.symlink_metadata().is_err(),
+/// Whether a file has a mark anywhere in it.
+pub fn holds(mark: &str) -> impl Fn(&Path) -> bool {
+    move |path| {
+        let bytes = fs::read(path).unwrap_or_default();
+        bytes.windows(mark.len()).any(|own| own == mark.as_bytes())
     }
+}
+
+/// The last line of a file, read from its end however large it is; `None` where there is no such text.
+pub fn last_line(path: &Path) -> Option<String> {
+    let mut file = fs::File::open(path).ok()?;
+    let from = file.metadata().ok()?.len().saturating_sub(LAST);
+    file.seek(SeekFrom::Start(from)).ok()?;
+    let mut bytes = Vec::new();
+    file.take(LAST).read_to_end(&mut bytes).ok()?;
+    let bytes = bytes.strip_suffix(b"\n").unwrap_or(&bytes);
+    let bytes = bytes.strip_suffix(b"\r").unwrap_or(bytes);
+    let line = bytes.rsplit(|byte| *byte == b'\n').next()?;
+    String::from_utf8(line.to_vec()).ok()
+}
+
+/// Whether a place is free, or holds a file that this program wrote before, as `ours` tells.
+pub fn may_be_placed(path: &Path, ours: impl Fn(&Path) -> bool) -> bool {
+    path.symlink_metadata().is_err() || ours(path)
 }
 
 /// Puts a file into its place, all of it or nothing, where the place is free or holds one of ours.
@@ -222,10 +242,10 @@ pub fn may_be_placed(path: &Path, mark: &str) -> bool {
 /// # Errors
 /// [`Fault::ThereAlready`] where somebody else's file is there; [`Fault::Unwritable`] where the folder or file
 /// can't be written.
-pub fn place(path: &Path, bytes: &[u8], mark: &str) -> Result<(), Fault> {
+pub fn place(path: &Path, bytes: &[u8], ours: impl Fn(&Path) -> bool) -> Result<(), Fault> {
     let (beside, folder) = written_beside(path, bytes)?;
     // The look comes last, so that the moment in which another program could slip in is as short as can be.
-    if !may_be_placed(path, mark) {
+    if !may_be_placed(path, ours) {
         return Err(Fault::ThereAlready { path: shown(path) });
     }
     beside
@@ -233,6 +253,14 @@ pub fn place(path: &Path, bytes: &[u8], mark: &str) -> Result<(), Fault> {
         .map_err(|refused| unwritable(path, &refused.error))?;
     sync_folder(folder);
     Ok(())
+}
+
+/// Takes away a file that this program wrote.
+///
+/// # Errors
+/// [`Fault::Unwritable`] where the system refuses.
+pub fn remove(path: &Path) -> Result<(), Fault> {
+    fs::remove_file(path).map_err(|error| unwritable(path, &error))
 }
 
 fn unwritable(path: &Path, error: &std::io::Error) -> Fault {
@@ -395,7 +423,7 @@ mod tests {
     fn what_is_placed_overwrites_only_our_own() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("deep").join("joints.pdf");
-        let ours = "ours";
+        let ours = &holds("ours");
         place(&path, b"ours 1", ours).unwrap();
         place(&path, b"ours 2", ours).unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"ours 2");
@@ -407,6 +435,26 @@ mod tests {
         ));
         assert_eq!(fs::read(&path).unwrap(), b"mine");
         assert_eq!(fs::read_dir(path.parent().unwrap()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn the_last_line_is_all_that_is_read_of_a_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("joints.pdf");
+        let last = |bytes: &[u8]| {
+            fs::write(&path, bytes).unwrap();
+            last_line(&path)
+        };
+        assert_eq!(last(b"one\ntwo\n").as_deref(), Some("two"));
+        assert_eq!(last(b"one\r\ntwo\r\n").as_deref(), Some("two"));
+        assert_eq!(last(b"one").as_deref(), Some("one"));
+        assert_eq!(last(b"").as_deref(), Some(""));
+        // A PDF is no text but for its end.
+        let mut large = vec![0xff; 100_000];
+        large.extend(b"\n% two\n");
+        assert_eq!(last(&large).as_deref(), Some("% two"));
+        assert_eq!(last(&[0xff, 0xfe]), None);
+        assert_eq!(last_line(folder.path()), None);
     }
 
     #[test]

@@ -139,7 +139,9 @@ fn a_fault_of_shape_or_form_is_one_for_the_schema_too() {
                 continue;
             }
         };
-        if seen == BEYOND.contains(&code) {
+        // How far a length with a unit reaches no schema can see.
+        let far = path.ends_with("bad-quantity.height-far.toml");
+        if seen == (far || BEYOND.contains(&code)) {
             odd.push(path.file_name().unwrap().to_owned());
         }
     }

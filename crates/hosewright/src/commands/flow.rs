@@ -323,7 +323,7 @@ impl Plots {
         match self
             .drawn
             .iter()
-            .find(|plot| !files::may_be_placed(&plot.path, plot::MARK))
+            .find(|plot| !files::may_be_placed(&plot.path, files::holds(plot::MARK)))
         {
             Some(plot) => Err(Fault::ThereAlready {
                 path: files::shown(&plot.path),
@@ -333,7 +333,7 @@ impl Plots {
     }
     fn write(&self) -> Result<(), Fault> {
         for plot in &self.drawn {
-            files::place(&plot.path, plot.text.as_bytes(), plot::MARK)?;
+            files::place(&plot.path, plot.text.as_bytes(), files::holds(plot::MARK))?;
         }
         Ok(())
     }

@@ -25,7 +25,8 @@ use crate::text::{Page, Terminal, listed};
 const FOLDER: &str = "sheets";
 /// The file that holds all of them.
 const ALL: &str = "all.pdf";
-/// By this an earlier sheet of the program's own is known, in PDF and SVG alike.
+/// By this an earlier sheet of the program's own is known, in PDF and SVG alike: on its last line, as a comment, and
+/// behind it which boat's it is.
 const MARK: &str = "hosewright-sheet";
 
 /// Runs it.
@@ -250,22 +251,27 @@ struct Written {
     files: Vec<(PathBuf, Vec<u8>)>,
     sheets: Vec<SheetFile>,
     all: Option<String>,
+    folder: PathBuf,
+    /// The sign of the boat.
+    of: String,
+    svg: bool,
 }
 
 impl Written {
     fn of(boat: &str, made: &[Made], folder: &Path, svg: bool, whole: bool) -> Result<Self, Fault> {
         let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
         let mut sheets = Vec::new();
+        let of = Hash::of(boat.as_bytes()).short();
         for one in made {
             let name = one.name;
             let file = folder.join(format!("{name}.pdf"));
-            files.push((file.clone(), pdf(boat, &[one.part()], &file)?));
+            files.push((file.clone(), pdf((boat, &of), &[one.part()], &file)?));
             let mut drawn = Vec::new();
             if svg {
                 for (at, page) in one.pages.iter().enumerate() {
                     let file = folder.join(format!("{name}-{}.svg", at + 1));
                     drawn.push(files::shown(&file));
-                    files.push((file, svg_file(page).into_bytes()));
+                    files.push((file, svg_file(page, &of).into_bytes()));
                 }
             }
             sheets.push(SheetFile {
@@ -280,33 +286,112 @@ impl Written {
         let all = if whole {
             let file = folder.join(ALL);
             let each: Vec<Part> = made.iter().map(Made::part).collect();
-            files.push((file.clone(), pdf(boat, &each, &file)?));
+            files.push((file.clone(), pdf((boat, &of), &each, &file)?));
             Some(files::shown(&file))
         } else {
             None
         };
-        Ok(Self { files, sheets, all })
+        Ok(Self {
+            files,
+            sheets,
+            all,
+            folder: folder.to_owned(),
+            of,
+            svg,
+        })
     }
 
-    /// Writes them, or none where somebody else's file is in the way.
+    /// Writes them, or none where somebody else's file or another boat's sheet is in the way; pages of earlier and
+    /// longer sheets go.
     fn write(&self) -> Result<(), Fault> {
         if let Some((path, _)) = self
             .files
             .iter()
-            .find(|(path, _)| !files::may_be_placed(path, MARK))
+            .find(|(path, _)| !files::may_be_placed(path, is_ours))
         {
             return Err(Fault::InTheWay {
                 path: files::shown(path),
             });
         }
+        let before = self.before();
+        // A sheet whose boat is not told was printed before that was written on it.
+        if let Some((path, _)) = before
+            .iter()
+            .find(|(_, of)| !of.is_empty() && *of != self.of)
+        {
+            return Err(Fault::OtherBoat {
+                path: files::shown(path),
+            });
+        }
         for (path, bytes) in &self.files {
-            files::place(path, bytes, MARK)?;
+            files::place(path, bytes, is_ours)?;
+        }
+        for (path, _) in before.iter().filter(|(path, _)| self.left_over(path)) {
+            files::remove(path)?;
         }
         Ok(())
     }
+
+    /// The sheets that lie in the folder already, each with the sign of its boat, in the order of their names.
+    fn before(&self) -> Vec<(PathBuf, String)> {
+        let Ok(folder) = std::fs::read_dir(&self.folder) else {
+            return Vec::new();
+        };
+        let mut before: Vec<(PathBuf, String)> = folder
+            .flatten()
+            .map(|file| self.folder.join(file.file_name()))
+            .filter(|path| {
+                path.extension()
+                    .is_some_and(|kind| kind == "pdf" || kind == "svg")
+            })
+            .filter_map(|path| {
+                let of = printed_of(&path)?;
+                Some((path, of))
+            })
+            .collect();
+        before.sort();
+        before
+    }
+
+    /// Whether a file is a drawn page beyond the last of a sheet that is drawn anew.
+    fn left_over(&self, path: &Path) -> bool {
+        let name = path
+            .file_name()
+            .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        self.svg
+            && self.sheets.iter().any(|sheet| {
+                let page = name
+                    .strip_prefix(sheet.name.as_str())
+                    .and_then(|rest| rest.strip_prefix('-'))
+                    .and_then(|rest| rest.strip_suffix(".svg"))
+                    .and_then(|page| page.parse::<usize>().ok());
+                page.is_some_and(|page| page > sheet.pages)
+            })
+    }
 }
 
-fn pdf(boat: &str, parts: &[Part], file: &Path) -> Result<Vec<u8>, Fault> {
+/// The sign of the boat of a sheet that this program printed: nothing where it tells none; `None` for a file of
+/// anybody else's.
+fn printed_of(path: &Path) -> Option<String> {
+    let line = files::last_line(path)?;
+    let comment = line.strip_prefix("% ").or_else(|| {
+        line.strip_prefix("<!-- ")
+            .and_then(|rest| rest.strip_suffix(" -->"))
+    })?;
+    let rest = comment.strip_prefix(MARK)?;
+    if rest.is_empty() {
+        return Some(String::new());
+    }
+    let of = rest.strip_prefix(' ')?;
+    let sign = of.len() == 8 && of.bytes().all(|digit| digit.is_ascii_hexdigit());
+    sign.then(|| of.to_owned())
+}
+
+fn is_ours(path: &Path) -> bool {
+    printed_of(path).is_some()
+}
+
+fn pdf((boat, of): (&str, &str), parts: &[Part], file: &Path) -> Result<Vec<u8>, Fault> {
     let mut bytes = doc::pdf::of_pages(boat, parts).map_err(|why| Fault::NotPrinted {
         path: files::shown(file),
         why: why.to_string(),
@@ -315,16 +400,16 @@ fn pdf(boat: &str, parts: &[Part], file: &Path) -> Result<Vec<u8>, Fault> {
     if !bytes.ends_with(b"\n") {
         bytes.push(b'\n');
     }
-    bytes.extend(format!("% {MARK}\n").bytes());
+    bytes.extend(format!("% {MARK} {of}\n").bytes());
     Ok(bytes)
 }
 
 /// A page as an SVG file that brings its type along, with the mark by which it is known again.
-fn svg_file(page: &Picture) -> String {
+fn svg_file(page: &Picture, of: &str) -> String {
     let mut text = doc::svg::alone(page);
     if !text.ends_with('\n') {
         text.push('\n');
     }
-    text.push_str(&format!("<!-- {MARK} -->\n"));
+    text.push_str(&format!("<!-- {MARK} {of} -->\n"));
     text
 }

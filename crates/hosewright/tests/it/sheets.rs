@@ -234,6 +234,56 @@ fn what_is_not_ours_is_left_alone_and_then_nothing_is_written() {
     assert_eq!(names, ["joints.pdf"]);
 }
 
+/// A file is ours by its last line, not by a word somewhere in it.
+#[test]
+fn a_file_that_only_speaks_of_our_mark_is_not_ours() {
+    let out = tempfile::tempdir().unwrap();
+    let boat = root().join("boats/dunlin");
+    let file = out.path().join("joints.pdf");
+    for mine in [
+        "my notes on hosewright-sheet thing",
+        "% hosewright-sheet\nand more of mine\n",
+        "% hosewright-sheet notes\n",
+        "hosewright-sheet\n",
+    ] {
+        std::fs::write(&file, mine).unwrap();
+        let refused = print(&boat, out.path(), &["--only", "joints"]);
+        assert_eq!(refused.exit, 2, "{mine:?}: {}", refused.out);
+        assert_eq!(std::fs::read_to_string(&file).unwrap(), mine);
+    }
+    // What was printed before the boat stood beside the mark is still ours.
+    std::fs::write(&file, "%PDF\n% hosewright-sheet\n").unwrap();
+    let printed = print(&boat, out.path(), &["--only", "joints"]);
+    assert_eq!(printed.exit, 0, "{}", printed.err);
+}
+
+#[test]
+fn no_page_of_an_earlier_or_another_boat_is_left_among_the_pages() {
+    let out = tempfile::tempdir().unwrap();
+    let boat = root().join("boats/dunlin");
+    let joints = ["--svg", "--only", "joints"];
+    assert_eq!(print(&boat, out.path(), &joints).exit, 0);
+    let pages: Vec<String> = files(out.path(), ".svg").into_keys().collect();
+    // A page of a longer list goes; what is not ours stays, and so does another sheet's.
+    let page = std::fs::read(out.path().join("joints-1.svg")).unwrap();
+    std::fs::write(out.path().join("joints-97.svg"), &page).unwrap();
+    std::fs::write(out.path().join("gauge-97.svg"), &page).unwrap();
+    std::fs::write(out.path().join("joints-98.svg"), "mine").unwrap();
+    assert_eq!(print(&boat, out.path(), &joints).exit, 0);
+    let mut left: Vec<String> = files(out.path(), ".svg").into_keys().collect();
+    left.retain(|name| !pages.contains(name));
+    assert_eq!(left, ["gauge-97.svg", "joints-98.svg"]);
+    // Another boat finds no room beside them, whichever of her sheets is asked for.
+    let before = files(out.path(), "");
+    for only in ["joints", "card"] {
+        let other = root().join("boats/tansley");
+        let refused = print(&other, out.path(), &["--svg", "--only", only]);
+        assert_eq!(refused.exit, 2, "{}", refused.out);
+        assert!(refused.err.contains("another boat's"), "{}", refused.err);
+        assert!(files(out.path(), "") == before, "something was written");
+    }
+}
+
 #[test]
 fn without_a_folder_they_lie_beside_the_boat_file() {
     let boat = demo_copy();

@@ -326,7 +326,7 @@ fn power_words(most: &MostRow, system: System) -> String {
     let least = holds.iter().map(|(_, power)| *power).reduce(f64::min);
     match (least, holds.last()) {
         (Some(least), Some((warmest, _))) => format!(
-            "{} in any sea up to {}, making way at the revs of {}",
+            "{} in any sea up to {}, making way in {}",
             rounded_down(least, system),
             celsius(*warmest, system),
             most.key

@@ -180,11 +180,34 @@ impl Rows<'_> {
     }
 }
 
+/// Of each end of a piece whether its distance is told, and what it is at least [m].
+pub(super) fn distances(way: &Way, wholes: &[(usize, usize)]) -> Vec<(bool, f64)> {
+    let mut out = vec![(true, 0.0)];
+    for (i, piece) in way.pieces.iter().enumerate() {
+        let (told, least) = out[i];
+        let own = if piece.told { piece.length } else { 0.0 };
+        let mut end = (told && piece.told, least + own);
+        if let Some((from, to)) = wholes.iter().find(|(_, to)| *to == i + 1) {
+            let (told, least) = out[*from];
+            end = (told, least + way.along[*to] - way.along[*from]);
+        }
+        out.push(end);
+    }
+    out
+}
+
 fn distance(own: &StripStation) -> Option<Words> {
-    let length = Length::from_si(own.s)?;
     let half = Length::from_si(0.02);
+    let figure =
+        |length: Length, system: System| bare(&say::in_units(length, half, ["m", "ft"], system));
+    if own.told {
+        let length = Length::from_si(own.s)?;
+        return Some(Words::of(|system| figure(length, system)));
+    }
+    // Less than a hand's breadth is no distance that one could look for.
+    let least = Length::from_si(own.least).filter(|least| least.si() > 0.1)?;
     Some(Words::of(|system| {
-        bare(&say::in_units(length, half, ["m", "ft"], system))
+        format!("over {}", figure(least, system))
     }))
 }
 

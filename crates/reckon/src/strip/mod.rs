@@ -121,7 +121,7 @@ pub struct StripPiece {
     pub form: PieceForm,
     /// Length of the way through it [m]; 0 where it has none, or where nobody knows it.
     pub length: f64,
-    /// Whether that length is known.
+    /// Whether that length is known, or so small that it counts for none.
     pub told: bool,
     /// Share of the piece and height [m], along it; empty where no height is told at all.
     pub poly: Vec<(f64, f64)>,
@@ -146,8 +146,12 @@ pub struct StripStation {
     pub mark: String,
     /// Where on the way.
     pub at: At,
-    /// Distance from the beginning of the way [m].
+    /// Distance from the beginning of the way [m]; a length that nobody knows counts for none in it.
     pub s: f64,
+    /// Whether the length of all that lies before it is told, so that `s` is its distance.
+    pub told: bool,
+    /// What the lengths that are told make of its distance at least [m].
+    pub least: f64,
     /// Height over today's waterline [m], where it is told.
     pub z: Option<f64>,
     /// Half the width within which it surely lies [m].
@@ -312,6 +316,9 @@ pub struct StripState {
     pub boils: Vec<Option<f64>>,
     /// The same at both ends for people: out of the pump, and hottest.
     pub warm: [Words; 2],
+    /// What the coolant is too warm for, in words: `121 °C: over the alarm; boils with the cap open`. Empty where it
+    /// is neither.
+    pub too_hot: Words,
     /// Temperature of the sea [°C].
     pub sea: f64,
     /// The same for people: `sea 20 °C`.
@@ -357,11 +364,11 @@ pub struct Trace {
 /// Which way it leaks at a place in the sea.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Leak {
-    /// The hull fitting or cooler.
+    /// The hull fitting, the cooler outside, or the joint under the waterline.
     pub key: Key,
     /// Where on the main circuit.
     pub at: At,
-    /// Inside less outside when stopped, the cap holding nothing [Pa].
+    /// Inside less outside when stopped, the cap holding nothing [Pa]. Outside of a joint is the air of the bilge.
     pub stopped: f64,
     /// In words: `coolant out`.
     pub stopped_text: String,

@@ -62,6 +62,10 @@ pub(super) fn fill(strip: &mut Strip, arranged: &Arranged, ask: &StripAsk, row: 
         .iter()
         .take(1 + OTHERS)
         .map(|(state, figures)| along(&strip.main, state, figures, density * GRAVITY))
+        .map(|state| StripState {
+            too_hot: too_hot(&state, strip.alarm),
+            ..state
+        })
         .collect();
     if let Some(first) = strip.states.first() {
         let below = below_air(&strip.main, first);
@@ -106,6 +110,100 @@ pub(super) fn fill(strip: &mut Strip, arranged: &Arranged, ask: &StripAsk, row: 
             running: run.map(|(_, _, over)| (*over, words(*over))),
         });
     }
+    for (stopped, leak, running) in coolers(strip) {
+        strip.leaks.push(Leak {
+            stopped_text: words(stopped),
+            running: running.map(|over| (over, words(over))),
+            ..leak
+        });
+    }
+    let joints = joints(strip, density * GRAVITY);
+    strip.leaks.extend(joints);
+    strip.leaks.sort_by(|a, b| a.at.total_cmp(&b.at));
+}
+
+/// What the coolant of a state is too warm for. The line supposes a cap that holds nothing, and so does boiling.
+fn too_hot(state: &StripState, alarm: Option<f64>) -> Words {
+    let mut warm = state.temperature.iter().flatten();
+    let over = alarm.is_some_and(|alarm| warm.any(|t| *t > alarm));
+    let mut both = state.temperature.iter().zip(&state.boils);
+    let boils = both.any(|(t, boils)| matches!((t, boils), (Some(t), Some(boils)) if t > boils));
+    let says = match (over, boils) {
+        (true, true) => "over the alarm; boils with the cap open",
+        (true, false) => "over the alarm",
+        (false, true) => "boils with the cap open",
+        (false, false) => return Words::default(),
+    };
+    Words::of(|system| format!("{}: {says}", state.warm[1].in_units(system)))
+}
+
+/// Leaks at the coolers outside: as deep as the fittings on either side of each are judged, and between their
+/// pressures when running. Where its depth is not told there is none.
+fn coolers(strip: &Strip) -> Vec<(f64, Leak, Option<f64>)> {
+    let pieces = strip.main.pieces.iter().enumerate();
+    pieces
+        .filter(|(_, piece)| piece.form == PieceForm::Outside && piece.poly.len() > 2)
+        .filter_map(|(i, piece)| {
+            let beside: Vec<&Leak> = [i.checked_sub(1), Some(i + 1)]
+                .into_iter()
+                .flatten()
+                .filter_map(|i| strip.main.pieces.get(i))
+                .filter_map(|own| strip.leaks.iter().find(|leak| leak.key == own.key))
+                .collect();
+            let stopped = beside.first()?.stopped;
+            let all: Option<Vec<f64>> = beside
+                .iter()
+                .map(|leak| leak.running.as_ref().map(|(over, _)| *over))
+                .collect();
+            // OK because there are one or two.
+            let running = all.map(|all| all.iter().sum::<f64>() / all.len() as f64);
+            let leak = Leak {
+                key: piece.key.clone(),
+                // OK because a way has few pieces.
+                at: i as f64 + 0.5,
+                stopped,
+                stopped_text: String::new(),
+                running: None,
+            };
+            Some((stopped, leak, running))
+        })
+        .collect()
+}
+
+/// Leaks at the joints under the waterline. They lie inside the boat, so that outside of them is the air of the
+/// bilge, and what runs is the coolant unless it stands below the air.
+fn joints(strip: &Strip, weight: f64) -> Vec<Leak> {
+    let Some(surface) = strip.header.as_ref().and_then(|header| header.level) else {
+        return Vec::new();
+    };
+    let words = |over: f64| {
+        let says = if over.abs() < EVEN {
+            "even"
+        } else if over > 0.0 {
+            "coolant out"
+        } else {
+            "air in"
+        };
+        says.to_owned()
+    };
+    let wet = strip.main.stations.iter();
+    wet.filter(|station| station.wet == Some(true))
+        .filter_map(|station| {
+            let z = station.z?;
+            let stopped = weight * (surface - z);
+            // OK because a joint stands at the end of a piece.
+            let line = strip.states.first();
+            let line = line.and_then(|state| state.line[station.at as usize]);
+            let running = line.map(|line| weight * (line - z));
+            Some(Leak {
+                key: station.key.clone(),
+                at: station.at,
+                stopped,
+                stopped_text: words(stopped),
+                running: running.map(|over| (over, words(over))),
+            })
+        })
+        .collect()
 }
 
 /// Which pieces lie over the grade line somewhere.
@@ -213,6 +311,7 @@ fn along(way: &Way, state: &StateRow, figures: &Figures, weight: f64) -> StripSt
         warm: [degrees(figures.mixed.mid), degrees(figures.out.mid)],
         temperature,
         boils,
+        too_hot: Words::default(),
         sea: state.sea,
         sea_text: {
             let says = degrees(state.sea);

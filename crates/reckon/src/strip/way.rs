@@ -61,6 +61,8 @@ struct Draft {
     depths: Vec<(At, f64)>,
     /// What is told of the height of each end.
     ends: Vec<Option<Height>>,
+    /// Ends of the runs that are measured as a whole, whatever their pieces are.
+    wholes: Vec<(usize, usize)>,
 }
 
 impl Draft {
@@ -170,6 +172,8 @@ impl<'a> Maker<'a> {
             piece.title = format!("{}, {part}", own.key());
         }
         piece.suction = !part.is_empty();
+        // Distances count from where the way leaves it.
+        piece.told = true;
         draft.piece(piece);
         if !part.is_empty() {
             return;
@@ -213,7 +217,8 @@ impl<'a> Maker<'a> {
                 _ => PieceForm::Within,
             },
             length: length.unwrap_or(0.0),
-            told: length.is_some(),
+            // A fitting is a hand's breadth long.
+            told: length.is_some() || own.is(ThingKind::HullFitting),
             suction: self.plan.any(Site::Thing(thing), &self.plan.suction)
                 && !own.kind().is_some_and(circuit::plan::is_sink),
             grade: worst(self.answer, &key),
@@ -314,6 +319,15 @@ impl<'a> Maker<'a> {
         };
         let whole = middle_of(&own.run.length);
         let long = lengths(pieces, whole.unwrap_or(0.0));
+        // What is left of a run is the length of a hose only where nothing else of it is unknown.
+        let hose = |piece: &Piece| matches!(piece.kind, PieceKind::Hose { .. });
+        let bend = |piece: &Piece| matches!(piece.kind, PieceKind::Elbow { .. });
+        let open = |of: &dyn Fn(&Piece) -> bool| {
+            let unknown = pieces.iter().filter(|piece| piece.long.is_none());
+            unknown.filter(|piece| of(piece)).count()
+        };
+        let (hoses, bends) = (open(&hose), open(&bend));
+        let rest = whole.is_some() && hoses == 1 && bends == 0;
         let bore = bores(pieces);
         let (joints, _) = circuit::joints(own.run, &own.mark);
         let first = tees[0].unwrap_or(0);
@@ -338,7 +352,7 @@ impl<'a> Maker<'a> {
                 title: boat::piece_text(&piece.kind),
                 form: form(&piece.kind),
                 length: long[i],
-                told: piece.long.is_some() || whole.is_some(),
+                told: piece.long.is_some() || (!bend(piece) && (!hose(piece) || rest)),
                 bore: bore[i],
                 suction: main && node.is_some_and(|node| self.plan.suction[node]),
                 grade: worst(self.answer, &own_key),
@@ -369,6 +383,10 @@ impl<'a> Maker<'a> {
             self.station(draft, &joints, &format!("{key}.to"));
         }
         let ends = draft.here();
+        if whole.is_some() && hoses > 0 && tees == [None, None] {
+            // OK because both are whole numbers of pieces.
+            draft.wholes.push((begins as usize, ends as usize));
+        }
         self.crest(draft, run, (begins, ends));
         draft.way.runs.push(RunReach {
             key: key.clone(),
@@ -463,6 +481,7 @@ impl<'a> Maker<'a> {
             crests,
             depths,
             mut ends,
+            wholes,
         } = draft;
         let n = way.pieces.len();
         ends.resize(n + 1, None);
@@ -472,6 +491,7 @@ impl<'a> Maker<'a> {
             s += piece.length;
             way.along.push(s);
         }
+        let told = super::bands::distances(&way, &wholes);
         way.heights = ends.iter().map(|end| end.map(|(z, _)| z)).collect();
         let mut points: Vec<(At, f64)> = (0..=n)
             .filter_map(|i| ends[i].map(|(z, _)| (at(i), z)))
@@ -513,6 +533,7 @@ impl<'a> Maker<'a> {
             // OK because a joint stands at the end of a piece.
             let here = station.at as usize;
             station.s = way.along[here];
+            (station.told, station.least) = told[here];
             (station.z, station.z_dev) =
                 (ends[here].map(|(z, _)| z), ends[here].map(|(_, dev)| dev));
             station.wet = station.z.map(|z| z < 0.0);

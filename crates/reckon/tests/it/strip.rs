@@ -312,8 +312,21 @@ fn grades_are_the_worst_that_is_said_of_a_joint() {
 #[test]
 fn which_way_it_leaks_is_said_where_the_sea_is() {
     let Told { strip, .. } = of(DUNLIN, "after");
+    // The wet joints, the fittings and the cooler, in the order of the way.
     let keys: Vec<&str> = strip.leaks.iter().map(|leak| leak.key.as_str()).collect();
-    assert_eq!(keys, ["keel-fwd", "keel-aft"]);
+    assert_eq!(
+        keys,
+        ["hot.to", "keel-fwd", "keel", "keel-aft", "cold.from"]
+    );
+    let leak = |key: &str| strip.leaks.iter().find(|leak| leak.key == key).unwrap();
+    // As deep as the keel pipes lie, so is it at the fittings; running, it lies between the two.
+    assert_eq!(leak("keel").stopped, leak("keel-fwd").stopped);
+    let running = |key: &str| leak(key).running.as_ref().unwrap().0;
+    let (fwd, aft) = (running("keel-fwd"), running("keel-aft"));
+    assert!((running("keel") - 0.5 * (fwd + aft)).abs() < 1e-6);
+    // A joint leaks into the boat: filled to +660 mm, 890 mm of coolant stand over A4 at −230 mm, whatever the sea.
+    let stands = leak("hot.to").stopped / strip.states[0].weight;
+    assert!((stands - 0.890).abs() < 1e-9, "{stands}");
     for leak in &strip.leaks {
         assert_eq!(leak.stopped > 0.0, leak.stopped_text == "coolant out");
         let (over, words) = leak.running.as_ref().expect("a state");
@@ -632,4 +645,68 @@ fn the_heel_to_reckon_with_is_that_of_hull_and_rig() {
     assert_eq!(heel(WENNA), Vec::<f64>::new());
     let unsaid = DUNLIN.replace("kind = \"motor, one hull\"\n", "");
     assert_eq!(heel(&unsaid), Vec::<f64>::new());
+}
+
+/// Behind a cooler whose way is not told all lies farther than what is told.
+#[test]
+fn a_distance_over_what_is_not_told_is_none_or_the_least() {
+    let Told { strip, .. } = of(WENNA, "before");
+    let band = strip.main.bands.iter().find(|band| band.distance);
+    let cells = &band.expect("the distances").cells;
+    let said = |key: &str| {
+        let at = strip.main.stations.iter().position(|own| own.key == key);
+        let at = at.unwrap_or_else(|| panic!("no {key}"));
+        (cells[at].metric.as_str(), cells[at].imperial.as_str())
+    };
+    assert_eq!(said("hot.from").0, "0.00");
+    // 640 mm; 640 / 304.8 = 2.10 ft.
+    assert_eq!(said("hot.to"), ("0.64", "2.10"));
+    assert_eq!(said("cool.from"), ("over 0.64", "over 2.10"));
+}
+
+/// The hottest state of this boat passes alarm and boiling: a line alone does not say so.
+#[test]
+fn a_state_over_the_alarm_says_so_in_words() {
+    let ask = StripAsk {
+        state: Some("flat-out".into()),
+        ..StripAsk::default()
+    };
+    let mut seen = 0;
+    for (text, ask) in [
+        (WENNA, &ask),
+        (WENNA, &StripAsk::default()),
+        (DUNLIN, &StripAsk::default()),
+    ] {
+        let Told { strip, .. } = told(text, Some("before"), ask);
+        for state in &strip.states {
+            let warm = state.temperature.iter().flatten();
+            let over = strip
+                .alarm
+                .is_some_and(|alarm| warm.clone().any(|t| *t > alarm));
+            let boils = state
+                .temperature
+                .iter()
+                .zip(&state.boils)
+                .any(|(t, boils)| t.zip(*boils).is_some_and(|(t, boils)| t > boils));
+            let says = &state.too_hot.metric;
+            assert_eq!(
+                says.contains("over the alarm"),
+                over,
+                "{}: {says}",
+                state.key
+            );
+            assert_eq!(
+                says.contains("boils with the cap open"),
+                boils,
+                "{}: {says}",
+                state.key
+            );
+            assert!(
+                says.is_empty() || says.starts_with(&state.warm[1].metric),
+                "{says}"
+            );
+            seen += usize::from(over && boils);
+        }
+    }
+    assert!(seen > 0, "no state is too hot");
 }

@@ -469,3 +469,31 @@ fn a_boat_with_any_line_missing_is_drawn_whole() {
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
+
+/// A name as long as a file allows is cut short: the drawing keeps its width, and its words stay on it.
+#[test]
+fn a_long_name_is_cut_short_and_moves_nothing_off_the_drawing() {
+    let (_, mut one) = loops().swap_remove(0);
+    for thing in &mut one.things {
+        thing.key = format!("{}-{}", thing.key, "w".repeat(200));
+        thing.what = "w".repeat(200);
+    }
+    for form in [(3200.0, 496.0), (680.0, 420.0)] {
+        let picture = drawn(&one, form, System::Metric);
+        assert!((picture.width - form.0).abs() < 0.01, "{}", picture.width);
+        assert_eq!(check::cut_off(&picture), Vec::<String>::new());
+        for placed in &picture.placed {
+            if let Shape::Text {
+                text: words,
+                face,
+                size,
+                ..
+            } = &placed.shape
+                && words.contains("www")
+            {
+                let wide = text::width(words, *face, *size);
+                assert!(wide <= 180.5 && words.ends_with('…'), "{wide}: {words}");
+            }
+        }
+    }
+}

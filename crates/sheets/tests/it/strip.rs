@@ -695,3 +695,85 @@ fn every_thing_on_the_way_has_its_block() {
         }
     }
 }
+
+/// The bracket of the cap: the open rectangle that stands at the axis.
+fn bracket(picture: &Picture) -> Option<[(f64, f64); 4]> {
+    picture.placed.iter().find_map(|placed| {
+        let Shape::Path(steps) = &placed.shape else {
+            return None;
+        };
+        let points: Vec<(f64, f64)> = steps
+            .iter()
+            .filter_map(|step| match step {
+                Step::To(x, y) | Step::Line(x, y) => Some((*x, *y)),
+                _ => None,
+            })
+            .collect();
+        let own: [(f64, f64); 4] = points.try_into().ok()?;
+        let [a, b, c, d] = own;
+        let form = placed.class == Class::Thin && placed.key.is_none();
+        let upright = (a.0 - d.0).abs() < NEAR && (b.0 - c.0).abs() < NEAR;
+        (form && upright && (a.0 - b.0 - 5.0).abs() < NEAR && (a.1 - b.1).abs() < NEAR)
+            .then_some(own)
+    })
+}
+
+#[test]
+fn the_bracket_of_the_cap_is_as_high_as_the_cap_adds_or_is_not_there() {
+    let (_, mut made) = all().swap_remove(1);
+    made.states.truncate(1);
+    let form = StripForm::of(1296.0, Form::Tall, System::Metric);
+    let state = &mut made.states[0];
+    state.line.iter_mut().for_each(|z| *z = Some(0.2));
+    for cap in [0.1, 0.3] {
+        made.states[0].cap = Some(cap);
+        let drawing = strip(&made, &form);
+        let [high, _, _, low] = bracket(&drawing.picture).expect("a bracket");
+        let scale = scale(&drawing, &told(&made));
+        let zero = still(&drawing.picture);
+        assert!(
+            (low.1 - (zero - 0.2 * scale)).abs() < NEAR,
+            "{cap}: {low:?}"
+        );
+        assert!(
+            (low.1 - high.1 - cap * scale).abs() < NEAR,
+            "{cap}: {high:?}"
+        );
+    }
+    // Far above the panel there is none.
+    made.states[0].cap = Some(9.0);
+    let drawing = strip(&made, &form);
+    assert_eq!(bracket(&drawing.picture), None);
+}
+
+#[test]
+fn a_height_beyond_all_measure_ends_and_has_few_steps() {
+    let (_, mut made) = all().swap_remove(1);
+    for units in UNITS {
+        for high in [1e3, 1e9, 1e15] {
+            if let Some((_, z)) = made.main.pieces[1].poly.last_mut() {
+                *z = high;
+            }
+            let drawing = strip(&made, &StripForm::of(1296.0, Form::Tall, units));
+            let fine = drawing.picture.placed.iter();
+            let fine = fine.filter(|placed| placed.class == Class::Fine).count();
+            assert!(fine < 200, "{high}: {fine}");
+        }
+    }
+}
+
+#[test]
+fn a_state_that_is_too_hot_says_so_on_the_panel() {
+    let (_, mut made) = all().swap_remove(1);
+    let says_it = |made: &Strip, form: Form| {
+        let picture = strip(made, &StripForm::of(732.0, form, System::Metric)).picture;
+        assert_eq!(check::overlaps(&picture), Vec::<String>::new());
+        says(&picture, "over the alarm; boils with the cap open")
+    };
+    made.states[0].too_hot = "".into();
+    assert!(!says_it(&made, Form::Paper));
+    made.states[0].too_hot = "121 °C: over the alarm; boils with the cap open".into();
+    for form in [Form::Tall, Form::Paper] {
+        assert!(says_it(&made, form), "{form:?}");
+    }
+}

@@ -83,18 +83,33 @@ pub(super) struct Dress {
     pub(super) wide: bool,
     /// What a thing is under its name.
     pub(super) words: bool,
+    /// The widest that a name may be [px].
+    pub(super) most: f64,
 }
 
 /// Height of a hull fitting's bow-tie.
 pub(super) const TIE: f64 = 16.0;
 /// Height of a header tank that stands on an engine.
 pub(super) const TANK: f64 = 22.0;
+/// The widest name and second words of a thing [px], the first with which the drawing keeps its width: longer ones are
+/// cut short, for one long name would push all else off the sheet.
+const WORDS: [f64; 4] = [180.0, 110.0, 70.0, 48.0];
+
+/// The name of a thing, as far as there is room for it.
+pub(super) fn name(thing: &AroundThing, dress: Dress) -> String {
+    cut(&thing.key, Face::Bold, dress)
+}
+
+fn cut(words: &str, face: Face, dress: Dress) -> String {
+    text::fits(words, face, SIZE, dress.most)
+}
+
 /// The words of a thing's box: its name, and what it is where there is room and that tells more.
 pub(super) fn words(thing: &AroundThing, dress: Dress) -> (String, Option<String>) {
     let second =
         (dress.words && thing.what != thing.key && thing.kind != Some(ThingKind::HullFitting))
-            .then(|| thing.what.clone());
-    (thing.key.clone(), second)
+            .then(|| cut(&thing.what, Face::Plain, dress));
+    (name(thing, dress), second)
 }
 
 /// The grade whose shape is drawn on a thing: where there is little room, none for what is sound.
@@ -133,7 +148,7 @@ pub(super) fn reach(thing: &AroundThing, dress: Dress, last: bool) -> (f64, f64)
         }
         let sign = sign(thing, dress);
         let sign = sign.map_or(0.0, |grade| grade::width(grade, GradePlace::Mark) + 4.0);
-        let name = text::width(&thing.key, Face::Bold, SIZE);
+        let name = text::width(&name(thing, dress), Face::Bold, SIZE);
         return (w / 2.0 + 4.0, w / 2.0 + 6.0 + sign + name);
     }
     (w / 2.0, w / 2.0)
@@ -142,11 +157,20 @@ pub(super) fn reach(thing: &AroundThing, dress: Dress, last: bool) -> (f64, f64)
 /// Places everything; where the height or the width does not do for second words, without them.
 pub(super) fn place(around: &Around, form: &AroundForm, foot: f64) -> Plan {
     let wide = form.width >= WIDE;
-    let full = placed(around, form, foot, Dress { wide, words: wide });
+    let dress = |words, most| Dress { wide, words, most };
+    let [first, shorter @ ..] = WORDS;
+    let full = placed(around, form, foot, dress(wide, first));
     if full.height <= form.height && full.width <= form.width {
         return full;
     }
-    placed(around, form, foot, Dress { wide, words: false })
+    let mut plan = placed(around, form, foot, dress(false, first));
+    for most in shorter {
+        if plan.width <= form.width {
+            break;
+        }
+        plan = placed(around, form, foot, dress(false, most));
+    }
+    plan
 }
 
 fn placed(around: &Around, form: &AroundForm, foot: f64, dress: Dress) -> Plan {

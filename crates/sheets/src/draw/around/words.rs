@@ -4,7 +4,7 @@ use reckon::{AroundSpot, ThingKind};
 
 use super::paint::{Painter, WATER, base, longest, set};
 use super::path::{Line, Stroke};
-use super::place::{Rect, sign};
+use super::place::{Rect, name, sign};
 use super::{EDGE, LINE, SIZE};
 use crate::draw::grade::{self, Place as GradePlace};
 use crate::draw::{Anchor, Class, Face, Shape, text};
@@ -349,7 +349,8 @@ impl Painter<'_> {
             let y = own.centre().1;
             let grade = sign(it, self.plan.dress);
             let sign = grade.map_or(0.0, |grade| grade::width(grade, GradePlace::Mark) + 4.0);
-            let w = sign + text::width(&it.key, Face::Bold, SIZE);
+            let words = name(it, self.plan.dress);
+            let w = sign + text::width(&words, Face::Bold, SIZE);
             let h = LINE.max(sign - 2.0);
             let top = y - h / 2.0;
             let places = [4.0, 10.0, 16.0, 24.0, 32.0, 40.0, 50.0, 60.0]
@@ -382,7 +383,7 @@ impl Painter<'_> {
                 Face::Bold,
                 (at, level),
                 Anchor::Start,
-                &it.key,
+                &words,
             );
         }
     }

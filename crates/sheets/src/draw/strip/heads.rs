@@ -93,16 +93,34 @@ impl Desk<'_> {
                 let places = [-8.0, 16.0, -22.0, 30.0, -36.0, 44.0]
                     .map(|off| (left + 12.0, y + off, Anchor::Start));
                 self.say(4, Class::Text, None, words, places.to_vec());
-                // A bracket at the axis: the whole line is so much higher under the cap.
-                let bracket = [
-                    (left + 8.0, y - 12.0),
-                    (left + 3.0, y - 12.0),
-                    (left + 3.0, y),
-                    (left + 8.0, y),
-                ];
-                if y - 12.0 > self.up.top {
-                    self.picture.put(Class::Thin, Shape::through(&bracket));
+                if let (Some(line), Some(cap)) = (state.line[0], state.cap) {
+                    self.cap_bracket(line, line + cap);
                 }
+            }
+        }
+    }
+
+    /// A bracket at the axis, to scale: the whole line is so much higher under the cap. Where that is above the
+    /// panel there is none, and the figure stands by itself.
+    fn cap_bracket(&mut self, from: f64, to: f64) {
+        let (left, _) = self.ends();
+        let (low, high) = (self.up.y(from), self.up.y(to));
+        if high < self.up.top || high >= low {
+            return;
+        }
+        let (tip, back) = (left + 8.0, left + 3.0);
+        match self.up.break_at() {
+            // The break itself is left free.
+            Some(gap) if high < gap && gap < low => {
+                let over = [(tip, high), (back, high), (back, gap - 5.0)];
+                let under = [(back, gap + 5.0), (back, low), (tip, low)];
+                for part in [over, under] {
+                    self.picture.put(Class::Thin, Shape::through(&part));
+                }
+            }
+            _ => {
+                let whole = [(tip, high), (back, high), (back, low), (tip, low)];
+                self.picture.put(Class::Thin, Shape::through(&whole));
             }
         }
     }

@@ -5,7 +5,7 @@ use reckon::{PieceForm, StripState, TraceKind};
 
 use super::super::hatch::{self, Slope};
 use super::super::shape::{Anchor, Class, Face, Shape};
-use super::labels::{Rect, along_line, around, over};
+use super::labels::{Rect, Wanted, along_line, around, over};
 use super::{Desk, Form, MARKS};
 
 /// Steps of the axis of heights: metric [mm], imperial [in].
@@ -237,7 +237,12 @@ impl Desk<'_> {
         let wanted = steps
             .iter()
             .find(|step| **step * unit * self.up.scale >= TICKS);
-        let step = wanted.copied().unwrap_or(steps[steps.len() - 1]) * unit;
+        // Beyond the steps of a boat it is a power of ten, so that the axis has no more steps than room for them.
+        let far = || 10_f64.powf((TICKS / (unit * self.up.scale)).log10().ceil());
+        let step = wanted.copied().unwrap_or_else(far) * unit;
+        if !step.is_finite() {
+            return;
+        }
         let mut free = bottom - 2.0;
         // OK because a panel has few steps.
         for i in (low / step).ceil() as i64..=(high.min(self.up.high) / step).floor() as i64 {
@@ -636,6 +641,26 @@ impl Desk<'_> {
         self.names_of_lines();
         let (left, right) = self.ends();
         let bottom = self.up.bottom;
+        if let Some(state) = self.state.filter(|state| !state.too_hot.metric.is_empty()) {
+            // Before all else that is written here: without it the line looks like that of any other state.
+            let words = state.too_hot.in_units(self.units);
+            let field = Rect {
+                left,
+                top,
+                right,
+                bottom,
+            };
+            self.labels.want(Wanted {
+                rank: 0,
+                class: Class::Text,
+                key: None,
+                text: words.to_owned(),
+                shorter: words.split_once(": ").map(|(_, says)| says.to_owned()),
+                grade: None,
+                places: over(field),
+                leads: Vec::new(),
+            });
+        }
         if let Some(from) = self.strip.suction_from.filter(|_| self.main) {
             let (from, y) = (self.x(from), bottom - 6.0);
             let middle = 0.5 * (from + right);
