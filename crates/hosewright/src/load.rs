@@ -228,12 +228,18 @@ fn sent(remark: boat::Remark, chart: &Chart) -> api::Remark {
     let boat::Remark {
         code,
         severity,
-        span: _,
+        span,
         place,
         message,
         expected,
         found,
     } = remark;
+    let mut at = chart.place(place);
+    if at.path.is_empty() {
+        // A text that is no TOML has no keys; the fault itself has a place.
+        let boat::Position { line, column } = chart.places().position_of(span.start);
+        (at.line, at.column) = (line, column);
+    }
     api::Remark {
         code: code.to_string(),
         severity: match severity {
@@ -244,7 +250,7 @@ fn sent(remark: boat::Remark, chart: &Chart) -> api::Remark {
         message,
         expected,
         found,
-        place: chart.place(place),
+        place: at,
     }
 }
 

@@ -127,7 +127,9 @@ pub(crate) fn bytes(
         return Ok(None);
     }
     let parts: Vec<Part> = made.iter().map(Made::part).collect();
-    pdf(&head.boat, &parts, Path::new(&format!("{name}.pdf"))).map(Some)
+    let of = Hash::of(head.boat.as_bytes()).short();
+    let file = format!("{name}.pdf");
+    pdf((&head.boat, &of), &parts, Path::new(&file)).map(Some)
 }
 
 /// The folder for the sheets: the one that is named, else the one beside the boat file.

@@ -149,15 +149,31 @@ impl Desk<'_> {
         }
         let words = state.pump_text.in_units(self.units).to_owned();
         let (name, figure) = words.split_once(' ').unwrap_or(("", &words));
-        let middle = (0.5 * (high + low)).clamp(self.up.top + 14.0, self.up.bottom - 18.0);
-        for (text, y) in [(name, middle - 2.0), (figure, middle + 12.0)] {
+        let middle = (0.5 * (high + low)).clamp(
+            self.up.top + 14.0,
+            (self.up.bottom - 74.0).max(self.up.top + 14.0),
+        );
+        // How far the pump's inlet is from boiling lies mostly metres below the panel: a figure tells it.
+        let over = state.over_boiling_text.in_units(self.units).to_owned();
+        let mut lines = vec![name, figure];
+        if !over.is_empty() {
+            lines.extend(["", "its inlet", "to boiling", &over]);
+        }
+        let step = 14.0;
+        let foot = middle - 2.0 + step * (lines.len() - 1) as f64;
+        for (i, text) in lines
+            .iter()
+            .enumerate()
+            .filter(|(_, text)| !text.is_empty())
+        {
+            let y = middle - 2.0 + step * i as f64;
             self.text(Class::Text, x + 8.0, y, Anchor::Start, Face::Plain, text);
         }
         self.labels.take(Rect {
             left: right + 2.0,
             top: high.min(middle - 14.0),
             right: self.picture.width,
-            bottom: low.max(middle + 16.0),
+            bottom: low.max(foot + 4.0),
         });
     }
 }
