@@ -264,7 +264,7 @@ fn every_joint_says_what_to_buy_how_far_to_push_how_tight() {
                 // the clip that the order list takes for it.
                 says_or_waits(&cells[1], Some(&row.hose), &what);
                 let buy = words(&spans_of(&cells[1]));
-                let bought = cut_of(&told, row).is_some_and(|cut| cut.from.is_none());
+                let bought = cut_of(told, row).is_some_and(|cut| cut.from.is_none());
                 if bought && !buy.contains(" from ") {
                     assert!(buy.contains("buy"), "{what}: {buy}");
                     let typed = row.sizes.bore.as_ref();
@@ -390,7 +390,7 @@ fn what_nobody_measured_is_in_a_dashed_box_wherever_it_stands() {
             for (shown, cell) in guessed {
                 // A bore stands at the first end of its piece, and only where somebody has that hose.
                 let bare = cell == 1 && !words(&spans_of(&cells[1])).contains("bore ");
-                let bought = cut_of(&told, row).is_some_and(|cut| cut.from.is_none());
+                let bought = cut_of(told, row).is_some_and(|cut| cut.from.is_none());
                 if bare || (cell == 1 && bought) {
                     continue;
                 }
