@@ -261,7 +261,7 @@ fn what_would_not_read_is_not_written() {
             .starts_with("Nothing is written"),
         "{wrong}"
     );
-    assert_eq!(wrong["place"]["line"], 106);
+    assert_eq!(wrong["place"]["line"], 109);
     assert_eq!(bench.edit(1, CLIP, "worm").status, 422);
     assert_eq!(bench.edit(1, "a..b", "1").status, 422);
     assert_eq!(bench.text(), before);
