@@ -50,6 +50,7 @@ pub use next::{Next, next};
 pub use points::{Point, PointKind, points};
 pub use pour::{FillAsk, filling};
 pub use quick::{QuickInput, quick};
+pub use say::lasts;
 pub use screwed::{QuickThread, quick_thread};
 pub use shop::{Blocked, Cut, FromShelf, Order, OrderAsk, Shelf, order};
 pub use sighted::{Sighted, sighted};

@@ -13,6 +13,18 @@ fn step() -> Length {
     Length::mm(0.2)
 }
 
+/// A time that one has [s], rounded down; `None` where that is under ten seconds, and none to count on.
+#[must_use]
+pub fn lasts(seconds: f64) -> Option<String> {
+    if seconds < 10.0 {
+        None
+    } else if seconds < 120.0 {
+        Some(format!("{:.0} s", (seconds / 10.0).floor() * 10.0))
+    } else {
+        Some(format!("{:.0} min", (seconds / 60.0).floor()))
+    }
+}
+
 /// A diameter or length at a joint: `44.3 mm`, `1.744 in`.
 pub(crate) fn mm(metres: f64, system: System) -> String {
     Length::from_si(metres).map_or_else(

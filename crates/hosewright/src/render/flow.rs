@@ -232,13 +232,7 @@ pub fn until(left: &Uncooled) -> Vec<String> {
 
 /// A time that one has, rounded down.
 fn time(seconds: f64) -> String {
-    if seconds < 10.0 {
-        "no time".to_owned()
-    } else if seconds < 120.0 {
-        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
-    } else {
-        format!("{:.0} min", (seconds / 60.0).floor())
-    }
+    reckon::lasts(seconds).unwrap_or_else(|| "no time".to_owned())
 }
 
 /// Whence the heat comes, said once for all states that have it from the same place; in full also how far the engine

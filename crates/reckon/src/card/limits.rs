@@ -281,13 +281,7 @@ const NONE: &str = "no time at all";
 
 /// A time that one has, rounded down.
 fn rounded(seconds: f64) -> String {
-    if seconds < 10.0 {
-        NONE.to_owned()
-    } else if seconds < 120.0 {
-        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
-    } else {
-        format!("{:.0} min", (seconds / 60.0).floor())
-    }
+    say::lasts(seconds).unwrap_or_else(|| NONE.to_owned())
 }
 
 /// What flow wants before it can tell the most.

@@ -134,13 +134,7 @@ fn without_raw_water(whole: &Subject, state: &StateRow, dry: &Dry) -> Verdict {
 
 /// A time that one has, rounded down.
 fn long(seconds: f64) -> String {
-    if seconds < 10.0 {
-        "no time".to_owned()
-    } else if seconds < 120.0 {
-        format!("{:.0} s", (seconds / 10.0).floor() * 10.0)
-    } else {
-        format!("{:.0} min", (seconds / 60.0).floor())
-    }
+    say::lasts(seconds).unwrap_or_else(|| "no time".to_owned())
 }
 
 /// A state that comes to rest, held against the alarm.
