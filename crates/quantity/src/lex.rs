@@ -1,6 +1,7 @@
 //! The small words of a quantity's text: numbers as people type them, and names of units.
 
 use std::ops::Range;
+use std::sync::LazyLock;
 
 use crate::unit::{Kind, SHARED, Shared, UNITS, Unit};
 
@@ -375,24 +376,55 @@ pub(crate) enum Found {
     Nothing,
 }
 
+/// A name of a unit, and which of its names it is.
+type Name = (&'static Unit, usize, &'static str);
+
+/// The names of units that may stand at the beginning of a text, by its first letter, in the order of the table.
+fn names_beginning_as(text: &str) -> &'static [Name] {
+    /// By letter from `a`, after them for what is no letter, and last all.
+    static NAMES: LazyLock<[Vec<Name>; 28]> = LazyLock::new(|| {
+        let mut names = [const { Vec::new() }; 28];
+        for unit in UNITS {
+            for (index, name) in unit.names().enumerate() {
+                let own = name.bytes().next().map_or(ANY, letter);
+                for (at, list) in names.iter_mut().enumerate() {
+                    if own >= OTHER || at == own || at == ANY {
+                        list.push((unit, index, name));
+                    }
+                }
+            }
+        }
+        names
+    });
+    const OTHER: usize = 26;
+    const ANY: usize = 27;
+    /// A letter that is none of ASCII may be read as one.
+    fn letter(byte: u8) -> usize {
+        match byte.to_ascii_lowercase() {
+            small @ b'a'..=b'z' => usize::from(small - b'a'),
+            0..=127 => OTHER,
+            _ => ANY,
+        }
+    }
+    &NAMES[text.bytes().next().map_or(ANY, letter)]
+}
+
 /// The longest name of a unit at `at`; of equally long ones that of the kinds that are due, in their order.
 pub(crate) fn unit(text: &str, at: usize, due: &[Kind]) -> Found {
     let at = skip_space(text, at);
     let rest = &text[at..];
     let mut best: Option<(usize, usize, &'static Unit)> = None;
-    for unit in UNITS {
-        for (index, name) in unit.names().enumerate() {
-            let Some(length) = match_name(name, rest) else {
-                continue;
-            };
-            // Of the kinds that are not due, the one that prints this name: `°` is an angle.
-            let rank = due.iter().position(|kind| *kind == unit.kind);
-            let rank = rank.unwrap_or(due.len() + index.min(1));
-            if best.is_none_or(|(found, found_rank, _)| {
-                length > found || (length == found && rank < found_rank)
-            }) {
-                best = Some((length, rank, unit));
-            }
+    for (unit, index, name) in names_beginning_as(rest) {
+        let Some(length) = match_name(name, rest) else {
+            continue;
+        };
+        // Of the kinds that are not due, the one that prints this name: `°` is an angle.
+        let rank = due.iter().position(|kind| *kind == unit.kind);
+        let rank = rank.unwrap_or(due.len() + (*index).min(1));
+        if best.is_none_or(|(found, found_rank, _)| {
+            length > found || (length == found && rank < found_rank)
+        }) {
+            best = Some((length, rank, *unit));
         }
     }
     let longest = best.map_or(0, |(length, ..)| length);

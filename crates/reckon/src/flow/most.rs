@@ -1,10 +1,13 @@
 //! The other way round: the warmest sea, the greatest power, the smallest cooler, and the speed at which the
 //! hull's pressure turns.
 
+use std::cell::RefCell;
+use std::thread::ScopedJoinHandle;
+
 use super::draw::Drawn;
 use super::heat::Law;
 use super::state::{Put, outlet, put};
-use crate::solve::net::{self, Outcome, State};
+use crate::solve::net::{self, Kept, Outcome, State};
 use crate::stages::flow::HullRow;
 
 /// Temperatures of the sea for which the greatest power is told [°C].
@@ -53,27 +56,45 @@ pub(super) fn beside<T>(
     std::thread::scope(|scope| {
         let under_way: Vec<_> = back
             .iter()
-            .map(|asked| scope.spawn(move || backward(drawn, asked, limit)))
+            .map(|asked| {
+                let powers = (asked.power).then(|| scope.spawn(|| powers(drawn, asked, limit)));
+                (scope.spawn(|| backward(drawn, asked, limit)), powers)
+            })
             .collect();
         let other = other();
-        let found = under_way.into_iter().map(|one| match one.join() {
-            Ok(found) => found,
-            Err(defect) => std::panic::resume_unwind(defect),
+        let found = under_way.into_iter().map(|(own, powers)| {
+            let found = joined(own);
+            match powers.map(joined) {
+                Some((power, lost)) => Found {
+                    power,
+                    lost: found.lost || lost,
+                    ..found
+                },
+                None => found,
+            }
         });
         (other, found.collect())
     })
 }
 
-/// Searches by the outlet: reserve of the thermostat, heat up to the limit, warmest sea, smallest cooler,
-/// greatest power. Heat goes near enough with how much warmer the coolant is than the sea, which gives each
-/// its guess.
+/// What a thread found; its panic is the asker's.
+fn joined<T>(thread: ScopedJoinHandle<'_, T>) -> T {
+    match thread.join() {
+        Ok(found) => found,
+        Err(defect) => std::panic::resume_unwind(defect),
+    }
+}
+
+/// Searches by the outlet: reserve of the thermostat, heat up to the limit, warmest sea, smallest cooler. Heat
+/// goes near enough with how much warmer the coolant is than the sea, which gives each its guess.
 fn backward(drawn: &Drawn, asked: &Back, limit: f64) -> Found {
+    let circuit = &Circuit::of(drawn);
     let mut found = Found::default();
     let (to, near) = (&asked.to, &asked.near);
     if let Some((now, cooled)) = asked.now {
         // What all the searches begin with where the thermostat is wide open at the limit.
         let wide = Put { wide: true, ..*to };
-        let (wide, near) = &match out(drawn, &wide, near) {
+        let (wide, near) = &match circuit.out(&wide, near) {
             Asked::At(t, state) => (t, state),
             Asked::Boils | Asked::Unknown => (now, near.clone()),
         };
@@ -87,7 +108,7 @@ fn backward(drawn: &Drawn, asked: &Back, limit: f64) -> Found {
         let full = drawn.net.stat.map(|stat| stat.full);
         found.reserve = full.and_then(|full| {
             let guess = over_sea(full) / over_sea(cooled);
-            heat(drawn, &begin, full, guess).unwrap_or(None)
+            heat(circuit, &begin, full, guess).unwrap_or(None)
         });
         if asked.most {
             // By how much the heat may grow up to the limit, as a guess for the other two.
@@ -95,24 +116,29 @@ fn backward(drawn: &Drawn, asked: &Back, limit: f64) -> Found {
                 (Some(reserve), Some(full)) => reserve * over_sea(limit) / over_sea(full),
                 _ => over_sea(limit) / over_sea(now),
             };
-            let sea = sea(drawn, &begin, limit, times);
-            let smallest = surface(drawn, &begin, limit, times);
+            let sea = sea(circuit, &begin, limit, times);
+            let smallest = surface(circuit, &begin, limit, times);
             found.lost = sea.is_err() || smallest.is_err();
             found.sea = sea.unwrap_or(None);
             found.smallest = smallest.unwrap_or(None);
         }
     }
-    if asked.power {
-        let mut near = near.clone();
-        for sea in SEAS {
-            let to = Put { sea, ..*to };
-            match power(drawn, &to, &mut near, limit, &asked.law) {
-                Ok(own) => found.power.push((sea, own)),
-                Err(Lost) => found.lost = true,
-            }
+    found
+}
+
+/// The greatest power at each temperature of the sea for which it is told, and whether a search was lost.
+fn powers(drawn: &Drawn, asked: &Back, limit: f64) -> (Vec<(f64, Option<f64>)>, bool) {
+    let circuit = &Circuit::of(drawn);
+    let mut near = asked.near.clone();
+    let (mut found, mut lost) = (Vec::new(), false);
+    for sea in SEAS {
+        let to = Put { sea, ..asked.to };
+        match power(circuit, &to, &mut near, limit, &asked.law) {
+            Ok(own) => found.push((sea, own)),
+            Err(Lost) => lost = true,
         }
     }
-    found
+    (found, lost)
 }
 
 /// Outlet temperature with something put to the circuit, from a like state.
@@ -125,21 +151,36 @@ enum Asked {
     Unknown,
 }
 
-fn out(drawn: &Drawn, to: &Put, near: &State) -> Asked {
-    let net = put(drawn, to);
-    match net::solve_to(&net, Some(near), ENOUGH) {
-        Outcome::Solved(state) => match outlet(drawn, &net, &state) {
-            Some(t) => Asked::At(t, *state),
-            None => Asked::Unknown,
-        },
-        Outcome::TooHot(_) | Outcome::NoSteadyState(_) => Asked::Boils,
-        Outcome::Unsolvable(_) | Outcome::Unmeasured(_) => Asked::Unknown,
+/// A circuit that is asked about many times, with what its answers share.
+struct Circuit<'a> {
+    drawn: &'a Drawn,
+    kept: RefCell<Kept>,
+}
+
+impl<'a> Circuit<'a> {
+    fn of(drawn: &'a Drawn) -> Self {
+        Self {
+            drawn,
+            kept: RefCell::default(),
+        }
+    }
+
+    fn out(&self, to: &Put, near: &State) -> Asked {
+        let net = put(self.drawn, to);
+        match net::solve_to(&net, Some(near), ENOUGH, &mut self.kept.borrow_mut()) {
+            Outcome::Solved(state) => match outlet(self.drawn, &net, &state) {
+                Some(t) => Asked::At(t, *state),
+                None => Asked::Unknown,
+            },
+            Outcome::TooHot(_) | Outcome::NoSteadyState(_) => Asked::Boils,
+            Outcome::Unsolvable(_) | Outcome::Unmeasured(_) => Asked::Unknown,
+        }
     }
 }
 
 /// A search for where the outlet comes to a limit, from one point that is known.
 struct Search<'a> {
-    drawn: &'a Drawn,
+    circuit: &'a Circuit<'a>,
     near: State,
     limit: f64,
     /// Whether the outlet falls as the number grows.
@@ -162,7 +203,7 @@ impl Search<'_> {
             wide: self.wide,
             ..*to
         };
-        let over = match out(self.drawn, to, &self.near) {
+        let over = match self.circuit.out(to, &self.near) {
             Asked::At(t, state) => {
                 self.near = state;
                 t - self.limit
@@ -245,13 +286,13 @@ impl Search<'_> {
     }
 }
 
-fn search<'a>(drawn: &'a Drawn, near: &State, limit: f64, falls: bool) -> Search<'a> {
+fn search<'a>(circuit: &'a Circuit<'a>, near: &State, limit: f64, falls: bool) -> Search<'a> {
     Search {
-        drawn,
+        circuit,
         near: near.clone(),
         limit,
         falls,
-        wide: drawn.net.stat.is_none_or(|stat| limit >= stat.full),
+        wide: circuit.drawn.net.stat.is_none_or(|stat| limit >= stat.full),
     }
 }
 
@@ -273,10 +314,10 @@ impl Begin<'_> {
 
 /// The warmest sea [°C] from 0 to 60 °C at which the outlet stays at a limit or under; `times` by how much the
 /// heat may grow there.
-fn sea(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Result<Option<f64>, Lost> {
+fn sea(circuit: &Circuit<'_>, begin: &Begin, limit: f64, times: f64) -> Result<Option<f64>, Lost> {
     let now = begin.to.sea;
     let at = |sea: f64| Put { sea, ..*begin.to };
-    let mut search = search(drawn, begin.near, limit, false);
+    let mut search = search(circuit, begin.near, limit, false);
     let over = begin.over(&search);
     let guess = limit - (limit - now) / times;
     if over > 0.0 {
@@ -288,14 +329,14 @@ fn sea(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Result<Option<f6
 
 /// By how much the heat may grow before the outlet comes to a limit, from a hundredth to 20 times; `guess` is
 /// what it may be.
-fn heat(drawn: &Drawn, begin: &Begin, limit: f64, guess: f64) -> Result<Option<f64>, Lost> {
+fn heat(circuit: &Circuit<'_>, begin: &Begin, limit: f64, guess: f64) -> Result<Option<f64>, Lost> {
     let to = begin.to;
     let at = |times: f64| Put {
         heat: to.heat * times,
         gearbox: to.gearbox * times,
         ..*to
     };
-    let mut search = search(drawn, begin.near, limit, false);
+    let mut search = search(circuit, begin.near, limit, false);
     let over = begin.over(&search);
     if over > 0.0 {
         return search.meet((1.0, over), guess, 0.01, at);
@@ -308,7 +349,7 @@ fn heat(drawn: &Drawn, begin: &Begin, limit: f64, guess: f64) -> Result<Option<f
 /// heat that such power may bring; `None` where even idling is too much. `near` is any state of the circuit,
 /// and becomes one near what is found.
 fn power(
-    drawn: &Drawn,
+    circuit: &Circuit<'_>,
     to: &Put,
     near: &mut State,
     limit: f64,
@@ -320,7 +361,7 @@ fn power(
         gearbox: if by_raw { 0.0 } else { law.gearbox(power) },
         ..*to
     };
-    let mut search = search(drawn, near, limit, false);
+    let mut search = search(circuit, near, limit, false);
     let full = search.ask(&at(law.rated))?;
     if full <= 0.0 {
         *near = search.near;
@@ -339,12 +380,17 @@ fn power(
 
 /// The smallest share of the coolers' surface that would do, down to a twentieth; `None` where ten times as
 /// much would not.
-fn surface(drawn: &Drawn, begin: &Begin, limit: f64, times: f64) -> Result<Option<f64>, Lost> {
+fn surface(
+    circuit: &Circuit<'_>,
+    begin: &Begin,
+    limit: f64,
+    times: f64,
+) -> Result<Option<f64>, Lost> {
     let at = |surface: f64| Put {
         surface,
         ..*begin.to
     };
-    let mut search = search(drawn, begin.near, limit, true);
+    let mut search = search(circuit, begin.near, limit, true);
     let over = -begin.over(&search);
     let guess = times.powf(-1.2);
     if over < 0.0 {

@@ -17,6 +17,35 @@ pub(super) struct Lu {
     /// Where the diagonal of each row stands in the lists.
     diagonal: Vec<usize>,
     work: Vec<f64>,
+    /// How many unknowns are eliminated first.
+    first: usize,
+}
+
+/// The last system that was prepared: circuits that are asked about again and again have one pattern, and its
+/// order of elimination need not be chosen anew.
+#[derive(Debug, Default)]
+pub struct Kept {
+    entries: Vec<(usize, usize)>,
+    lu: Option<Lu>,
+}
+
+impl Kept {
+    /// A system for these entries, as [`Lu::new`] prepares it.
+    pub(super) fn take(&mut self, n: usize, first: usize, entries: Vec<(usize, usize)>) -> Lu {
+        match self.lu.take() {
+            Some(lu) if lu.fits(n, first) && self.entries == entries => lu,
+            _ => {
+                let lu = Lu::new(n, first, &entries);
+                self.entries = entries;
+                lu
+            }
+        }
+    }
+
+    /// Keeps a system that was taken.
+    pub(super) fn give(&mut self, lu: Lu) {
+        self.lu = Some(lu);
+    }
 }
 
 /// A set of small numbers as bits.
@@ -117,7 +146,12 @@ impl Lu {
             columns,
             diagonal,
             work: vec![0.0; n],
+            first,
         }
+    }
+
+    fn fits(&self, n: usize, first: usize) -> bool {
+        (self.place.len(), self.first) == (n, first)
     }
 
     /// Empties the matrix.

@@ -20,6 +20,7 @@ mod told;
 mod walk;
 
 pub use cooler::{Cooler, Film, Geometry, Gives, Outside, Rated, Raw, Report, Surface, Tubes, Ua};
+pub use lu::Kept;
 pub use medium::{Medium, Props};
 pub use part::{Curve, Law, Lift, Part, Pipe, Pump, Role, Stat, Taken};
 pub use reach::{Reach, reach};
@@ -122,17 +123,18 @@ pub enum Outcome {
 
 /// Solves a network, from the state of a like one where that is given.
 pub fn solve(network: &Network, start: Option<&State>) -> Outcome {
-    solve_to(network, start, 0.0)
+    solve_to(network, start, 0.0, &mut Kept::default())
 }
 
 /// As [`solve`], and from the state of a like one only as far as that what is left of the balances is a share
-/// `enough` of the greatest of each: for a search that asks many times.
-pub fn solve_to(network: &Network, start: Option<&State>, enough: f64) -> Outcome {
+/// `enough` of the greatest of each: for a search that asks many times, and keeps from one question to the next
+/// what they share.
+pub fn solve_to(network: &Network, start: Option<&State>, enough: f64, kept: &mut Kept) -> Outcome {
     let reach = match reach(network) {
         Ok(reach) => reach,
         Err(none) => return none,
     };
-    newton::solve(network, &reach, start, enough)
+    newton::solve(network, &reach, start, enough, kept)
 }
 
 /// Tells of every cooler in a state: which branch, which part of it, and what it does.

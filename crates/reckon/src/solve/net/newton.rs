@@ -7,7 +7,7 @@
 
 use reference::Unknown;
 
-use super::lu::Lu;
+use super::lu::{Kept, Lu};
 use super::part::area;
 use super::walk::{Walk, walk};
 use super::{GRAVITY, Network, Outcome, Part, Reach, Run, State};
@@ -82,7 +82,7 @@ struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
-    fn new(net: &'a Network, reach: &'a Reach) -> Self {
+    fn new(net: &'a Network, reach: &'a Reach, kept: &mut Kept) -> Self {
         let (b, n) = (net.branches.len(), net.nodes.len());
         let heat = net.isothermal.is_none();
         let mut entries = Vec::new();
@@ -111,7 +111,7 @@ impl<'a> Work<'a> {
         // A piece that nothing ties has its pressures from one of its nodes.
         let pieces = reach.tied.len();
         let mut first = vec![None; pieces];
-        let kept = (0..n)
+        let fixed = (0..n)
             .map(|node| {
                 let piece = reach.piece[node];
                 if reach.tied[piece] {
@@ -133,7 +133,7 @@ impl<'a> Work<'a> {
         Self {
             net,
             reach,
-            lu: Lu::new(b + 2 * n, b, &entries),
+            lu: kept.take(b + 2 * n, b, entries),
             near: net
                 .branches
                 .iter()
@@ -146,7 +146,7 @@ impl<'a> Work<'a> {
             standing: vec![0.0; n],
             side: vec![0.0; b + 2 * n],
             moved: vec![0.0; b + 2 * n],
-            kept,
+            kept: fixed,
             heat_in,
             left: None,
         }
@@ -666,17 +666,27 @@ pub(super) fn solve(
     reach: &Reach,
     start: Option<&State>,
     enough: f64,
+    kept: &mut Kept,
 ) -> Outcome {
-    let found = solve_from(network, reach, start, enough);
+    let found = solve_from(network, reach, start, enough, kept);
     if start.is_none() || !matches!(found, Outcome::TooHot(_)) {
         return found;
     }
     // A like state may lead astray, where the way from rest does not.
-    solve_from(network, reach, None, enough)
+    solve_from(network, reach, None, enough, kept)
 }
 
-fn solve_from(network: &Network, reach: &Reach, start: Option<&State>, enough: f64) -> Outcome {
-    match attempt(network, reach, start, enough) {
+fn solve_from(
+    network: &Network,
+    reach: &Reach,
+    start: Option<&State>,
+    enough: f64,
+    kept: &mut Kept,
+) -> Outcome {
+    let mut work = Work::new(network, reach, kept);
+    let found = attempt(&mut work, start, enough);
+    kept.give(work.lu);
+    match found {
         Ok(Some(state)) => {
             let (low, high) = network.medium.range();
             let beyond = state
@@ -703,12 +713,11 @@ fn solve_from(network: &Network, reach: &Reach, start: Option<&State>, enough: f
 }
 
 fn attempt(
-    network: &Network,
-    reach: &Reach,
+    work: &mut Work<'_>,
     start: Option<&State>,
     enough: f64,
 ) -> Result<Option<State>, Unknown> {
-    let mut work = Work::new(network, reach);
+    let network = work.net;
     let heat = network.isothermal.is_none();
     let seek = if heat { Seek::All } else { Seek::Flows };
     if let Some(start) = start
@@ -728,7 +737,7 @@ fn attempt(
     };
     let found = if !heat {
         work.settle(Hold::Free, seek, STEPS, LEFT)?
-    } else if let Ok(Some(steps)) = rough(&mut work) {
+    } else if let Ok(Some(steps)) = rough(work) {
         Some(steps)
     } else if network.stat.is_some() {
         work.bracket()?
