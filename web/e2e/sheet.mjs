@@ -32,10 +32,12 @@ function freePort() {
   });
 }
 
-/** Starts the program on a copy of a boat, and gives it once it answers. */
+/** Starts the program on a copy of a boat, or on an empty folder for `null`, and gives it once it answers. */
 export async function start(more = [], boat = "dunlin") {
   const folder = mkdtempSync(join(tmpdir(), "hosewright-"));
-  cpSync(join(root, "boats", boat, "boat.toml"), join(folder, "boat.toml"));
+  if (boat !== null) {
+    cpSync(join(root, "boats", boat, "boat.toml"), join(folder, "boat.toml"));
+  }
   const began = performance.now();
   const port = await freePort();
   const child = spawn(PROGRAM, ["serve", folder, "--port", String(port), "--no-open", ...more], {

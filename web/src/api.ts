@@ -90,6 +90,7 @@ export interface MarginLine {
   high: Text | null;
   at: { value: number; from: number; to: number; low: number | null; high: number | null };
 }
+/** `working` is empty where the verdict is sound: it is sent when it is asked for. */
 export interface PageVerdict extends Verdict {
   chapter: string;
   mark: string | null;
@@ -196,6 +197,24 @@ export interface Drawing {
   placed: Placed[];
   marks: { key: string; mark: string; x: number }[];
   table: BandTable | null;
+  /** Where the way of a strip begins and where it ends [px]. */
+  ends: [number, number] | null;
+  /** What branches off the main circuit, with the places where it leaves it and comes back [px]. */
+  tees: Tee[];
+  /** What each asked heel and trim does, in the program's words. */
+  tilts: Tilt[];
+}
+export interface Tee {
+  key: string;
+  title: string;
+  from: number | null;
+  to: number | null;
+}
+export interface Tilt {
+  name: string;
+  says: string;
+  missing: string | null;
+  under: string[];
 }
 export type Form = "ribbon" | "half" | "tall";
 
@@ -223,11 +242,28 @@ export interface Value {
   instruments: { name: string; tolerance: Text }[];
   title: string;
   says: string;
+  /** Why no single value is written there, and where each is instead; null where one is. */
+  closed: string | null;
 }
 
 export interface Trial {
   verdicts: PageVerdict[];
   rows: { title: string; now: Text; trial: Text; grade: Grade | null }[];
+  keep: TrialKeep;
+}
+/** What of a trial a state of the boat file can hold. */
+export interface TrialKeep {
+  /** As they would stand in the state: `power = "24.8 kW"`. */
+  holds: string[];
+  /** What no state can hold, in whole sentences. */
+  left: Text[];
+  /** What else would change if the sea were written as the warmest that she meets. */
+  summer: Text | null;
+}
+/** Keeps a trial: in a new state of that name, or in the state that was tried. */
+export interface KeepAsk extends TrialAsk {
+  name: string | null;
+  summer: boolean;
 }
 export interface TrialAsk {
   arrangement: string | null;
@@ -446,6 +482,10 @@ export interface StripAsk {
   heel: number | null;
   /** By the head over 0 [°]. */
   trim: number | null;
+  /** Arrangement that is drawn behind, to see what changed. */
+  before?: string | null;
+  /** A branch laid under the main circuit keeps its heights. */
+  level?: boolean;
 }
 export interface LoopAsk {
   arrangement: string | null;
@@ -460,6 +500,8 @@ export const api = {
     get<Page>("/api/page", { arrangement }, signal),
   strip: (asked: StripAsk, signal?: AbortSignal) =>
     get<Drawing>("/api/strip", { ...asked }, signal),
+  working: (arrangement: string | null, id: string, signal?: AbortSignal) =>
+    get<Working>("/api/working", { arrangement, id }, signal),
   loop: (asked: LoopAsk, signal?: AbortSignal) => get<Drawing>("/api/loop", { ...asked }, signal),
   edit: (number: number, label: string, edits: Edit[]) =>
     post<Page>("/api/edits", { number, label, edits }),
@@ -469,6 +511,7 @@ export const api = {
     post<Reading>("/api/reading", { place, text, units }, signal),
   value: (place: string, signal?: AbortSignal) => get<Value>("/api/value", { place }, signal),
   trial: (asked: TrialAsk, signal?: AbortSignal) => post<Trial>("/api/trial", asked, signal),
+  keep: (number: number, asked: KeepAsk) => post<Page>("/api/keep", { number, ...asked }),
   survey: (arrangement: string | null, signal?: AbortSignal) =>
     get<Survey>("/api/survey", { arrangement }, signal),
   entries: (entries: Entry[], signal?: AbortSignal) =>

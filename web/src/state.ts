@@ -14,6 +14,7 @@ import {
   type Edit,
   type Event,
   type Form,
+  type KeepAsk,
   type Mark,
   type Page,
   type PageVerdict,
@@ -58,6 +59,12 @@ export interface State {
   stretch: number;
   /** Branch that is laid out in place of the main loop. */
   branch: string | null;
+  /** Branch that is unrolled under the main loop. */
+  unrolled: string | null;
+  /** Whether the arrangement as found is drawn behind the loop. */
+  behind: boolean;
+  /** A boat was just begun: the survey opens its first box by itself. */
+  firstBox: boolean;
   /** Angles that the strip is asked for [°]: to starboard and by the head over 0. */
   heel: number;
   trim: number;
@@ -124,6 +131,9 @@ export const page = store<State>({
   trueLengths: false,
   stretch: 1,
   branch: null,
+  unrolled: null,
+  behind: false,
+  firstBox: false,
   heel: 0,
   trim: 0,
   slip: null,
@@ -387,6 +397,10 @@ async function write(call: (number: number) => Promise<Page>): Promise<void> {
 /** Writes into the boat file. Throws a `Refused` or a `Gone` for the caller to show. */
 export function edit(label: string, edits: Edit[]): Promise<void> {
   return write((number) => api.edit(number, label, edits));
+}
+/** Writes what was tried into a state. Throws as `edit` does. */
+export function keepTrial(asked: KeepAsk): Promise<void> {
+  return write((number) => api.keep(number, asked));
 }
 export function takeBack(): Promise<void> {
   return write(api.back).catch(heed);

@@ -57,7 +57,9 @@ pub fn read(text: &str) -> (Boat, Places, Vec<Remark>) {
             )
         };
         remarks.retain(|remark| {
+            // What the parser made up to go on stands nowhere.
             !follows(remark.code)
+                && !remark.span.is_empty()
                 && !bad_lines.contains(&places.position_of(remark.span.start).line)
         });
     }

@@ -637,8 +637,8 @@ It prints `ready http://127.0.0.1:PORT/` when it answers, and stops with Ctrl+C.
 pub struct Serve {
     /// The boat's folder, or her file; the present folder where none is given.
     pub boat: Option<PathBuf>,
-    /// The port; where it is left out 4177, or one that is free.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    /// The port; where it is left out 4177, or one that is free; with 0 any that is free.
+    #[arg(long, value_name = "N")]
     pub port: Option<u16>,
     /// Open no browser.
     #[arg(long)]

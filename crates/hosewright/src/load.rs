@@ -104,6 +104,7 @@ impl Loaded {
             arrangement: judge.arrangement,
             seed: judge.seed,
             set: judge.set,
+            flow: None,
         };
         let answer = reckon::reckon(&input, &mut Memo::default());
         debug!(verdicts = answer.verdicts.len(), "judged");

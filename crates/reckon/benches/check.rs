@@ -18,6 +18,7 @@ fn input(boat: &Boat, set: Set) -> Input<'_> {
         arrangement: None,
         seed: 1,
         set,
+        flow: None,
     }
 }
 

@@ -53,6 +53,7 @@ pub fn next(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Vec<Next> {
             arrangement: ask.arrangement,
             seed: ask.seed,
             set: Set::Prompt,
+            flow: None,
         };
         reckon(&input, memo)
     };

@@ -56,6 +56,7 @@ pub(crate) fn judged(boat: &Boat, ask: Ask, memo: &mut Memo) -> Answer {
         arrangement: ask.arrangement,
         seed: ask.seed,
         set: Set::All,
+        flow: None,
     };
     reckon(&input, memo)
 }

@@ -2,10 +2,11 @@
 //! fill, prove, home. This file is the drawn order; so far survey, circuit, flow, fit and fill stand.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use boat::{Boat, Key};
 
-use crate::flow;
+use crate::flow::{self, Flow};
 use crate::job::{Job, as_found};
 use crate::loops;
 use crate::pour;
@@ -42,6 +43,8 @@ pub struct Input<'a> {
     pub seed: u64,
     /// Which verdicts.
     pub set: Set,
+    /// Flow and heat of this boat in this arrangement, where the caller has them from before; reckoned where not.
+    pub flow: Option<Arc<Flow>>,
 }
 
 /// What was reckoned before, kept by the caller; keyed by the hash of a stage's input.
@@ -99,6 +102,8 @@ pub struct Answer {
     pub fill: Option<FillRow>,
     /// Where the spigots are, where the file has a survey by tape.
     pub surveyed: Option<Surveyed>,
+    /// Flow and heat; `None` of no boat at all.
+    pub flow: Option<Arc<Flow>>,
 }
 
 /// The mark of each run: those of the file as they stand, free letters for the rest.
@@ -131,8 +136,12 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     }
     let mut job = Job::of(&arranged, input);
     job.verdicts = loops::verdicts(input.boat, &arranged, name);
-    job.verdicts
-        .extend(flow::verdicts(input.boat, &arranged, name));
+    let used = !arranged.boat.states.is_empty();
+    let known = input.flow.clone();
+    let flow = known.unwrap_or_else(|| Arc::new(flow::of(input.boat, &arranged, name)));
+    if used {
+        job.verdicts.extend(flow.verdicts.iter().cloned());
+    }
     let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
     for run in &arranged.boat.runs {
         job.run(run, marks.get(&run.key).map_or("", String::as_str), memo);
@@ -153,5 +162,6 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         joints: job.rows,
         fill,
         surveyed: taped.surveyed,
+        flow: Some(flow),
     }
 }

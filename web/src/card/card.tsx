@@ -1,9 +1,10 @@
 /** The verdict that is open: what is wrong, by how much, what to do, and why. */
-import { useEffect, useRef, type ReactNode } from "react";
-import type { PageVerdict } from "../api";
+import { useEffect, useRef, useState, type ReactNode } from "react";
+import { api, type PageVerdict, type Working } from "../api";
 import { beside, isOld } from "../reckoned";
-import { carryOut, open, page, usePage, useShut, useText } from "../state";
+import { carryOut, heed, open, page, usePage, useShut, useText } from "../state";
 import { Shape } from "./grade";
+import { labelOf } from "./label";
 import { Margin } from "./margin";
 import { Says } from "./says";
 import { SlipForm } from "./slip";
@@ -18,9 +19,34 @@ export interface CardProps {
 }
 
 /** The chance in the program's own words, which stand in the working. */
-function chanceOf(verdict: PageVerdict, text: (of: { metric: string; imperial: string }) => string) {
-  const step = verdict.working.steps.find((one) => one.formula.startsWith("chance that it holds"));
+function chanceOf(whole: Working, text: (of: { metric: string; imperial: string }) => string) {
+  const step = whole.steps.find((one) => one.formula.startsWith("chance that it holds"));
   return step ? `holds ${text(step.result)} · ` : "";
+}
+
+/** The whole working; that of a sound verdict is asked for, and asked anew when the file has changed. */
+function useWorking(verdict: PageVerdict): Working {
+  const { id, grade, working } = verdict;
+  const arrangement = usePage((state) => state.arrangement);
+  const number = usePage((state) => state.page?.number);
+  const [asked, setAsked] = useState<{ id: string; working: Working } | null>(null);
+  const sent = working.steps.length > 0 || working.inputs.length > 0 || working.sources.length > 0;
+  useEffect(() => {
+    if (sent || grade !== "sound") {
+      return undefined;
+    }
+    const ask = new AbortController();
+    api.working(arrangement, id, ask.signal).then(
+      (whole) => setAsked({ id, working: whole }),
+      (fault: unknown) => {
+        if (!ask.signal.aborted) {
+          heed(fault);
+        }
+      },
+    );
+    return () => ask.abort();
+  }, [arrangement, grade, id, number, sent]);
+  return !sent && asked?.id === id ? asked.working : working;
 }
 
 const BASES = { rule: "rule", practice: "good practice", physics: "physics" } as const;
@@ -33,6 +59,7 @@ export function Card({ verdict, among, trial = false }: CardProps) {
   const old = usePage(
     (state) => state.reckoning && state.page !== null && !trial && isOld(verdict, state.page, state.pending),
   );
+  const whole = useWorking(verdict);
   const head = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     head.current?.closest(".column")?.scrollTo({ top: 0 });
@@ -64,7 +91,7 @@ export function Card({ verdict, among, trial = false }: CardProps) {
           <Says text={text(verdict.because)} />
         </p>
         <p className="soft">
-          <Says text={chanceOf(verdict, text)} />
+          <Says text={chanceOf(whole, text)} />
           {BASES[verdict.basis]}
         </p>
         {verdict.on_line && <Margin line={verdict.on_line} grade={verdict.grade} />}
@@ -89,7 +116,7 @@ export function Card({ verdict, among, trial = false }: CardProps) {
               disabled={shut || trial}
               data-act={at === 0 ? "remedy" : undefined}
               onClick={() =>
-                void carryOut(remedy.label, [{ place: remedy.place.path, to: remedy.to }])
+                void carryOut(labelOf(remedy.label, verdict.mark), [{ place: remedy.place.path, to: remedy.to }])
               }
             >
               <Says text={sentence(remedy.label)} />
@@ -126,7 +153,7 @@ export function Card({ verdict, among, trial = false }: CardProps) {
           />
         )}
       </div>
-      {working && <WorkingOf verdict={verdict} />}
+      {working && <WorkingOf working={whole} />}
     </section>
   );
 }

@@ -18,12 +18,17 @@ export interface RuledProps {
   plusMinus?: string | null;
   /** Instrument, or whence it comes; empty says nothing. */
   from?: string;
+  /** The slip is open from the first. */
+  opened?: boolean;
 }
 
-export function Ruled({ place, name, text, plusMinus = null, from = "" }: RuledProps) {
-  const [open, setOpen] = useState(false);
+/** Two spigots alike are typed in one place of the file, and change there. */
+const both = (place: string): string => place.replace(/\.spigots\.[ab](?=\.|$)/, ".spigots.both");
+
+export function Ruled({ place, name, text, plusMinus = null, from = "", opened = false }: RuledProps) {
+  const [open, setOpen] = useState(opened);
   const shut = useShut();
-  const changed = usePage((state) => state.page?.changed.find((one) => one.place === place));
+  const changed = usePage((state) => state.page?.changed.find((one) => one.place === place || one.place === both(place)));
   if (open) {
     return <SlipForm place={place} how={null} close={() => setOpen(false)} />;
   }

@@ -59,13 +59,19 @@ export function SlipForm({ place, how, close }: SlipProps) {
         setValue(now);
         setFields(opening(now));
       } else if (saw.current !== now.toml) {
-        setConflict({ theirs: now });
+        if (now.closed === null) {
+          setConflict({ theirs: now });
+        } else {
+          // It has become several values meanwhile.
+          setValue(now);
+        }
       }
     }, failed);
   }, [look, number, failed]);
 
   // As soon as there is something to write in, the hand is there.
-  const ready = fields !== null;
+  const closed = value?.closed ?? null;
+  const ready = fields !== null && closed === null;
   useEffect(() => {
     if (ready) {
       first.current?.focus();
@@ -91,7 +97,7 @@ export function SlipForm({ place, how, close }: SlipProps) {
 
   const keep = async (then?: () => void) => {
     setFault(null);
-    if (value === null) {
+    if (value === null || value.closed !== null) {
       return;
     }
     try {
@@ -102,7 +108,8 @@ export function SlipForm({ place, how, close }: SlipProps) {
         first.current?.focus();
         return;
       }
-      await edit(value.title, [{ place, to: now.toml }]);
+      // The program names the step by what is written and where.
+      await edit("", [{ place, to: now.toml }]);
       close();
       then?.();
     } catch (what) {
@@ -138,6 +145,24 @@ export function SlipForm({ place, how, close }: SlipProps) {
     return (
       <div className="slip" role="group" aria-label="Slip">
         {fault === null ? <p className="soft">…</p> : <Fault id={`${id}-told`} text={fault} />}
+      </div>
+    );
+  }
+
+  if (closed !== null) {
+    // One value would write over all that stand there, so that there is nothing to write on.
+    return (
+      <div className="slip" role="group" aria-label={value.title} ref={form} onKeyDown={onKeyDown}>
+        <p className="slip-head">
+          <b>{value.title}</b>
+          <span className="soft"> {how ?? value.says}</span>
+        </p>
+        <p role="alert">{closed}</p>
+        <p className="acts">
+          <button type="button" autoFocus onClick={leave}>
+            Leave
+          </button>
+        </p>
       </div>
     );
   }

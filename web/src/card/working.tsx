@@ -1,13 +1,13 @@
 /** The whole working of a verdict; every value of the file in it can be written on. */
-import type { PageVerdict, WorkingInput } from "../api";
+import type { Working, WorkingInput } from "../api";
 import { useText } from "../state";
 import { Look, Ruled } from "./ruled";
 import { Says } from "./says";
 import { lookOf } from "./words";
 
-export function WorkingOf({ verdict, print = false }: { verdict: PageVerdict; print?: boolean }) {
+export function WorkingOf({ working, print = false }: { working: Working; print?: boolean }) {
   const text = useText();
-  const { inputs, steps, limit, sources } = verdict.working;
+  const { inputs, steps, limit, sources } = working;
   return (
     <section className="working" aria-label="Working">
       {inputs.length > 0 && (

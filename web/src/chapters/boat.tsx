@@ -2,7 +2,7 @@
 import { useEffect, useState } from "react";
 
 import { api, type Boats, type Page } from "../api";
-import { take } from "../state";
+import { go, page as sheet, take } from "../state";
 import { Body, Coming, FileKey, wordsOf } from "./parts";
 import { Share } from "./share";
 
@@ -37,6 +37,9 @@ function Files({ page }: { page: Page }) {
         </FileKey>
         <FileKey path="/api/sheets/all.pdf" asked={asked} name="all.pdf">
           All sheets in one
+        </FileKey>
+        <FileKey path="/api/export/folder.zip" asked={asked} name="folder.zip">
+          The whole folder
         </FileKey>
       </p>
       <fieldset className="choices">
@@ -159,6 +162,11 @@ function Begin({ page }: { page: Page }) {
       (answer) => {
         setFault(null);
         take(answer);
+        // Of a new boat nothing is measured: the survey is where she begins.
+        if ("answers" in start) {
+          sheet.set({ firstBox: true });
+          go("survey");
+        }
       },
       (why: unknown) => setFault(wordsOf(why)),
     );

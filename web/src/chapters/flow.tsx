@@ -5,6 +5,7 @@ import { api, get, type Page, type Settles, type Text, type Trial, type TrialAsk
 import { GradeWord } from "../card/grade";
 import { page as sheet, setArrangement, setState, usePage, useText } from "../state";
 import { Body, Coming, wordsOf } from "./parts";
+import { Keep } from "./trial-keep";
 import { asked, FOULING, oneAtATime, SEA, tried, UNTRIED, type Tried } from "./trial";
 
 interface Figure {
@@ -358,6 +359,14 @@ function Trials({ page }: { page: Page }) {
                 ))}
               </tbody>
             </table>
+          )}
+          {trial !== null && (
+            <Keep
+              keep={trial.keep}
+              asked={{ arrangement: page.arrangement, state, ...asked(now, units) }}
+              title={title ?? "this state"}
+              kept={() => setNow(UNTRIED)}
+            />
           )}
           <p className="keys">
             <button type="button" onClick={() => setNow(UNTRIED)}>

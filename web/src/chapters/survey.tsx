@@ -1,12 +1,12 @@
 /** Survey at the desk: what to measure next, two readings to settle, and every station with its boxes. */
-import { useState, type DragEvent } from "react";
+import { useEffect, useState, type DragEvent } from "react";
 
 import { api, type Outcome, type Page, type Survey as Answer, type SurveyBox, type SurveyNext } from "../api";
 import { Ruled } from "../card/ruled";
 import { Shape } from "../card/grade";
 import { sharedPlaces } from "../phone/ends";
 import { boatName, readFile } from "../phone/queue";
-import { pick, say, take, useShut, refresh } from "../state";
+import { page as sheet, pick, say, take, useShut, refresh } from "../state";
 import { Body, Coming, useAsked, wordsOf } from "./parts";
 
 /** Two readings of one value: the owner says which stands. */
@@ -57,9 +57,28 @@ function Pairs({ page, pairs }: { page: Page; pairs: Answer["pairs"] }) {
   );
 }
 
-function Next({ next }: { next: SurveyNext[] }) {
+/** What can be measured: a place that a station has a box for, with a picture of where to put the caliper. */
+export function firstBox(next: SurveyNext[], stations: Answer["stations"]): string | null {
+  const measured = new Set(
+    stations.flatMap((station) =>
+      station.ends.flatMap((end) => end.boxes.filter((box) => box.picture !== "other").map((box) => box.place)),
+    ),
+  );
+  return (next.find((one) => measured.has(one.place.path)) ?? next[0])?.place.path ?? null;
+}
+
+function Next({ next, stations }: { next: SurveyNext[]; stations: Answer["stations"] }) {
   const [all, setAll] = useState(false);
-  const shown = all ? next : next.slice(0, 5);
+  const shut = useShut();
+  // A boat that was just begun: her first box is open, and waits for the pencil.
+  const [begins] = useState(() => (sheet.get().firstBox ? firstBox(next, stations) : null));
+  useEffect(() => sheet.set({ firstBox: false }), []);
+  const shared = sharedPlaces({ stations });
+  const held = new Map(
+    stations.flatMap((station) => station.ends.flatMap((end) => end.boxes.map((box) => [box.place, box.text] as const))),
+  );
+  const at = next.findIndex((one) => one.place.path === begins);
+  const shown = all || at >= 5 ? next : next.slice(0, 5);
   if (next.length === 0) {
     return null;
   }
@@ -87,6 +106,14 @@ function Next({ next }: { next: SurveyNext[] }) {
               {one.how.map((how) => (
                 <p key={how}>{how}</p>
               ))}
+              {!shut && !shared.has(one.place.path) && (
+                <Ruled
+                  place={one.place.path}
+                  name={[one.station.title, one.part].filter((word) => word !== "").join(", ")}
+                  text={held.get(one.place.path) ?? null}
+                  opened={one.place.path === begins}
+                />
+              )}
             </div>
           </li>
         ))}
@@ -260,7 +287,7 @@ export function Survey({ page }: { page: Page }) {
             {answer.values} values stand, {answer.empty === 1 ? "1 box is" : `${answer.empty} boxes are`} open.
           </p>
           <Pairs page={page} pairs={answer.pairs} />
-          <Next next={answer.next} />
+          <Next next={answer.next} stations={answer.stations} />
           <Stations stations={answer.stations} />
           <Entries page={page} />
         </>

@@ -16,7 +16,7 @@ import {
   takeBack,
   up,
 } from "../state";
-import { stretchBy } from "../strip/strip";
+import { stretchBy, stretchTo } from "../strip/stretch";
 
 export interface Key {
   keys: string;
@@ -97,7 +97,7 @@ function letter(key: string, inStrip: boolean): (() => void) | null {
   const { chapter, working, night, form, page: answer } = page.get();
   if (inStrip && key === "+") return () => stretchBy(1.5);
   if (inStrip && key === "-") return () => stretchBy(1 / 1.5);
-  if (inStrip && key === "0") return () => page.set({ stretch: 1 });
+  if (inStrip && key === "0") return () => stretchTo(1);
   const to = CHAPTERS[key];
   if (to !== undefined) return () => (answer?.boat ? go(to) : undefined);
   switch (key) {

@@ -99,7 +99,7 @@ function Paper() {
           </p>
           {verdict.settles && <p>{verdict.settles.how}</p>}
           {verdict.on_line && <Margin line={verdict.on_line} grade={verdict.grade} />}
-          <WorkingOf verdict={verdict} print />
+          <WorkingOf working={verdict.working} print />
         </section>
       ))}
       <p>

@@ -55,7 +55,12 @@ function Clock({ since }: { since: number }) {
 function Fact({ fact }: { fact: CardFact }) {
   const text = useText();
   if (fact.known !== null) {
-    return <>{text(fact.known)}</>;
+    return (
+      <>
+        {text(fact.known)}
+        {fact.from !== null && fact.from !== "the file" && <span className="soft"> {fact.from}</span>}
+      </>
+    );
   }
   return (
     <span className="soft">
@@ -116,10 +121,15 @@ function Valve({ valve }: { valve: CardValve }) {
           shut: <Fact fact={valve.way} />
         </p>
       )}
+      {valve.untried && <p>new valve: not tried</p>}
       {valve.feels !== null && <p>felt: {valve.feels}</p>}
+      {valve.worked !== null && <p>last worked: {valve.worked}</p>}
+      {valve.secs !== null && <p>to get there and shut it: {Math.round(valve.secs)} s</p>}
       {valve.drowned_at !== null && <p>out of reach with water at {text(valve.drowned_at)}</p>}
       <p>{valve.shuts}</p>
       {valve.with.length > 0 && <p>with it: {valve.with.join(", ")}</p>}
+      {valve.cuts_off !== null && <p>cut off then: {valve.cuts_off}</p>}
+      {valve.loses.length > 0 && <p>without water then: {valve.loses.join(", ")}</p>}
       <p className="soft">{valve.costs}</p>
     </li>
   );
@@ -154,6 +164,22 @@ function Rest({ card }: { card: Card }) {
       <section aria-labelledby="home-limits">
         <h2 id="home-limits">Limits</h2>
         <dl className="home-list">
+          <div>
+            <dt>Cooling</dt>
+            <dd>{card.cooling}</dd>
+          </div>
+          <div>
+            <dt>Exhaust</dt>
+            <dd>
+              {card.exhaust_settles === null ? (
+                card.exhaust
+              ) : (
+                <>
+                  <GradeWord grade="unmeasured" />: {card.exhaust_settles.how}
+                </>
+              )}
+            </dd>
+          </div>
           {card.limits.map((limit) => (
             <div key={limit.what}>
               <dt>{limit.what}</dt>
@@ -164,28 +190,33 @@ function Rest({ card }: { card: Card }) {
           ))}
         </dl>
       </section>
-      {card.others.length > 0 && (
-        <section aria-labelledby="home-others">
-          <h2 id="home-others">Other ways to go on</h2>
-          {card.others.map((other) => (
-            <div key={other.key} className="home-other">
+      <section aria-labelledby="home-others">
+        <h2 id="home-others">Other ways to go on</h2>
+        {card.others.length === 0 && <p>The file has none.</p>}
+        {card.others.map((other) => (
+          <div key={other.key} className="home-other">
+            <p>
+              <b>{other.key}</b> <GradeWord grade={other.grade} /> {other.tried}
+            </p>
+            {other.wants.length > 0 && <p>it wants: {other.wants.join("; ")}</p>}
+            {other.wants.length > 0 && (
               <p>
-                <b>{other.key}</b> <GradeWord grade={other.grade} /> {other.tried}
+                {other.lacks.length === 0 ? "The shelf has it." : <b>Not aboard: {other.lacks.join("; ")}.</b>}
               </p>
-              <ol>
-                {other.steps.map((step) => (
-                  <li key={step}>{step}</li>
-                ))}
-              </ol>
-              <p>
-                greatest steady power: <Fact fact={other.power} />
-              </p>
-            </div>
-          ))}
-        </section>
-      )}
+            )}
+            <ol>
+              {other.steps.map((step) => (
+                <li key={step}>{step}</li>
+              ))}
+            </ol>
+            <p>
+              greatest steady power: <Fact fact={other.power} />
+            </p>
+          </div>
+        ))}
+      </section>
       <section aria-labelledby="home-spares">
-        <h2 id="home-spares">Spares</h2>
+        <h2 id="home-spares">{card.refitted ? "Spares, once the refit is done" : "Spares"}</h2>
         {card.spares.length > 0 && <p>aboard: {card.spares.join("; ")}</p>}
         {card.spares_unsaid.length > 0 && <p>not named in the file: {card.spares_unsaid.join("; ")}</p>}
       </section>

@@ -24,7 +24,10 @@ import { Waiting } from "./waiting";
 
 type Over = "waiting" | "can't" | "note" | "ends" | null;
 
-/** One key of the pad. A dead key stays where it is, so that the thumb finds its way. */
+/**
+ * One key of the pad. A dead key stays where it is, so that the thumb finds its way. What is spoken holds all that is
+ * read on the key, in the same words: who works it by voice says what he sees.
+ */
 function Key({
   word,
   spoken,
@@ -162,6 +165,9 @@ function Pad({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: () => vo
   const units = second ? ["°C", "°F"] : way.units;
   const unit = second ? pad.unitOfSecond : pad.unit;
   const width = widthOf(way, draft);
+  // As they stand on the key of the unit: two, and the chosen one where it is a third.
+  const faces = units.slice(0, 2).map((one) => (one === "in" ? "inch" : one));
+  const hidden = units.length > 2 && !units.slice(0, 2).includes(unit);
   // The key under 1 and 2: a point, and what else this kind of value wants.
   const height = pad.kind === "height";
   const at = pad.kind === "pressure-at-temperature";
@@ -176,26 +182,26 @@ function Pad({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: () => vo
     <Key
       key="unit"
       word="unit"
-      spoken={`unit, now ${unitWord(unit)}`}
+      spoken={`unit, now ${unitWord(unit)}: ${[...faces, ...(hidden ? [unit] : [])].join(" ")}`}
       dead={units.length < 2}
       onPress={() => set(nextUnit(pad, way.value?.units ?? []))}
     >
       <span className="key-choice">
-        {units.slice(0, 2).map((one) => (
+        {units.slice(0, 2).map((one, at) => (
           <span key={one} className={one === unit ? "chosen" : ""}>
-            {one === "in" ? "inch" : one}
+            {faces[at]}{" "}
           </span>
         ))}
-        {units.length > 2 && !units.slice(0, 2).includes(unit) && <span className="chosen">{unit}</span>}
+        {hidden && <span className="chosen">{unit}</span>}
       </span>
     </Key>,
     <Key
       key="instrument"
       word="instrument"
-      spoken={`instrument, now ${draft.instrument ?? "none named"}${width === null ? "" : `, ${width}`}`}
+      spoken={`instrument, now ${draft.instrument ?? "none; with what?"}${width === null ? "" : ` ${width}`}`}
       onPress={() => way.change({ ...draft, instrument: nextInstrument(way, draft) })}
     >
-      <span>{draft.instrument ?? "with what?"}</span>
+      <span>{draft.instrument ?? "with what?"} </span>
       {width !== null && <span className="soft">{width}</span>}
     </Key>,
   ];
@@ -207,11 +213,11 @@ function Pad({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: () => vo
       {height ? (
         <Key
           word="above or below"
-          spoken={`above or below the waterline, now ${pad.first.below ? "below" : "above"}`}
+          spoken={`side of the waterline: above below, now ${pad.first.below ? "below" : "above"}`}
           onPress={() => set(press(pad, "sign"))}
         >
           <span className="key-choice">
-            <span className={pad.first.below ? "" : "chosen"}>above</span>
+            <span className={pad.first.below ? "" : "chosen"}>above </span>
             <span className={pad.first.below ? "chosen" : ""}>below</span>
           </span>
         </Key>

@@ -42,12 +42,12 @@ pub use page::{
     Act, BoatAsk, BoatChoice, Boats, Changed, Chapter, Choice, DemoBoat, Device, EntryOutcome,
     Locked, MarginLine, MarginPlaces, MarkKind, News, NewsWhy, Outcomes, Page, PageBoat, PageDuty,
     PageHistory, PageMark, PageSchema, PageState, PageVerdict, ReadingAnswer, Share, Spot, Trial,
-    TrialRow, ValueAnswer, ValueInstrument, ValueKind, Wrong,
+    TrialKeep, TrialRow, ValueAnswer, ValueInstrument, ValueKind, Wrong,
 };
 pub use page_card::{Card, CardFact, CardLimit, CardOther, CardSign, CardValve};
 pub use page_draw::{
-    Drawing, DrawingCell, DrawingColumn, DrawingMark, DrawingRow, DrawingTable, PageAnchor,
-    PageFace, PagePlaced, PageShape, PageText,
+    Drawing, DrawingCell, DrawingColumn, DrawingMark, DrawingRow, DrawingTable, DrawingTee,
+    DrawingTilt, PageAnchor, PageFace, PagePlaced, PageShape, PageText,
 };
 pub(crate) use page_line::{ForKind, for_kind};
 pub use page_survey::{

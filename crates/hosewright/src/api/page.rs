@@ -347,6 +347,8 @@ pub struct ValueAnswer {
     pub title: String,
     /// What the key says.
     pub says: String,
+    /// Why no single value is written there, and where each is instead; null where one is.
+    pub closed: Option<String>,
 }
 
 /// An instrument, and how far off it may be.
@@ -364,6 +366,20 @@ pub struct Trial {
     pub verdicts: Vec<PageVerdict>,
     /// Its figures beside those that are kept.
     pub rows: Vec<TrialRow>,
+    /// What of it can be kept.
+    pub keep: TrialKeep,
+}
+
+/// What of a trial a state of the boat file can hold.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema, TS)]
+pub struct TrialKeep {
+    /// The values as they would stand in the state: `power = "24.8 kW"`.
+    pub holds: Vec<String>,
+    /// What no state can hold, and where that is written, in whole sentences.
+    pub left: Vec<Text>,
+    /// What else would change if the sea of the trial were written as the warmest that she meets; null where the
+    /// state can hold it without that, or no sea is tried.
+    pub summer: Option<Text>,
 }
 
 /// One figure of a trial.

@@ -253,10 +253,17 @@ impl Card {
             exhaust_settles,
             first,
             signs: signs.into_iter().chain(finds).map(sign).collect(),
-            cautions: vec![
-                format!("Never: {}.", never.join("; ")),
-                format!("The boat first: {boat_first}"),
-            ],
+            cautions: [
+                (!never.is_empty()).then(|| format!("Never: {}.", never.join("; "))),
+                Some(format!("The boat first: {boat_first}")),
+                // As the card on paper has it under its times.
+                Some(
+                    "Times: nothing cooling, water moving. Standing still: none, stop.".to_owned(),
+                ),
+            ]
+            .into_iter()
+            .flatten()
+            .collect(),
             valves: valves
                 .into_iter()
                 .map(|valve| CardValve::of(valve, chart))

@@ -1,5 +1,6 @@
 //! A picture as the page is sent it: placed primitives with classes and keys, never colours.
 
+use reckon::Trace;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sheets::draw::strip::StripDrawing;
@@ -23,6 +24,38 @@ pub struct Drawing {
     pub marks: Vec<DrawingMark>,
     /// The table under a strip.
     pub table: Option<DrawingTable>,
+    /// Where the way of a strip begins and where it ends [px].
+    pub ends: Option<[f64; 2]>,
+    /// What branches off the main circuit, with the places where it leaves it and comes back.
+    pub tees: Vec<DrawingTee>,
+    /// What each asked heel and trim does.
+    pub tilts: Vec<DrawingTilt>,
+}
+
+/// A branch of the main circuit.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
+pub struct DrawingTee {
+    /// Its key, by which it is asked for.
+    pub key: String,
+    /// The letters of its runs, and the thing that it leads to.
+    pub title: String,
+    /// Where it leaves [px].
+    pub from: Option<f64>,
+    /// Where it comes back [px].
+    pub to: Option<f64>,
+}
+
+/// A heel or trim.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
+pub struct DrawingTilt {
+    /// Its name: `10° to port`.
+    pub name: String,
+    /// How many joints go under by it; empty where it can be told of none.
+    pub says: String,
+    /// What the file does not tell for it.
+    pub missing: Option<String>,
+    /// The joints that go under.
+    pub under: Vec<String>,
 }
 
 /// One primitive.
@@ -153,16 +186,33 @@ impl Drawing {
             placed: placed.into_iter().map(PagePlaced::of).collect(),
             marks: Vec::new(),
             table: None,
+            ends: None,
+            tees: Vec::new(),
+            tilts: Vec::new(),
         }
     }
 
-    /// The waterline strip.
-    pub fn of_strip(number: u64, drawing: StripDrawing) -> Self {
+    /// The waterline strip, and what it tells of heel and trim.
+    pub fn of_strip(number: u64, drawing: StripDrawing, traces: &[Trace]) -> Self {
         let StripDrawing {
             picture,
             marks,
+            ends: (begins, stops),
+            tees,
             table,
         } = drawing;
+        let tees = tees.into_iter().map(|tee| DrawingTee {
+            key: tee.key,
+            title: tee.title,
+            from: tee.from.map(rounded),
+            to: tee.to.map(rounded),
+        });
+        let tilts = traces.iter().map(|trace| DrawingTilt {
+            name: trace.name.clone(),
+            says: trace.says.clone(),
+            missing: trace.missing.clone(),
+            under: trace.under.clone(),
+        });
         let mark_of = |key: &str| {
             let column = table.columns.iter().find(|column| column.key == key);
             column.map_or_else(String::new, |column| column.mark.clone())
@@ -209,6 +259,9 @@ impl Drawing {
         Self {
             marks,
             table,
+            ends: (stops > begins).then(|| [rounded(begins), rounded(stops)]),
+            tees: tees.collect(),
+            tilts: tilts.collect(),
             ..Self::of(number, picture)
         }
     }

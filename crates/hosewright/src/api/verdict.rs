@@ -6,7 +6,7 @@ use serde::Serialize;
 use ts_rs::TS;
 
 /// A sentence or number in both systems of units.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema, TS)]
 pub struct Text {
     /// With metric units.
     pub metric: String,
@@ -217,7 +217,7 @@ pub struct WorkingStep {
 }
 
 /// Inputs, formula, numbers put in, result, limit, sources.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, TS)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, JsonSchema, TS)]
 pub struct Working {
     /// What went in.
     pub inputs: Vec<WorkingInput>,

@@ -17,6 +17,12 @@ pub fn run(serve: cli::Serve) -> Result<Outcome, Fault> {
         share,
         verbose: _,
     } = serve;
+    if share && port == Some(0) {
+        return Err(Fault::Flags(
+            "--share wants a port that stays the same, so that a phone finds the page again: name one with --port, from 1."
+                .into(),
+        ));
+    }
     let (home, boat) = meant(&boat.unwrap_or_else(|| ".".into()))?;
     serve::run(Options {
         home,
@@ -58,5 +64,19 @@ mod tests {
         assert_eq!(meant(&home).unwrap(), both);
         assert_eq!(meant(&file).unwrap(), both);
         assert!(meant(&home.join("none")).is_err());
+    }
+
+    #[test]
+    fn a_page_that_is_shared_keeps_its_port() {
+        let folder = tempfile::tempdir().unwrap();
+        let told = run(cli::Serve {
+            boat: Some(folder.path().to_owned()),
+            port: Some(0),
+            no_open: true,
+            share: true,
+            verbose: false,
+        });
+        let why = told.err().map(|fault| fault.to_string());
+        assert!(why.is_some_and(|why| why.starts_with("--share wants a port")));
     }
 }

@@ -109,6 +109,44 @@ pub(crate) fn bytes(
     arrangement: Option<&str>,
     units: System,
 ) -> Result<Option<Vec<u8>>, Fault> {
+    let (boat, mut made) = unwritten(loaded, paper, arrangement, units)?;
+    if format!("{name}.pdf") != ALL {
+        made.retain(|one| one.name == name);
+    }
+    if made.is_empty() {
+        return Ok(None);
+    }
+    let parts: Vec<Part> = made.iter().map(Made::part).collect();
+    let of = Hash::of(boat.as_bytes()).short();
+    let file = format!("{name}.pdf");
+    pdf((&boat, &of), &parts, Path::new(&file)).map(Some)
+}
+
+/// Every sheet by the name of its file, each with its bytes, for whoever wants no files.
+pub(crate) fn each(
+    loaded: &Loaded,
+    paper: cli::Paper,
+    arrangement: Option<&str>,
+    units: System,
+) -> Result<Vec<(String, Vec<u8>)>, Fault> {
+    let (boat, made) = unwritten(loaded, paper, arrangement, units)?;
+    let of = Hash::of(boat.as_bytes()).short();
+    made.iter()
+        .map(|one| {
+            let file = format!("{}.pdf", one.name);
+            let bytes = pdf((&boat, &of), &[one.part()], Path::new(&file))?;
+            Ok((file, bytes))
+        })
+        .collect()
+}
+
+/// All sheets of today, laid out, and the boat's name.
+fn unwritten(
+    loaded: &Loaded,
+    paper: cli::Paper,
+    arrangement: Option<&str>,
+    units: System,
+) -> Result<(String, Vec<Made>), Fault> {
     let content = Content::of(loaded, arrangement, units)?;
     let head = Head {
         boat: loaded.name().unwrap_or("a boat without a name").to_owned(),
@@ -119,17 +157,8 @@ pub(crate) fn bytes(
         hash: String::new(),
         paper: paper.into(),
     };
-    let mut made = made(&content, &head, &[])?;
-    if format!("{name}.pdf") != ALL {
-        made.retain(|one| one.name == name);
-    }
-    if made.is_empty() {
-        return Ok(None);
-    }
-    let parts: Vec<Part> = made.iter().map(Made::part).collect();
-    let of = Hash::of(head.boat.as_bytes()).short();
-    let file = format!("{name}.pdf");
-    pdf((&head.boat, &of), &parts, Path::new(&file)).map(Some)
+    let made = made(&content, &head, &[])?;
+    Ok((head.boat, made))
 }
 
 /// The folder for the sheets: the one that is named, else the one beside the boat file.

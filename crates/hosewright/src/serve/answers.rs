@@ -12,6 +12,8 @@ use crate::api::NewsWhy;
 
 /// Seed of all sampling, as other commands have it where none is given.
 pub(crate) const SEED: u64 = 1;
+/// How long nothing must be edited before sampled chances are reckoned.
+const QUIET: std::time::Duration = std::time::Duration::from_millis(250);
 /// The arrangement that the job is about.
 const AFTER: &str = "after";
 
@@ -30,14 +32,17 @@ pub(crate) struct Answers {
     shown: Arc<Answer>,
     /// Ids of verdicts whose sampled chance is still to come.
     pub(crate) waiting: BTreeSet<String>,
-    /// Flow and heat; none where the circuit is no circuit.
-    pub(crate) flow: Option<Arc<Flow>>,
 }
 
 impl Answers {
     /// What is shown.
     pub(crate) fn answer(&self) -> &Answer {
         self.all.as_ref().unwrap_or(&self.shown)
+    }
+
+    /// Flow and heat, which do not wait for sampled chances.
+    pub(crate) fn flow(&self) -> Option<&Flow> {
+        self.prompt.flow.as_deref()
     }
 
     /// Whether nothing is still to come.
@@ -75,16 +80,7 @@ impl App {
         let name = arrangement.as_deref();
         // The memory is taken out, so that a reckoning that never ends keeps nobody from it.
         let mut memo = std::mem::take(&mut *lock(&self.prompt));
-        let (prompt, flow) = std::thread::scope(|scope| {
-            let flow = scope.spawn(|| reckon::flow(&sheet.loaded.boat, name));
-            let prompt = judged(sheet, name, Set::Prompt, &mut memo);
-            let flow = match flow.join() {
-                Ok(flow) => flow,
-                // The lane that called tells of the defect.
-                Err(defect) => std::panic::resume_unwind(defect),
-            };
-            (prompt, flow)
-        });
+        let prompt = judged(sheet, name, Set::Prompt, None, &mut memo);
         *lock(&self.prompt) = memo;
         let mut desk = self.desk();
         let before = desk
@@ -100,7 +96,6 @@ impl App {
             all: None,
             shown: Arc::new(shown),
             waiting,
-            flow: flow.map(Arc::new),
         });
         desk.keep(&made);
         made
@@ -127,6 +122,8 @@ impl App {
         let (app, inner) = (Arc::clone(self), Arc::clone(self));
         let (number, arrangement) = wanted.clone();
         tokio::spawn(async move {
+            // Who edits on at once is not kept waiting by chances that the next edit makes old.
+            tokio::time::sleep(QUIET).await;
             let done = app
                 .lanes
                 .settle
@@ -150,8 +147,10 @@ impl App {
         if sheet.number != number {
             return;
         }
+        let flow = self.known(&sheet, arrangement);
+        let flow = flow.and_then(|known| known.prompt.flow.clone());
         let mut memo = std::mem::take(&mut *lock(&self.all));
-        let all = judged(&sheet, arrangement.as_deref(), Set::All, &mut memo);
+        let all = judged(&sheet, arrangement.as_deref(), Set::All, flow, &mut memo);
         *lock(&self.all) = memo;
         let mut desk = self.desk();
         let known = desk
@@ -189,12 +188,19 @@ impl super::desk::Desk {
     }
 }
 
-fn judged(sheet: &Sheet, arrangement: Option<&str>, set: Set, memo: &mut Memo) -> Answer {
+fn judged(
+    sheet: &Sheet,
+    arrangement: Option<&str>,
+    set: Set,
+    flow: Option<Arc<Flow>>,
+    memo: &mut Memo,
+) -> Answer {
     let input = Input {
         boat: &sheet.loaded.boat,
         arrangement,
         seed: SEED,
         set,
+        flow,
     };
     reckon::reckon(&input, memo)
 }
@@ -250,7 +256,8 @@ mod tests {
             turn: std::sync::Mutex::new(()),
         };
         let old = of(1, text.to_owned());
-        let judge = |sheet: &Sheet, set| judged(sheet, Some(AFTER), set, &mut Memo::default());
+        let judge =
+            |sheet: &Sheet, set| judged(sheet, Some(AFTER), set, None, &mut Memo::default());
         let (prompt, all) = (judge(&old, Set::Prompt), judge(&old, Set::All));
         let (shown, waiting) = mixed(&prompt, None);
         assert_eq!(shown, prompt);
@@ -263,7 +270,6 @@ mod tests {
             all: Some(Arc::new(all.clone())),
             shown: Arc::new(shown),
             waiting,
-            flow: None,
         };
         let changed = text.replace("\"t-bolt 40-43\"", "\"worm 32-50 316\"");
         assert_ne!(changed, text);

@@ -392,7 +392,9 @@ fn new_boat(answers: &BTreeMap<String, String>) -> Result<String, Refused> {
         run("push", "rawpump.b", "exchanger.raw-in", raw);
         run("spray", "exchanger.raw-out", "engine.spray", raw);
     }
-    file.push_str("\n[job]\n# assume = [\"hose wall\", \"engine inside\"]   # the only places where a typical value may stand in\n");
+    // Without the ways inside the engine there is no loop to draw: until they are typed, those of her layout stand in,
+    // and are shown as assumed.
+    file.push_str("\n[job]\nassume = [\"engine inside\"]   # the only places where a typical value may stand in; \"hose wall\" may be another\n");
     Ok(file)
 }
 
@@ -440,6 +442,23 @@ mod tests {
                         let (boat, _, remarks) = boat::read(&text);
                         assert!(remarks.is_empty(), "{text}\n{remarks:?}");
                         assert!(boat.runs.len() >= 2);
+                        // She is drawn from the first: dashed, since no height is told.
+                        let input = reckon::Input {
+                            boat: &boat,
+                            arrangement: None,
+                            seed: 1,
+                            set: reckon::Set::Prompt,
+                            flow: None,
+                        };
+                        let answer = reckon::reckon(&input, &mut reckon::Memo::default());
+                        let ask = reckon::StripAsk::default();
+                        let strip = reckon::strip(&boat, None, &ask, &answer, None).unwrap();
+                        assert_eq!((strip.closed, &strip.why), (true, &None), "{text}");
+                        assert!(!strip.main.measured && strip.main.stations.len() >= 4);
+                        assert!(
+                            strip.main.pieces.iter().any(|piece| piece.assumed),
+                            "{text}"
+                        );
                     }
                 }
             }

@@ -14,8 +14,9 @@ use super::App;
 use super::answers::Answers;
 use super::clock;
 use super::history::{History, Step};
+use super::label::label_of;
 use super::refused::Refused;
-use super::values::{raw_at, typed_at};
+use super::values::{raw_at, typed_at, whole_only};
 use crate::api::{self, Locked, NewsWhy, Where as _};
 use crate::fault::Fault;
 use crate::files::{self, Hash, Held};
@@ -312,7 +313,8 @@ fn overlap(one: &str, other: &str) -> bool {
     within(one, other) || within(other, one)
 }
 
-/// The places whose text differs, without those that only hold such a place.
+/// The places whose text differs, each once: not those that only hold such a place, nor the other names by which one
+/// of two spigots alike is known, nor the items of a list one by one.
 fn differing(old: &Loaded, new: &Loaded) -> Vec<String> {
     let (before, after) = (old.chart.places(), new.chart.places());
     let value = |loaded: &Loaded, path: &str| raw_at(loaded, path).map(str::to_owned);
@@ -321,15 +323,36 @@ fn differing(old: &Loaded, new: &Loaded) -> Vec<String> {
         .chain(after.paths().filter(|path| !before.has(path)))
         .filter(|path| value(old, path) != value(new, path))
         .take(KEPT)
-        .map(str::to_owned)
+        .map(|path| {
+            let own = without_items(path);
+            // As it is typed in the newer text, and in the older one where it was taken out.
+            let places = if after.has(own) { after } else { before };
+            typed_at(places, own)
+        })
         .collect();
+    places.sort();
+    places.dedup();
     let all = places.clone();
     places.retain(|path| {
         !all.iter()
             .any(|other| other != path && overlap(other, path) && other.len() > path.len())
     });
-    places.sort();
     places
+}
+
+/// The path of the list that an item stands in; the path itself where it is no item.
+fn without_items(path: &str) -> &str {
+    let (mut quoted, mut escaped) = (false, false);
+    for (at, letter) in path.char_indices() {
+        match letter {
+            _ if escaped => escaped = false,
+            '\\' if quoted => escaped = true,
+            '"' => quoted = !quoted,
+            '[' if !quoted => return &path[..at],
+            _ => {}
+        }
+    }
+    path
 }
 
 /// The text with one value set or taken out.
@@ -358,7 +381,7 @@ impl App {
         }
     }
 
-    /// Writes values, as one step.
+    /// Writes values, as one step; where no label is given, it is told by what is written.
     pub(crate) fn edit(&self, number: u64, label: &str, edits: &[Edit]) -> Result<(), Refused> {
         let sheet = self.desk().to_edit()?;
         let places: Vec<String> = edits
@@ -371,9 +394,18 @@ impl App {
         }
         let mut text = sheet.text().to_owned();
         for (edit, place) in edits.iter().zip(&places) {
+            // One value never takes the place of several.
+            if let Some(why) = whole_only(&sheet.loaded, place, &edit.to) {
+                return Err(Refused::unfit(format!("Nothing is written: {why}"))
+                    .at(sheet.loaded.chart.position(place)));
+            }
             text = with(&text, place, &edit.to)?;
         }
-        let told = self.write(&sheet, text, Way::Step(label_of(label)), places.clone());
+        let label = match label.trim() {
+            "" => self.done(&sheet, edits, &places),
+            label => label.to_owned(),
+        };
+        let told = self.write(&sheet, text, Way::Step(label_of(&label)), places.clone());
         told.map_err(|refused| match refused.status {
             StatusCode::CONFLICT => match places.first() {
                 Some(place) => self.conflict(place, edits, &places),
@@ -556,19 +588,6 @@ impl App {
     }
 }
 
-/// A label as it may stand in a title block: one line, not too long.
-pub(crate) fn label_of(label: &str) -> String {
-    let plain: String = label
-        .chars()
-        .filter(|letter| !letter.is_control())
-        .take(120)
-        .collect();
-    match plain.trim() {
-        "" => "an edit".to_owned(),
-        plain => plain.to_owned(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -615,9 +634,28 @@ mod tests {
     }
 
     #[test]
-    fn a_label_is_one_short_line() {
-        assert_eq!(label_of("clip\non A2"), "clipon A2");
-        assert_eq!(label_of("  "), "an edit");
-        assert_eq!(label_of(&"x".repeat(500)).len(), 120);
+    fn a_value_with_other_names_or_several_items_counts_once() {
+        let old = "version = 1\n[things.gearbox]\nkind = \"oil cooler\"\nspigots.both = { od = \"38.1\", h = 200 }\n[boat]\nuse = [\"private\", \"sea\"]\n";
+        let new = old.replace("38.1", "38.4").replace("200", "210");
+        assert_eq!(
+            differing(&loaded(old), &loaded(&new)),
+            [
+                "things.gearbox.spigots.both.h",
+                "things.gearbox.spigots.both.od"
+            ]
+        );
+        let new = old.replace("\"private\", \"sea\"", "\"hire\", \"canals\", \"sea\"");
+        assert_eq!(differing(&loaded(old), &loaded(&new)), ["boat.use"]);
+        // Two readings of a value are one value that changed; so is one that was taken out.
+        let new = old.replace("\"38.1\"", "[\"38.1\", \"38.4\"]");
+        let od = ["things.gearbox.spigots.both.od"];
+        assert_eq!(differing(&loaded(old), &loaded(&new)), od);
+        assert_eq!(differing(&loaded(&new), &loaded(old)), od);
+        let new = old.replace("od = \"38.1\", ", "");
+        assert_eq!(differing(&loaded(old), &loaded(&new)), od);
+        assert_eq!(
+            without_items("prices.\"a [b]\".lengths[2]"),
+            "prices.\"a [b]\".lengths"
+        );
     }
 }

@@ -30,6 +30,10 @@ pub(crate) struct StripQuery {
     branch: Option<String>,
     heel: Option<f64>,
     trim: Option<f64>,
+    /// An arrangement to be drawn behind it, to see what changed.
+    before: Option<String>,
+    /// The branch is laid under the main circuit, and keeps its heights.
+    level: bool,
 }
 
 /// What is asked of the loop drawing.
@@ -81,7 +85,6 @@ impl App {
     pub(crate) fn strip(&self, asked: &StripQuery) -> Result<Drawing, Refused> {
         let sheet = self.sheet()?;
         let arrangement = meant(&sheet, given(&asked.arrangement))?;
-        let answers = self.answers(&sheet, &arrangement);
         let angle = |angle: Option<f64>| {
             let angle = angle.filter(|angle| angle.is_finite() && angle.abs() <= 45.0);
             angle.into_iter().collect::<Vec<f64>>()
@@ -92,9 +95,25 @@ impl App {
             trim: angle(asked.trim),
         };
         let boat = &sheet.loaded.boat;
-        let flow = answers.flow.as_deref();
-        let told = reckon::strip(boat, arrangement.as_deref(), &ask, answers.answer(), flow)
-            .ok_or_else(|| Refused::missing("There is no such arrangement."))?;
+        let told = |arrangement: &Option<String>, ask: &StripAsk| {
+            let answers = self.answers(&sheet, arrangement);
+            let flow = answers.flow();
+            reckon::strip(boat, arrangement.as_deref(), ask, answers.answer(), flow)
+                .ok_or_else(|| Refused::missing("There is no such arrangement."))
+        };
+        let behind = given(&asked.before)
+            .map(|name| meant(&sheet, Some(name)))
+            .transpose()?
+            .filter(|before| *before != arrangement);
+        // The same state of both, where both have it; heel and trim are asked of what is looked at.
+        let behind_ask = StripAsk {
+            state: ask.state.clone(),
+            ..StripAsk::default()
+        };
+        let behind = behind
+            .map(|before| told(&before, &behind_ask))
+            .transpose()?;
+        let told = told(&arrangement, &ask)?;
         let form = StripForm {
             least: asked
                 .least
@@ -103,6 +122,8 @@ impl App {
                 .clamp(0.0, 400.0),
             chapter: stage(asked.chapter.as_deref()),
             branch: given(&asked.branch),
+            before: behind.as_ref(),
+            level: asked.level,
             ..StripForm::of(
                 size(asked.width, 1296.0),
                 match asked.form.as_deref() {
@@ -113,7 +134,8 @@ impl App {
                 asked.units.into(),
             )
         };
-        Ok(Drawing::of_strip(sheet.number, strip::strip(&told, &form)))
+        let drawing = strip::strip(&told, &form);
+        Ok(Drawing::of_strip(sheet.number, drawing, &told.traces))
     }
 
     /// The loop drawing.
@@ -126,11 +148,11 @@ impl App {
         let beside =
             arrangement.as_deref() != Some(BEFORE) && steps.iter().any(|step| step.key == BEFORE);
         let before = beside.then(|| self.answers(&sheet, &Some(BEFORE.to_owned())));
-        let before = before.as_ref().and_then(|before| before.flow.as_deref());
+        let before = before.as_ref().and_then(|before| before.flow());
         let told = reckon::around(
             boat,
             answers.answer(),
-            answers.flow.as_deref(),
+            answers.flow(),
             before,
             given(&asked.state),
         )

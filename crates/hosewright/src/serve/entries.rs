@@ -9,10 +9,11 @@ use serde::Deserialize;
 use super::App;
 use super::answers::lock;
 use super::clock;
-use super::desk::{Way, label_of, with};
+use super::desk::{Way, with};
+use super::label::fitted;
 use super::refused::Refused;
 use super::survey::readings;
-use super::values::{own_system, raw_at, row_of, title, toml_of, typed_at, unquoted};
+use super::values::{Several, own_system, raw_at, row_of, several, toml_of, typed_at, unquoted};
 use crate::api::{EntryOutcome, Outcomes};
 use crate::files::{Hash, Held};
 use crate::load::Loaded;
@@ -117,16 +118,11 @@ impl App {
         let device = from.map_or_else(|| "this desk".to_owned(), |from| self.device(from));
         if let Some(loaded) = current {
             let what = match places.as_slice() {
-                [one] => title(one),
-                several => format!("{} readings", several.len()),
+                [one] => self.named(&sheet, one),
+                all => format!("{} readings", all.len()),
             };
-            let label = format!("{what}, {device}, {}", clock::now());
-            self.write(
-                &sheet,
-                loaded.held.text,
-                Way::Step(label_of(&label)),
-                places,
-            )?;
+            let label = fitted(&what, &format!(", {device}, {}", clock::now()));
+            self.write(&sheet, loaded.held.text, Way::Step(label), places)?;
         }
         // A name counts as taken only once what it brought is on the disk.
         let kept = names.len();
@@ -178,16 +174,24 @@ fn take(loaded: &Loaded, entry: &Entry) -> Came {
     if readings(loaded, &place).is_some_and(|two| two.iter().any(|raw| same(raw))) {
         return Came::Stands;
     }
+    // A list or a table is more than one reading, whatever the phone saw of it.
+    if let Some((Several::List | Several::Table, why)) = several(loaded, &place) {
+        return Came::Refused(why);
+    }
     let (written, why) = match now {
         // An empty box, "?" and "choose" are no readings that could be lost.
         None => (toml, None),
         Some(now) if matches!(unquoted(now).trim(), "" | "?" | "choose") => (toml, None),
+        Some(now) if now.trim_start().starts_with('[') => {
+            // Somebody who could not take one has nothing to say to either.
+            if unquoted(&toml).trim() == "?" {
+                return Came::Stands;
+            }
+            return refused("Two readings wait there to be settled at the desk.");
+        }
         Some(now) if saw(entry.saw.as_deref(), now, loaded, &place) => (toml, None),
         // Nor is a reading lost by somebody who could not take one.
         Some(_) if unquoted(&toml).trim() == "?" => return Came::Stands,
-        Some(now) if now.trim_start().starts_with('[') => {
-            return refused("Two readings wait there to be settled at the desk.");
-        }
         Some(now) => (
             format!("[{}, {toml}]", now.trim()),
             Some("The desk has another reading: both stand there until one is chosen.".to_owned()),

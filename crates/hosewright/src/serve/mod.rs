@@ -11,9 +11,12 @@ mod desk;
 mod draw;
 mod entries;
 mod events;
+mod export;
 mod guard;
 mod history;
+mod keep;
 mod keys;
+mod label;
 mod lanes;
 mod page;
 mod refused;
@@ -260,5 +263,19 @@ async fn watch(app: Arc<App>) {
         if let Err(refused) = looked {
             tracing::debug!(why = refused.wrong.why, "could not look");
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_port_of_nought_is_any_that_is_free() {
+        let (one, first) = listen(false, Some(0)).unwrap();
+        let (other, second) = listen(false, Some(0)).unwrap();
+        assert!(first != 0 && second != 0 && first != second);
+        assert_eq!(one.local_addr().unwrap().port(), first);
+        assert!(other.local_addr().unwrap().ip().is_loopback());
     }
 }

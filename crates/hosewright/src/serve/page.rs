@@ -95,6 +95,22 @@ impl App {
         Ok((self.sent(&sheet, &answers), Some(answers)))
     }
 
+    /// The whole working of one verdict.
+    pub(crate) fn working(
+        &self,
+        arrangement: Option<&str>,
+        id: &str,
+    ) -> Result<api::Working, Refused> {
+        let sheet = self.desk().sheet.clone();
+        let sheet = sheet.ok_or_else(|| Refused::missing("No boat is open."))?;
+        let answers = self.answers(&sheet, &meant(&sheet, arrangement)?);
+        let verdicts = &answers.answer().verdicts;
+        let verdict = verdicts.iter().find(|verdict| verdict.id == id);
+        let verdict =
+            verdict.ok_or_else(|| Refused::missing("There is no such verdict any more."))?;
+        Ok(Verdict::of(verdict.clone(), Some(&sheet.loaded.chart)).working)
+    }
+
     /// The page of no boat, or of one whose file could not be read from the first.
     fn bare(&self) -> Page {
         let desk = self.desk();
@@ -153,7 +169,7 @@ impl App {
         let (boat, answer) = (&sheet.loaded.boat, answers.answer());
         let name = answers.arrangement.as_deref();
         let subjects = Subjects::of(boat, name, answer);
-        let flow = answers.flow.as_deref();
+        let flow = answers.flow();
         let strip = reckon::strip(boat, name, &StripAsk::default(), answer, flow);
         let verdicts = verdicts(sheet, answers, &subjects);
         let acts = acts(&verdicts, &subjects);
@@ -227,7 +243,7 @@ fn folder(path: &std::path::Path) -> String {
 
 /// The states of the file, each with the duties that figures are reckoned for.
 fn states(boat: &boat::Boat, answers: &Answers) -> Vec<PageState> {
-    let rows = answers.flow.as_ref().map(|flow| flow.row.states.as_slice());
+    let rows = answers.flow().map(|flow| flow.row.states.as_slice());
     boat.states
         .iter()
         .map(|state| PageState {
@@ -257,7 +273,12 @@ fn verdicts(sheet: &Sheet, answers: &Answers, subjects: &Subjects) -> Vec<PageVe
             // Where the sampled chance is still to come, the verdict answers the change before.
             let waits = answers.waiting.contains(&verdict.id);
             let as_of = sheet.number - u64::from(waits && sheet.number > 0);
-            sent_verdict(verdict, &sheet.loaded.chart, subjects, as_of)
+            let mut sent = sent_verdict(verdict, &sheet.loaded.chart, subjects, as_of);
+            if verdict.grade == Grade::Sound {
+                // Most are sound and few are asked why: their working is sent when it is.
+                sent.verdict.working = api::Working::default();
+            }
+            sent
         })
         .collect()
 }

@@ -15,6 +15,7 @@ use super::desk::{Edit, Way};
 use super::draw::{LoopQuery, StripQuery};
 use super::entries::Entry;
 use super::guard::Asker;
+use super::keep::KeepAsk;
 use super::lanes::Lane;
 use super::refused::Refused;
 use super::stages::{Print, Which};
@@ -23,7 +24,7 @@ use super::values::Typed;
 use super::{App, answered, answers::lock, assets, events, guard};
 use crate::api::{
     Boats, Card, Drawing, Fill, Flow, Order, Outcomes, Page, ReadingAnswer, Share, SurveyPage,
-    Trial, ValueAnswer,
+    Trial, ValueAnswer, Working,
 };
 
 /// Largest body of a call [bytes].
@@ -38,6 +39,7 @@ type Answer<T> = Result<Json<T>, Refused>;
 pub fn router(app: Arc<App>) -> Router {
     Router::new()
         .route("/api/page", get(page))
+        .route("/api/working", get(working))
         .route("/api/strip", get(strip))
         .route("/api/loop", get(around))
         .route("/api/edits", post(edits))
@@ -46,6 +48,7 @@ pub fn router(app: Arc<App>) -> Router {
         .route("/api/reading", post(reading))
         .route("/api/value", get(value))
         .route("/api/trial", post(trial))
+        .route("/api/keep", post(keep))
         .route("/api/survey", get(survey))
         .route("/api/entries", post(entries))
         .route("/api/settle", post(settle))
@@ -56,6 +59,7 @@ pub fn router(app: Arc<App>) -> Router {
         .route("/api/sheets/{file}", get(printed))
         .route("/api/export/verdicts.csv", get(table))
         .route("/api/export/boat.toml", get(boat_file))
+        .route("/api/export/folder.zip", get(folder))
         .route("/api/boats", get(boats_told).post(begin))
         .route("/api/events", get(events::events))
         .route("/api/share", get(share))
@@ -110,6 +114,19 @@ async fn page(State(app): Own, Query(which): Query<Which>) -> Answer<Page> {
 async fn written(app: &Arc<App>) -> Answer<Page> {
     let asked = lock(&app.asked).clone();
     Ok(Json(answered(app, asked).await?))
+}
+
+#[derive(Debug, Deserialize)]
+struct WorkingQuery {
+    arrangement: Option<String>,
+    id: String,
+}
+
+async fn working(State(app): Own, Query(asked): Query<WorkingQuery>) -> Answer<Working> {
+    let working = work(&app, &app.lanes.draw, move |app| {
+        app.working(asked.arrangement.as_deref(), &asked.id)
+    });
+    Ok(Json(working.await?))
 }
 
 async fn strip(State(app): Own, Query(asked): Query<StripQuery>) -> Answer<Drawing> {
@@ -180,6 +197,11 @@ async fn value(State(app): Own, Query(at): Query<At>) -> Answer<ValueAnswer> {
 async fn trial(State(app): Own, Sent(ask): Sent<TrialAsk>) -> Answer<Trial> {
     let trial = work(&app, &app.lanes.trial, move |app| app.trial(&ask));
     Ok(Json(trial.await?))
+}
+
+async fn keep(State(app): Own, Sent(ask): Sent<KeepAsk>) -> Answer<Page> {
+    work(&app, &app.lanes.edit, move |app| app.keep_trial(&ask)).await?;
+    written(&app).await
 }
 
 async fn survey(State(app): Own, Query(which): Query<Which>) -> Answer<SurveyPage> {
@@ -272,6 +294,17 @@ async fn table(State(app): Own, Query(which): Query<Which>) -> Result<Response, 
 async fn boat_file(State(app): Own) -> Result<Response, Refused> {
     let bytes = work(&app, &app.lanes.print, App::file).await?;
     Ok(file("application/toml", "boat.toml", bytes))
+}
+
+/// Only this computer takes the whole folder: what lies in it beside the boat file may be anybody's.
+async fn folder(
+    State(app): Own,
+    Extension(from): Extension<Asker>,
+    Query(print): Query<Print>,
+) -> Result<Response, Refused> {
+    desk_only(from)?;
+    let bytes = work(&app, &app.lanes.print, move |app| app.folder(&print)).await?;
+    Ok(file("application/zip", "folder.zip", bytes))
 }
 
 async fn boats_told() -> Json<Boats> {

@@ -23,9 +23,19 @@ pub(crate) struct Which {
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
 pub(crate) struct Print {
-    arrangement: Option<String>,
+    pub(crate) arrangement: Option<String>,
     paper: Option<String>,
-    units: Units,
+    pub(crate) units: Units,
+}
+
+impl Print {
+    /// The paper that is meant.
+    pub(crate) fn paper(&self) -> cli::Paper {
+        match self.paper.as_deref() {
+            Some("letter") => cli::Paper::Letter,
+            _ => cli::Paper::A4,
+        }
+    }
 }
 
 impl Which {
@@ -40,7 +50,7 @@ impl App {
         let sheet = self.sheet()?;
         let arrangement = meant(&sheet, which.name())?;
         let answers = self.answers(&sheet, &arrangement);
-        let flow = answers.flow.as_deref().cloned();
+        let flow = answers.flow().cloned();
         let verdicts = flow.iter().flat_map(|flow| &flow.verdicts);
         Ok(api::Flow {
             schema: FlowSchema::V1,
@@ -103,7 +113,7 @@ impl App {
         let sheet = self.sheet()?;
         let arrangement = meant(&sheet, which.name())?;
         let answers = self.answers(&sheet, &arrangement);
-        let flow = answers.flow.as_deref();
+        let flow = answers.flow();
         let card = reckon::card(&sheet.loaded.boat, arrangement.as_deref(), flow, None)
             .ok_or_else(|| Refused::missing("There is no such arrangement."))?;
         Ok(Card::of(sheet.number, card, &sheet.loaded.chart))
@@ -118,12 +128,9 @@ impl App {
         };
         let sheet = self.sheet()?;
         let arrangement = meant(&sheet, print.arrangement.as_deref())?;
-        let paper = match print.paper.as_deref() {
-            Some("letter") => cli::Paper::Letter,
-            _ => cli::Paper::A4,
-        };
         let units: System = print.units.into();
-        let bytes = sheets::bytes(&sheet.loaded, name, paper, arrangement.as_deref(), units)?;
+        let named = arrangement.as_deref();
+        let bytes = sheets::bytes(&sheet.loaded, name, print.paper(), named, units)?;
         bytes.ok_or_else(|| Refused::missing("There is no sheet of that name."))
     }
 

@@ -7,6 +7,7 @@ use reckon::{Ask, Memo, SurveyBox};
 use super::App;
 use super::answers::{SEED, lock, meant};
 use super::desk::{Sheet, Way, with};
+use super::label::fitted;
 use super::refused::Refused;
 use super::stages::Which;
 use super::subjects::Subjects;
@@ -110,17 +111,11 @@ impl App {
                     .expected(both.join(" or "))
             })?;
         let text = with(sheet.text(), &place, kept)?;
-        let label = format!(
-            "{}: {} stands",
-            super::values::title(&place),
-            unquoted(kept)
+        let label = fitted(
+            &format!("{}: {}", self.named(&sheet, &place), unquoted(kept)),
+            " stands",
         );
-        self.write(
-            &sheet,
-            text,
-            Way::Step(super::desk::label_of(&label)),
-            vec![place],
-        )
+        self.write(&sheet, text, Way::Step(label), vec![place])
     }
 }
 

@@ -11,7 +11,9 @@ use serde::Deserialize;
 use super::App;
 use super::desk::{Sheet, with};
 use super::refused::Refused;
-use crate::api::{ForKind, ReadingAnswer, Text, ValueAnswer, ValueInstrument, ValueKind, for_kind};
+use crate::api::{
+    ForKind, ReadingAnswer, Text, ValueAnswer, ValueInstrument, ValueKind, Where as _, for_kind,
+};
 use crate::load::Loaded;
 
 /// Longest text of a value that is read.
@@ -126,6 +128,78 @@ pub(crate) fn unquoted(raw: &str) -> String {
         Some(toml::Value::String(text)) => text.clone(),
         _ => raw.to_owned(),
     }
+}
+
+/// What stands at a place that is more than one value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Several {
+    /// Keys of its own.
+    Table,
+    /// As many values as one likes, or an item of these.
+    List,
+    /// Two readings that wait for one to be chosen.
+    Pair,
+}
+
+/// What more than one value stands at a place, and why nothing is written there as one.
+///
+/// A slip writes one value. At such a place it would write over all the others, so that it is told where each is
+/// written instead.
+pub(crate) fn several(loaded: &Loaded, place: &str) -> Option<(Several, String)> {
+    let row = row_of(place);
+    let raw = raw_at(loaded, place).map(str::trim);
+    let within = |open: char| {
+        loaded.chart.places().paths().any(|path| {
+            path.strip_prefix(place)
+                .is_some_and(|rest| rest.starts_with(open))
+        })
+    };
+    let begins = |open: char| raw.is_some_and(|raw| raw.starts_with(open));
+    let form = row.map(|row| row.form);
+    let table = matches!(form, Some(Form::Table(_) | Form::ThingOrRun(..)));
+    let list = matches!(form, Some(Form::List(_)));
+    let some = raw.is_some_and(|raw| !matches!(unquoted(raw).trim(), "" | "?"));
+    let what = if table || within('.') || begins('{') {
+        Several::Table
+    } else if place.ends_with(']') || (list && some) {
+        Several::List
+    } else if within('[') || begins('[') {
+        match super::survey::readings(loaded, place) {
+            Some(_) => Several::Pair,
+            None => Several::List,
+        }
+    } else {
+        return None;
+    };
+    let (line, _) = loaded.chart.position(place);
+    let why = match what {
+        Several::Table => format!(
+            "{place} holds values of its own: each is written at its own key, in line {line} of the boat file or under it."
+        ),
+        Several::List => format!(
+            "{place} holds a list, and one value would write over all of it: write this one into the list, in line {line} of the boat file."
+        ),
+        Several::Pair => format!(
+            "Two readings stand at {place}: settle in the chapter Survey which one holds, then write another."
+        ),
+    };
+    Some((what, why))
+}
+
+/// Why something may not be written at a place where more than one value stands. A list may take the place of a list
+/// and a table that of a table; nothing keeps anybody from taking them out.
+pub(crate) fn whole_only(loaded: &Loaded, place: &str, to: &str) -> Option<String> {
+    let to = to.trim_start();
+    if to.is_empty() {
+        return None;
+    }
+    let (what, why) = several(loaded, place)?;
+    let alike = match what {
+        Several::Table => to.starts_with('{'),
+        Several::List => to.starts_with('[') && !place.ends_with(']'),
+        Several::Pair => false,
+    };
+    (!alike).then_some(why)
 }
 
 /// A value as TOML, from what was typed.
@@ -290,6 +364,9 @@ pub(crate) fn reading(sheet: &Sheet, typed: &Typed) -> ReadingAnswer {
     if typed.text.len() > LONGEST {
         return bad("That is longer than any value.".into(), expected);
     }
+    if let Some((_, why)) = several(&sheet.loaded, &place) {
+        return bad(why, String::new());
+    }
     let system = typed.units.into();
     let toml = toml_of(row, &typed.text, system);
     let text = match with(sheet.text(), &place, &toml) {
@@ -397,6 +474,7 @@ pub(crate) fn value(loaded: &Loaded, place: &str) -> Result<ValueAnswer, Refused
         instruments,
         title: title(&place),
         says: row.map_or_else(String::new, |row| row.doc.to_owned()),
+        closed: several(loaded, &place).map(|(_, why)| why),
         place,
     })
 }
@@ -482,5 +560,40 @@ mod tests {
         assert!(coarse(od, "40 mm").is_some());
         assert!(coarse(od, "40.0 mm").is_none() && coarse(od, "42 mm").is_none());
         assert!(coarse(row_of("runs.hot.length"), "900 mm").is_none());
+    }
+
+    #[test]
+    fn one_value_never_takes_the_place_of_several() {
+        use crate::files::{Hash, Held};
+        let text = "version = 1\n[engine]\nspigots.out = { od = [\"38.1\", \"38.4\"], h = 200 }\n[stock]\nclips = [\"8 x worm 32-50 316\"]\nhose = \"1.8 m x 38 wired\"\naboard = \"?\"\n";
+        let loaded = Loaded::from_held(Held {
+            path: "boat.toml".into(),
+            hash: Hash::of(text.as_bytes()),
+            text: text.to_owned(),
+        });
+        let what = |place: &str| several(&loaded, place).map(|(what, _)| what);
+        assert_eq!(what("stock.clips"), Some(Several::List));
+        assert_eq!(what("stock.clips[0]"), Some(Several::List));
+        // One alone, where a second would be written over it.
+        assert_eq!(what("stock.hose"), Some(Several::List));
+        assert_eq!(what("stock.parts"), None);
+        assert_eq!(what("stock.aboard"), None);
+        assert_eq!(what("stock"), Some(Several::Table));
+        assert_eq!(what("engine.spigots.out"), Some(Several::Table));
+        assert_eq!(what("engine.spigots.out.od"), Some(Several::Pair));
+        assert_eq!(what("engine.spigots.out.h"), None);
+        // A table that is not there yet is none the less one.
+        assert_eq!(what("boat.waterline"), Some(Several::Table));
+
+        let (_, why) = several(&loaded, "stock.clips").unwrap();
+        assert!(why.contains("line 5"), "{why}");
+        let why = |place: &str, to: &str| whole_only(&loaded, place, to);
+        assert!(why("stock.clips", "\"2 x worm 40-60\"").is_some());
+        assert!(why("stock.clips", "[\"2 x worm 40-60\"]").is_none());
+        assert!(why("stock.clips", "").is_none());
+        assert!(why("engine.spigots.out", "{ od = 38 }").is_none());
+        assert!(why("engine.spigots.out", "38").is_some());
+        assert!(why("engine.spigots.out.od", "\"38.1\"").is_some());
+        assert!(why("engine.spigots.out.h", "210").is_none());
     }
 }

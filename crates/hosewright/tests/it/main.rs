@@ -15,6 +15,7 @@ mod render;
 mod running;
 mod serve;
 mod serve_guard;
+mod serve_keep;
 mod sheets;
 mod survey;
 mod thread;

@@ -464,6 +464,7 @@ fn every_picture_and_list_is_answered() {
     );
     assert_eq!(bench.get("/api/fill").good()["schema"], "hosewright.fill/1");
     assert_eq!(bench.get("/api/strip?arrangement=none").status, 404);
+    assert_eq!(bench.get("/api/strip?before=none").status, 404);
     let table = bench.get("/api/export/verdicts.csv");
     assert!(
         table.text().starts_with("id,stage,subject"),
@@ -471,6 +472,51 @@ fn every_picture_and_list_is_answered() {
         table.text()
     );
     assert_eq!(bench.get("/api/export/boat.toml").text(), bench.text());
+}
+
+/// How many primitives of a class a drawing has.
+fn of_class(drawing: &Value, class: &str) -> usize {
+    let placed = drawing["placed"].as_array().unwrap();
+    placed.iter().filter(|one| one["class"] == class).count()
+}
+
+#[test]
+fn the_strip_shows_what_was_before_what_goes_under_and_what_branches_off() {
+    let bench = Bench::new();
+    let ask = |more: &str| {
+        let path = format!("/api/strip?width=1296&form=half&chapter=flow{more}");
+        bench.get(&path).good()
+    };
+    let plain = ask("");
+    assert_eq!(of_class(&plain, "before"), 0);
+    assert!(of_class(&ask("&before=before"), "before") > 0);
+    // Nothing is behind itself.
+    let same = ask("&arrangement=before&before=before");
+    assert_eq!(of_class(&same, "before"), 0);
+
+    assert_eq!(plain["tilts"], json!([]));
+    let heeled = ask("&heel=-12");
+    let tilt = &heeled["tilts"][0];
+    assert_eq!(tilt["name"], "12° to port");
+    let under = tilt["under"].as_array().unwrap().len();
+    let says = tilt["says"].as_str().unwrap();
+    let counted = match under {
+        0 => "No joint goes".to_owned(),
+        1 => "1 joint goes".to_owned(),
+        many => format!("{many} joints go"),
+    };
+    assert!(says.starts_with(&counted), "{says}");
+
+    let [from, to] = [0, 1].map(|at| plain["ends"][at].as_f64().unwrap());
+    let tees = plain["tees"].as_array().unwrap();
+    let tee = tees.iter().find(|tee| tee["from"].is_number()).unwrap();
+    let at = tee["from"].as_f64().unwrap();
+    assert!((from..=to).contains(&at), "{at}");
+    let key = query(tee["key"].as_str().unwrap());
+    let branch = ask(&format!("&branch={key}&level=true"));
+    assert_eq!(branch["tees"], json!([]));
+    assert!(!branch["marks"].as_array().unwrap().is_empty());
+    assert!(branch["height"].as_f64() < plain["height"].as_f64());
 }
 
 #[test]

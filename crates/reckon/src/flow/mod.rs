@@ -59,10 +59,14 @@ const SPEEDS: u32 = 6;
 /// Flow and heat of an arrangement; `None` for the file as it stands. `None` comes back where the file has no
 /// such arrangement.
 pub fn flow(boat: &Boat, arrangement: Option<&str>) -> Option<Flow> {
-    let arranged = boat.arranged(arrangement)?;
-    let row = row(boat, &arranged, arrangement, Depth::All);
-    let verdicts = judge(&judged_states(&row), &judged(&arranged));
-    Some(Flow { row, verdicts })
+    Some(of(boat, &boat.arranged(arrangement)?, arrangement))
+}
+
+/// As [`flow`], of an arrangement that is laid out.
+pub(crate) fn of(boat: &Boat, arranged: &Arranged, name: Option<&str>) -> Flow {
+    let row = row(boat, arranged, name, Depth::All);
+    let verdicts = judge(&judged_states(&row), &judged(arranged));
+    Flow { row, verdicts }
 }
 
 /// The figures without the states that no owner wrote: making way is judged, and the same power lying still is
@@ -78,15 +82,6 @@ fn judged_states(row: &FlowRow) -> FlowRow {
     row.states
         .retain(|state| state.duty == Duty::Moving || !moving.contains(&state.key));
     row
-}
-
-/// The verdicts of an arrangement, where the file says how she is used.
-pub(crate) fn verdicts(boat: &Boat, arranged: &Arranged, name: Option<&str>) -> Vec<Verdict> {
-    if arranged.boat.states.is_empty() {
-        return Vec::new();
-    }
-    let row = row(boat, arranged, name, Depth::All);
-    judge(&judged_states(&row), &judged(arranged))
 }
 
 /// How much is asked.

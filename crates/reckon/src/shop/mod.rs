@@ -115,6 +115,7 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         arrangement: ask.arrangement,
         seed: ask.seed,
         set: Set::All,
+        flow: None,
     };
     let name = mended.answer.arrangement.clone();
     let Some(arranged) = mended

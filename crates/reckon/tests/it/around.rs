@@ -13,6 +13,7 @@ fn of(boat: &Boat, name: Option<&str>, figures: bool) -> Around {
         arrangement: name,
         seed: 1,
         set: Set::All,
+        flow: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let flow = figures.then(|| reckon::flow(boat, name)).flatten();
@@ -149,6 +150,7 @@ fn each_joint_bears_the_worst_that_is_judged_of_it() {
             arrangement: Some("after"),
             seed: 1,
             set: Set::All,
+            flow: None,
         };
         let answer = reckon(&input, &mut Memo::default());
         let one = reckon::around(&boat, &answer, None, None, None).expect("an arrangement");

@@ -39,6 +39,7 @@ fn answer(boat: &Boat, memo: &mut Memo) -> Answer {
             arrangement: None,
             seed: 0,
             set: Set::All,
+            flow: None,
         },
         memo,
     )

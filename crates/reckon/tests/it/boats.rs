@@ -107,6 +107,7 @@ pub(crate) fn answer_with(boat: &Boat, set: Set, memo: &mut Memo) -> Answer {
         arrangement: None,
         seed: 1,
         set,
+        flow: None,
     };
     reckon(&input, memo)
 }

@@ -117,6 +117,7 @@ fn a_run_has_the_same_letter_in_every_arrangement() {
                 arrangement,
                 seed: 1,
                 set: Set::Prompt,
+                flow: None,
             };
             for row in reckon(&input, &mut Memo::default()).joints {
                 let mark = row.mark.trim_end_matches(|c: char| c.is_ascii_digit());

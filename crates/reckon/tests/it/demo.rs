@@ -18,6 +18,7 @@ fn answers() -> Vec<(Option<&'static str>, Answer)> {
                 arrangement,
                 seed: 1,
                 set: Set::All,
+                flow: None,
             };
             (arrangement, reckon(&input, &mut Memo::default()))
         })

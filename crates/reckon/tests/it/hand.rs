@@ -26,6 +26,7 @@ fn of(name: &str) -> &'static Answer {
                 arrangement: Some("before"),
                 seed: 0,
                 set: Set::All,
+                flow: None,
             };
             (name, reckon(&input, &mut Memo::default()))
         };

@@ -30,6 +30,7 @@ fn ids(boat: &Boat) -> [BTreeSet<String>; 2] {
         arrangement: None,
         seed: 1,
         set: Set::Prompt,
+        flow: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let of = |waits: bool| {

@@ -537,6 +537,7 @@ fn after(text: &str, order: &Order) -> (Boat, Answer) {
         arrangement: order.arrangement.as_deref(),
         seed: 7,
         set: Set::All,
+        flow: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     (boat, answer)

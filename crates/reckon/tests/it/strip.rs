@@ -23,6 +23,7 @@ fn told(text: &str, arrangement: Option<&str>, ask: &StripAsk) -> Told {
         arrangement,
         seed: 1,
         set: Set::Prompt,
+        flow: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let flow = flow(&boat, arrangement);
@@ -257,6 +258,7 @@ fn without_a_flow_there_is_a_strip_and_no_line() {
         arrangement: None,
         seed: 1,
         set: Set::Prompt,
+        flow: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let strip = strip(&boat, None, &StripAsk::default(), &answer, None).expect("the file");
@@ -449,6 +451,7 @@ fn with(text: &str, sets: &[(&str, &str)], ask: &StripAsk) -> Strip {
         arrangement: Some("before"),
         seed: 1,
         set: Set::Prompt,
+        flow: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     strip(&boat, Some("before"), ask, &answer, None).expect("an arrangement")

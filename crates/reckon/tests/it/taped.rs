@@ -14,6 +14,7 @@ fn answer(text: &str) -> Answer {
         arrangement: None,
         seed: 1,
         set: Set::Prompt,
+        flow: None,
     };
     reckon(&input, &mut Memo::default())
 }
@@ -184,6 +185,7 @@ fn a_boat_without_tapes_hears_nothing_of_them() {
         arrangement: None,
         seed: 1,
         set: Set::Prompt,
+        flow: None,
     };
     let found = reckon(&input, &mut Memo::default());
     assert_eq!(of_tape(&found), [""; 0]);

@@ -18,6 +18,7 @@ fn judged(boat: &boat::Boat, arrangement: Option<&str>, memo: &mut Memo) -> Answ
         arrangement,
         seed: 1,
         set: Set::All,
+        flow: None,
     };
     reckon(&input, memo)
 }

@@ -53,6 +53,7 @@ fn reckoned() -> Vec<Told> {
                 arrangement: None,
                 seed: 1,
                 set: Set::Prompt,
+                flow: None,
             };
             let answer = reckon(&input, &mut memo);
             let order = reckon::order(text, &boat, OrderAsk::default(), &mut memo);

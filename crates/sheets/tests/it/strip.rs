@@ -32,6 +32,7 @@ fn made(boat: &Boat, arrangement: Option<&str>, flow: Option<&Flow>, ask: &Strip
         arrangement,
         seed: 1,
         set: Set::Prompt,
+        flow: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     reckon::strip(boat, arrangement, ask, &answer, flow).expect("the arrangement")

@@ -5,7 +5,7 @@ use ::sheets::draw::around::{self, AroundForm};
 use ::sheets::draw::strip::{self, Form, StripForm};
 use ::sheets::sheet::{self, Strips};
 use quantity::System;
-use reckon::{Answer, Circuit, Flow, Memo, Order, OrderAsk, Set, StripAsk};
+use reckon::{Answer, Circuit, Memo, Order, OrderAsk, Set, StripAsk};
 
 use crate::fault::Fault;
 use crate::load::{Judge, Loaded};
@@ -31,9 +31,8 @@ pub(super) struct Content<'a> {
     units: System,
     answer: Answer,
     circuit: Circuit,
-    flow: Option<Flow>,
-    /// The arrangement as found: what is judged of it, and its flow.
-    before: Option<(Answer, Option<Flow>)>,
+    /// The arrangement as found.
+    before: Option<Answer>,
     order: Order,
     card: Option<reckon::Card>,
 }
@@ -59,17 +58,15 @@ impl<'a> Content<'a> {
             seed: SEED,
             risk: None,
         };
-        let (answer, order, flows) = std::thread::scope(|scope| {
-            let flows = scope.spawn(|| {
-                let before = has_before.then(|| {
-                    let judged = loaded.judge(Judge {
+        let (answer, order, before) = std::thread::scope(|scope| {
+            let before = scope.spawn(|| {
+                has_before.then(|| {
+                    loaded.judge(Judge {
                         arrangement: Some(BEFORE),
                         set: Set::All,
                         seed: SEED,
-                    });
-                    judged.map(|answer| (answer, reckon::flow(boat, Some(BEFORE))))
-                });
-                (reckon::flow(boat, name), before)
+                    })
+                })
             });
             let order =
                 scope.spawn(|| reckon::order(&loaded.held.text, boat, ask, &mut Memo::default()));
@@ -78,17 +75,15 @@ impl<'a> Content<'a> {
                 set: Set::All,
                 seed: SEED,
             });
-            (answer, joined(order), joined(flows))
+            (answer, joined(order), joined(before))
         });
-        let (flow, before) = flows;
-        let before = before.transpose()?;
+        let (answer, before) = (answer?, before.transpose()?);
         Ok(Self {
             loaded,
             units,
             circuit: reckon::circuit(boat, name).unwrap_or_default(),
-            card: reckon::card(boat, name, flow.as_ref(), Some(&order)),
-            answer: answer?,
-            flow,
+            card: reckon::card(boat, name, answer.flow.as_deref(), Some(&order)),
+            answer,
             before,
             order,
         })
@@ -157,14 +152,14 @@ impl<'a> Content<'a> {
 
     /// The circuit as a strip and as a loop, and the list of it.
     fn circuit_sheet(&self) -> Sheet {
-        let (boat, flow) = (&self.loaded.boat, self.flow.as_ref());
+        let (boat, flow) = (&self.loaded.boat, self.answer.flow.as_deref());
         let ask = StripAsk {
             heel: reckon::usual_heel(boat, self.arrangement()),
             ..StripAsk::default()
         };
-        let before = self.before.as_ref().and_then(|(answer, flow)| {
+        let before = self.before.as_ref().and_then(|answer| {
             let ask = StripAsk::default();
-            reckon::strip(boat, Some(BEFORE), &ask, answer, flow.as_ref())
+            reckon::strip(boat, Some(BEFORE), &ask, answer, answer.flow.as_deref())
         });
         let told = reckon::strip(boat, self.arrangement(), &ask, &self.answer, flow);
         let strips = told.map_or_else(Strips::default, |told| {
@@ -196,7 +191,10 @@ impl<'a> Content<'a> {
             height: AROUND_HIGH,
             units: self.units,
         };
-        let before_flow = self.before.as_ref().and_then(|(_, flow)| flow.as_ref());
+        let before_flow = self
+            .before
+            .as_ref()
+            .and_then(|before| before.flow.as_deref());
         let around = reckon::around(boat, &self.answer, flow, before_flow, None)
             .map(|told| around::around(&told, &form));
         sheet::circuit(&self.circuit, strips, around, self.units)

@@ -55,6 +55,8 @@ pub struct StripForm<'a> {
     pub branch: Option<&'a str>,
     /// The strip of the arrangement before, drawn behind.
     pub before: Option<&'a Strip>,
+    /// A branch is laid under the main circuit of the same form, and keeps its scale of heights.
+    pub level: bool,
 }
 
 impl StripForm<'_> {
@@ -70,6 +72,7 @@ impl StripForm<'_> {
             height: None,
             branch: None,
             before: None,
+            level: false,
         }
     }
 
@@ -87,8 +90,25 @@ pub struct StripDrawing {
     pub picture: Picture,
     /// Each joint by its key, with the x of its mark [px].
     pub marks: Vec<(String, f64)>,
+    /// Where the way begins and where it ends [px].
+    pub ends: (f64, f64),
+    /// What branches off the main circuit, where that is drawn.
+    pub tees: Vec<Tee>,
     /// The table under it, whole: the picture shows as many rows as the form has, and the cells that fit.
     pub table: BandTable,
+}
+
+/// Where a branch leaves the main circuit, and where it comes back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tee {
+    /// The branch's key.
+    pub key: String,
+    /// The letters of its runs, and the thing that it leads to.
+    pub title: String,
+    /// Where it leaves [px], where it does.
+    pub from: Option<f64>,
+    /// Where it comes back [px].
+    pub to: Option<f64>,
 }
 
 /// Size of the least text on a screen [px].
@@ -159,13 +179,13 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         ask.form == Form::Paper,
     );
     let rows = table::rows(way, ask, &along, left);
-    let seen = match ask.form {
+    let most = match ask.form {
         Form::Ribbon => 0,
         Form::Half => 1,
         Form::Tall => 5,
         Form::Paper => usize::MAX,
-    }
-    .min(rows.rows.len());
+    };
+    let seen = most.min(rows.rows.len());
     let state = if main { strip.states.first() } else { None };
     let warm = match ask.form {
         Form::Ribbon => 0.0,
@@ -174,19 +194,40 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         // The lines lie near each other, and each wants room for its name.
         Form::Paper => 132.0,
     };
-    let warm = if state.is_some() { warm } else { 0.0 };
     let runs = if ask.form == Form::Ribbon { 0.0 } else { RUNS };
-    let leaks = if main && ask.form != Form::Ribbon && !strip.leaks.is_empty() {
-        lanes::LEAKS
+    let under = |main: bool| {
+        let warm = if main && !strip.states.is_empty() {
+            warm
+        } else {
+            0.0
+        };
+        let leaks = if main && ask.form != Form::Ribbon && !strip.leaks.is_empty() {
+            lanes::LEAKS
+        } else {
+            0.0
+        };
+        (warm, leaks)
+    };
+    let (warm, leaks) = under(main);
+    // OK because a table has few rows.
+    let table_high = |seen: usize| seen as f64 * ROW + if seen > 0 { 4.0 } else { 0.0 };
+    let foot = table_high(seen);
+    let top = MARKS + runs + 4.0;
+    let level = ask.level && !main;
+    // The panel is as tall as that of the main circuit, which has more under it.
+    let spare = if level {
+        let (warm, leaks) = under(true);
+        let rows = table::bands(&strip.main, ask.chapter).len();
+        warm + leaks + table_high(most.min(rows)) - foot
     } else {
         0.0
     };
-    // OK because a table has few rows.
-    let foot = seen as f64 * ROW + if seen > 0 { 4.0 } else { 0.0 };
-    let top = MARKS + runs + 4.0;
-    let bottom = (height - foot - warm - leaks - signs - 6.0).max(top + 60.0);
+    let bottom = (height - foot - warm - leaks - spare - signs - 6.0).max(top + 60.0);
     let others = if main { strip.states.as_slice() } else { &[] };
-    let up = Up::of(strip, way, others, main, (top, bottom));
+    let whole = level
+        .then(|| Up::of(strip, &strip.main, &strip.states, true, (top, bottom)))
+        .filter(|whole| whole.holds(way));
+    let up = whole.unwrap_or_else(|| Up::of(strip, way, others, main, (top, bottom)));
     let width = left + along.width() + after;
     let mut desk = Desk {
         strip,
@@ -239,7 +280,16 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         .iter()
         .map(|station| (station.key.clone(), desk.x(station.at)))
         .collect();
+    let tees = strip.branches.iter().filter(|_| main).map(|branch| Tee {
+        key: branch.key.clone(),
+        title: branch.title.clone(),
+        from: branch.from.map(|at| desk.x(at)),
+        to: branch.to.map(|at| desk.x(at)),
+    });
+    let tees = tees.collect();
     StripDrawing {
+        ends: desk.ends(),
+        tees,
         picture: desk.picture,
         marks,
         table,

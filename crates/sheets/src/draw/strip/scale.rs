@@ -175,6 +175,16 @@ impl Up {
         }
     }
 
+    /// Whether a way lies within the heights that are drawn to scale.
+    pub(super) fn holds(&self, way: &Way) -> bool {
+        let points = way.pieces.iter().flat_map(|piece| &piece.poly);
+        let signs = way.signs.iter().filter_map(|sign| sign.z);
+        points
+            .map(|(_, z)| *z)
+            .chain(signs)
+            .all(|z| (self.low..=self.high).contains(&z))
+    }
+
     /// Where a height stands [px].
     pub(super) fn y(&self, z: f64) -> f64 {
         match self.squeeze {

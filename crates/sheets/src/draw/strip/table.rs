@@ -1,7 +1,7 @@
 //! The band table: a row a figure, a column a joint, each under its mark.
 
 use quantity::System;
-use reckon::{Band, Way};
+use reckon::{Band, Stage, Way};
 
 use super::super::shape::{Anchor, Class, Face, Shape, Step};
 use super::scale::Along;
@@ -48,17 +48,24 @@ pub struct BandCell {
 }
 
 /// The rows of a chapter; those of the survey where it has none.
-pub(super) fn rows(way: &Way, ask: &StripForm, along: &Along, left: f64) -> BandTable {
+pub(super) fn bands(way: &Way, chapter: Stage) -> Vec<&Band> {
     let of = |chapter| -> Vec<&Band> {
         way.bands
             .iter()
             .filter(|band| band.chapter == chapter)
             .collect()
     };
-    let mut bands = of(ask.chapter);
-    if bands.is_empty() {
-        bands = of(reckon::Stage::Survey);
+    let own = of(chapter);
+    if own.is_empty() {
+        of(Stage::Survey)
+    } else {
+        own
     }
+}
+
+/// The table of a way, of which the form draws as much as it has room for.
+pub(super) fn rows(way: &Way, ask: &StripForm, along: &Along, left: f64) -> BandTable {
+    let mut bands = bands(way, ask.chapter);
     // With one row only the distance is the least of what one wants to read.
     if ask.form == super::Form::Half && bands.len() > 1 && bands[0].distance {
         bands.rotate_left(1);
