@@ -321,6 +321,10 @@ fn along(way: &Way, state: &StateRow, figures: &Figures, weight: f64) -> StripSt
         over_boiling_text: over.map_or_else(Words::default, |over| {
             Words::of(|system| say::kpa(over, system))
         }),
+        // The suction side is looked at once all states are there.
+        boil: Vec::new(),
+        margin: None,
+        margin_text: Words::default(),
     }
 }
 

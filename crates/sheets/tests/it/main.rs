@@ -7,3 +7,4 @@ mod fonts;
 mod pdf_text;
 mod sheets;
 mod strip;
+mod strip_lines;

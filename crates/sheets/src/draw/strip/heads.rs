@@ -3,9 +3,9 @@
 use reckon::StripState;
 
 use super::super::shape::{Anchor, Class, Face, Shape};
-use super::Desk;
-use super::labels::{Rect, Wanted, along_line};
+use super::labels::{Rect, Wanted, along_line, over};
 use super::layers::Point;
+use super::{Desk, Form};
 
 impl Desk<'_> {
     /// The grade line of a state, bent where it passes the break.
@@ -125,6 +125,55 @@ impl Desk<'_> {
         }
     }
 
+    /// Where the coolant of the suction side would boil: as a line where that lies on the panel. Mostly it lies metres
+    /// under it, and a figure at the foot tells how far.
+    pub(super) fn boil_line(&mut self) {
+        let Some(state) = self.state else { return };
+        let Some(from) = self.strip.suction_from.filter(|_| self.main) else {
+            return;
+        };
+        let bottom = self.up.bottom;
+        let line: Vec<Point> = state
+            .boil
+            .iter()
+            .map(|(at, z)| (self.x(*at), self.up.y(*z)))
+            .collect();
+        let seen = above(&line, bottom);
+        let (left, right) = self.ends();
+        let mut places = Vec::new();
+        for part in &seen {
+            self.picture.put(Class::Boil, Shape::through(part));
+            self.labels.take_line(part, 1.0, false);
+            places.extend(along_line(part, true));
+        }
+        // A ribbon has no room for it.
+        if self.form.form == Form::Ribbon {
+            return;
+        }
+        let from = self.x(from);
+        for up in [6.0, 21.0, 36.0, 51.0] {
+            places.push((from + 8.0, bottom - up, Anchor::Start));
+            places.push((right - 6.0, bottom - up, Anchor::End));
+        }
+        places.extend(over(Rect {
+            left,
+            top: self.up.top,
+            right,
+            bottom,
+        }));
+        let words = state.margin_text.in_units(self.units);
+        self.labels.want(Wanted {
+            rank: 2,
+            class: Class::Text,
+            key: None,
+            text: words.to_owned(),
+            shorter: words.strip_prefix("suction side ").map(str::to_owned),
+            grade: None,
+            places,
+            leads: seen,
+        });
+    }
+
     /// What the pump gives, between the two ends of the line.
     pub(super) fn pump_head(&mut self) {
         let Some(state) = self.state else { return };
@@ -160,4 +209,29 @@ impl Desk<'_> {
             bottom: low.max(middle + 16.0),
         });
     }
+}
+
+/// The parts of a line that lie over the foot of the panel.
+fn above(line: &[Point], foot: f64) -> Vec<Vec<Point>> {
+    let mut parts: Vec<Vec<Point>> = Vec::new();
+    let mut part: Vec<Point> = Vec::new();
+    for pair in line.windows(2) {
+        let ((xa, ya), (xb, yb)) = (pair[0], pair[1]);
+        let cross = || (xa + (foot - ya) / (yb - ya) * (xb - xa), foot);
+        if ya <= foot && part.is_empty() {
+            part.push((xa, ya));
+        }
+        match (ya <= foot, yb <= foot) {
+            (true, true) => part.push((xb, yb)),
+            (true, false) => {
+                part.push(cross());
+                parts.push(std::mem::take(&mut part));
+            }
+            (false, true) => part.extend([cross(), (xb, yb)]),
+            (false, false) => {}
+        }
+    }
+    parts.push(part);
+    parts.retain(|part| part.len() > 1);
+    parts
 }

@@ -3,6 +3,7 @@
 //! Along it, x is the coolant's way; up it, y is the height over the still waterline, to scale. Everything drawn comes
 //! from [`reckon::Strip`]; here it is only given a place. A mark stands over the middle of its column of the table.
 
+mod header;
 mod heads;
 mod labels;
 mod lanes;
@@ -159,6 +160,7 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         ask.form == Form::Paper,
     );
     let rows = table::rows(way, ask, &along, left);
+    let width = left + along.width() + after;
     let seen = match ask.form {
         Form::Ribbon => 0,
         Form::Half => 1,
@@ -183,11 +185,16 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
     };
     // OK because a table has few rows.
     let foot = seen as f64 * ROW + if seen > 0 { 4.0 } else { 0.0 };
+    let notes = match ask.form {
+        Form::Ribbon | Form::Half => Vec::new(),
+        Form::Tall | Form::Paper => rows.notes(seen, size, width),
+    };
+    // OK because a table has few notes.
+    let foot = foot + notes.len() as f64 * table::NOTE;
     let top = MARKS + runs + 4.0;
     let bottom = (height - foot - warm - leaks - signs - 6.0).max(top + 60.0);
     let others = if main { strip.states.as_slice() } else { &[] };
     let up = Up::of(strip, way, others, main, (top, bottom));
-    let width = left + along.width() + after;
     let mut desk = Desk {
         strip,
         way,
@@ -231,6 +238,8 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
     }
     let mut table = rows;
     desk.table(&mut table, seen, y + 4.0);
+    // OK because a table has few rows.
+    desk.notes(&notes, y + 4.0 + seen as f64 * ROW);
     if let Some(legend) = &legend {
         desk.legend(legend, y + foot);
     }
@@ -336,7 +345,15 @@ fn spoken(strip: &Strip, way: &Way, ask: &StripForm) -> String {
         .states
         .first()
         .filter(|_| ask.branch.is_none())
-        .map_or_else(String::new, |state| format!(", {}", state.key));
+        .map_or_else(String::new, |state| {
+            let room = state.margin_text.in_units(ask.units);
+            let room = if room.is_empty() {
+                String::new()
+            } else {
+                format!(", {room}")
+            };
+            format!(", {}{room}", state.key)
+        });
     let heights = if way.measured {
         ""
     } else {
