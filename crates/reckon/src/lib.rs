@@ -61,9 +61,9 @@ pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeChec
 pub use stages::threads::{Further, Identified, RULES as THREAD_RULES, Tells, ThreadRow};
 pub use stages::types::{ByHand, JointRow, JointSizes, Neighbour, Shown};
 pub use strip::{
-    At, Band, Branch, Leak, PieceForm, RunReach, SignKind, Strip, StripAsk, StripHeader,
-    StripPiece, StripSign, StripState, StripStation, StripVent, Trace, TraceKind, Way, strip,
-    usual_heel,
+    At, Band, Branch, HeaderTrace, Leak, PieceForm, RunReach, SignKind, Strip, StripAsk,
+    StripHeader, StripPiece, StripSign, StripState, StripStation, StripVent, Trace, TraceKind, Way,
+    strip, usual_heel,
 };
 pub use verdict::*;
 pub use whatif::{Ask, Done, Mended, edited, mended};

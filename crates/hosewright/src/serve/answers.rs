@@ -13,7 +13,7 @@ use crate::api::NewsWhy;
 /// Seed of all sampling, as other commands have it where none is given.
 pub(crate) const SEED: u64 = 1;
 /// How long nothing must be edited before sampled chances are reckoned.
-const QUIET: std::time::Duration = std::time::Duration::from_millis(250);
+const QUIET: std::time::Duration = std::time::Duration::from_millis(600);
 /// The arrangement that the job is about.
 const AFTER: &str = "after";
 

@@ -187,6 +187,12 @@ pub(crate) fn column(arranged: &Arranged) -> Option<f64> {
     Some(medium.density(draw::COLUMN_AT))
 }
 
+/// The absolute pressure [Pa] at which the coolant boils, by its temperature [°C]; none beyond what is known of it.
+pub(crate) fn vapour(arranged: &Arranged) -> Option<impl Fn(f64) -> Option<f64> + use<>> {
+    let (coolant, _) = coolant(&mut Desk::of(arranged))?;
+    Some(move |at| coolant.vapour(at))
+}
+
 fn mixed(glycol: Glycol, share: VolumeFraction) -> Result<(Coolant, Medium), reference::Unknown> {
     if share.share() == 0.0 {
         return Ok((Coolant::Water, liquids::fresh()?));

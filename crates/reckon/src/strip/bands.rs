@@ -1,18 +1,18 @@
 //! The rows of the band table: a cell a joint, by chapter.
 
-use quantity::{Length, Quantity, Speed, System};
+use quantity::{GaugePressure, Length, Quantity, Speed, System};
 
-use super::{At, Band, StripState, StripStation, Way};
+use super::{At, Band, StripHeader, StripState, StripStation, Way, proving};
 use crate::say;
 use crate::stages::circuit::plan::Plan;
 use crate::stages::circuit::rules::height;
-use crate::stages::flow::Figures;
-use crate::stages::types::JointRow;
+use crate::stages::flow::{Figures, VolumeRow};
+use crate::stages::types::{JointRow, Known};
 use crate::verdict::{Stage, Words};
 use crate::wire::Answer;
 
 /// What stands where nothing is known.
-const NONE: &str = "–";
+pub(super) const NONE: &str = "–";
 
 /// What the rows are read from.
 pub(super) struct Rows<'a> {
@@ -21,6 +21,13 @@ pub(super) struct Rows<'a> {
     /// Of the chosen state.
     pub(super) figures: Option<&'a Figures>,
     pub(super) state: Option<&'a StripState>,
+    /// What each part holds.
+    pub(super) volume: Option<&'a VolumeRow>,
+    /// The cap that governs.
+    pub(super) cap: Known<GaugePressure>,
+    pub(super) header: Option<&'a StripHeader>,
+    /// What a metre of coolant presses [Pa/m].
+    pub(super) weight: Option<f64>,
 }
 
 /// The text without its unit, which stands at the head of the row.
@@ -30,7 +37,7 @@ fn bare(text: &str) -> String {
         .to_owned()
 }
 
-fn both(metric: &str, imperial: &str) -> Words {
+pub(super) fn both(metric: &str, imperial: &str) -> Words {
     Words {
         metric: metric.into(),
         imperial: imperial.into(),
@@ -38,8 +45,8 @@ fn both(metric: &str, imperial: &str) -> Words {
 }
 
 impl Rows<'_> {
-    /// All rows of a way.
-    pub(super) fn of(&self, way: &Way, main: bool) -> Vec<Band> {
+    /// All rows of a way. `main`: it comes round to where it begins. `wet`: it carries coolant.
+    pub(super) fn of(&self, way: &Way, main: bool, wet: bool) -> Vec<Band> {
         let along = || self.row(way, both("distance, m", "distance, ft"), true, distance);
         let high = || {
             self.row(way, both("height, mm", "height, in"), false, |own| {
@@ -90,7 +97,12 @@ impl Rows<'_> {
         }
         add(Stage::Flow, flow);
         let spot = self.row(way, "air and drain".into(), false, |own| spot(way, own));
-        add(Stage::Fill, vec![along(), high(), spot]);
+        let mut fill = vec![along(), high(), spot];
+        if wet {
+            fill.extend(self.filling(way));
+        }
+        add(Stage::Fill, fill);
+        add(Stage::Prove, self.proving(way, main, wet));
         if let Some(figures) = self.figures {
             let place =
                 |own: &StripStation| figures.places.iter().find(|place| place.name == own.key);
@@ -117,7 +129,7 @@ impl Rows<'_> {
         out
     }
 
-    fn row(
+    pub(super) fn row(
         &self,
         way: &Way,
         title: Words,
@@ -125,7 +137,6 @@ impl Rows<'_> {
         cell: impl Fn(&StripStation) -> Option<Words>,
     ) -> Band {
         Band {
-            chapter: Stage::Survey,
             title,
             cells: way
                 .stations
@@ -133,6 +144,7 @@ impl Rows<'_> {
                 .map(|station| cell(station).unwrap_or_else(|| NONE.into()))
                 .collect(),
             distance,
+            ..Band::default()
         }
     }
 
@@ -154,26 +166,10 @@ impl Rows<'_> {
 
     /// The nearest valves on either side along the way; round the pump on a way that comes round.
     fn shut_by(&self, way: &Way, own: &StripStation, round: bool) -> Option<Words> {
-        let mut valves: Vec<(f64, &str)> = way
-            .signs
-            .iter()
-            .filter(|sign| matches!(sign.kind, super::SignKind::Valve { .. }))
-            .map(|sign| {
-                (
-                    sign.at,
-                    sign.key.strip_suffix(".valve").unwrap_or(&sign.key),
-                )
-            })
-            .collect();
-        valves.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let behind = valves.iter().rev().find(|(at, _)| *at <= own.at);
-        let ahead = valves.iter().find(|(at, _)| *at > own.at);
-        let behind = behind.or(valves.last().filter(|_| round));
-        let ahead = ahead.or(valves.first().filter(|_| round));
-        let mut names: Vec<&str> = [behind, ahead]
+        let mut names: Vec<&str> = proving::sides(way, own, round)
             .into_iter()
             .flatten()
-            .map(|(_, key)| *key)
+            .map(|(key, _)| key)
             .collect();
         names.dedup();
         (!names.is_empty()).then(|| names.join(", ").as_str().into())
@@ -216,7 +212,7 @@ fn of_height(z: Option<f64>) -> Option<Words> {
     Some(Words::of(|system| bare(&height(z, system))))
 }
 
-fn pressure(pascals: f64) -> Words {
+pub(super) fn pressure(pascals: f64) -> Words {
     Words::of(|system: System| bare(&say::kpa(pascals, system)))
 }
 

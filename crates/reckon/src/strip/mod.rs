@@ -5,6 +5,9 @@
 //! joint between the third and the fourth piece. Distances and heights are SI numbers; what a reader sees is text.
 
 mod bands;
+mod boil;
+mod filling;
+mod proving;
 mod spoken;
 mod spots;
 mod states;
@@ -14,8 +17,9 @@ mod way;
 use boat::{Boat, Key};
 
 use crate::facts::serves;
-use crate::flow::Flow;
+use crate::flow::{self, Flow};
 use crate::loops;
+use crate::solve::net::GRAVITY;
 use crate::stages::circuit::plan::Plan;
 use crate::verdict::{Grade, Stage, Words};
 use crate::wire::Answer;
@@ -238,6 +242,20 @@ pub struct Band {
     pub cells: Vec<Words>,
     /// The row tells distances: a piece that is drawn longer than true is marked in it.
     pub distance: bool,
+    /// Whence its figures come, where the title does not tell; empty for none.
+    pub from: Words,
+}
+
+impl Default for Band {
+    fn default() -> Self {
+        Self {
+            chapter: Stage::Survey,
+            title: Words::default(),
+            cells: Vec::new(),
+            distance: false,
+            from: Words::default(),
+        }
+    }
 }
 
 /// A way beside the main circuit.
@@ -323,10 +341,14 @@ pub struct StripState {
     pub sea: f64,
     /// The same for people: `sea 20 °C`.
     pub sea_text: Words,
-    /// How far the pump's inlet is from boiling [m of coolant].
-    pub over_boiling: Option<f64>,
-    /// The same for people.
-    pub over_boiling_text: Words,
+    /// Place on the suction side and the height to which the line might sink before the coolant boils there, the cap
+    /// holding nothing [m]; only where the height of the way is told.
+    pub boil: Vec<(At, f64)>,
+    /// Where on the suction side the line comes nearest to that, and how far over it it is [m of coolant].
+    pub margin: Option<(At, f64)>,
+    /// The same for people: `suction side boils 7.9 m, 77 kPa, under the grade line`. Empty without a
+    /// suction side.
+    pub margin_text: Words,
 }
 
 /// What a trace shows.
@@ -359,6 +381,20 @@ pub struct Trace {
     pub untold: usize,
     /// The count in words: `4 joints go under at 10° to port.` Empty where it can be told of none.
     pub says: String,
+    /// The planes of the header tank, tilted as the sea; `None` where no height of it is told.
+    pub header: Option<HeaderTrace>,
+}
+
+/// How high the level in the header tank and the seat of its cap stand, seen along the main circuit, when she heels or
+/// trims: level planes through the tank's own place, so that the way lies over them or under.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HeaderTrace {
+    /// Of the cap's seat: place and height [m], in stretches as for the sea.
+    pub cap: Vec<Vec<(At, f64)>>,
+    /// Of the cold mark, likewise.
+    pub level: Vec<Vec<(At, f64)>>,
+    /// What the file does not tell, where there is no trace: `aside of header`.
+    pub missing: Option<String>,
 }
 
 /// Which way it leaks at a place in the sea.
@@ -425,6 +461,9 @@ pub fn strip(
     }
     if let Some(flow) = flow {
         states::fill(&mut out, &arranged, ask, &flow.row);
+        if let Some(vapour) = flow::vapour(&arranged) {
+            boil::mark(&mut out, vapour);
+        }
     }
     let branches = out.branches.iter_mut().map(|branch| &mut branch.way);
     for way in std::iter::once(&mut out.main).chain(branches) {
@@ -440,10 +479,15 @@ pub fn strip(
         answer,
         figures: flow.and_then(|flow| states::chosen(&flow.row, ask)),
         state: out.states.first(),
+        volume: flow.and_then(|flow| flow.row.volume.as_ref()),
+        cap: serves(&arranged).cap,
+        header: out.header.as_ref(),
+        weight: flow::column(&arranged).map(|density| density * GRAVITY),
     };
-    out.main.bands = rows.of(&out.main, true);
+    let wet = |carries: &str| carries.is_empty();
+    out.main.bands = rows.of(&out.main, true, true);
     for branch in &mut out.branches {
-        branch.way.bands = rows.of(&branch.way, false);
+        branch.way.bands = rows.of(&branch.way, false, wet(branch.carries));
     }
     Some(out)
 }

@@ -11,6 +11,9 @@ use crate::wire::Answer;
 /// Heights closer than this are one [m]: as near as a bleed has to be. Common practice, no source.
 const CLOSE: f64 = 0.025;
 
+/// What is said of what lies outside, and nothing drains while she floats.
+pub(super) const FULL: &str = "stays full";
+
 /// Puts the spots that lie on a way among its signs.
 pub(super) fn mark(plan: &Plan, answer: &Answer, way: &mut Way) {
     if !way.measured {
@@ -38,7 +41,7 @@ pub(super) fn mark(plan: &Plan, answer: &Answer, way: &mut Way) {
                 (Look::Up, Some(Grade::Unmeasured)) => "bleed unmeasured",
                 (Look::Down, Some(Grade::Unmeasured)) => "drain unmeasured",
                 (Look::Up, _) if spot.tank => "into the header",
-                (Look::Down, _) if outside => "stays full",
+                (Look::Down, _) if outside => FULL,
                 // With a cock of its own the sign of that says it.
                 _ => "",
             };

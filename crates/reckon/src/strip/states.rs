@@ -296,7 +296,6 @@ fn along(way: &Way, state: &StateRow, figures: &Figures, weight: f64) -> StripSt
         .places
         .iter()
         .find_map(|place| Some(place.capped? - place.open));
-    let over = Some(figures.suction_over_boiling).filter(|over| over.is_finite());
     StripState {
         key: state.key.clone(),
         weight,
@@ -317,10 +316,10 @@ fn along(way: &Way, state: &StateRow, figures: &Figures, weight: f64) -> StripSt
             let says = degrees(state.sea);
             Words::of(|system| format!("sea {}", says.in_units(system)))
         },
-        over_boiling: over.map(|over| over / weight),
-        over_boiling_text: over.map_or_else(Words::default, |over| {
-            Words::of(|system| say::kpa(over, system))
-        }),
+        // The suction side is looked at once all states are there.
+        boil: Vec::new(),
+        margin: None,
+        margin_text: Words::default(),
     }
 }
 

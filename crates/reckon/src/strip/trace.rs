@@ -7,7 +7,7 @@
 use boat::{Boat, HullKind, Key, RunEnd, Spigot, Thing, ThingKind, Told};
 use quantity::{Length, Quantity, Reading};
 
-use super::{At, Strip, StripAsk, Trace, TraceKind, Way};
+use super::{At, HeaderTrace, Strip, StripAsk, StripHeader, Trace, TraceKind, Way};
 use crate::flow::{lengths, middle_of};
 use crate::say;
 use crate::stages::circuit::input::Facts;
@@ -217,6 +217,10 @@ fn trace(
     let main = places(plan, &strip.main, axis);
     let missing = missing(plan, &strip.main, &main);
     let lines = stretches(&main, slope);
+    let header = strip
+        .header
+        .as_ref()
+        .and_then(|header| of_header(plan, header, axis, &main, slope));
     let mut under: Vec<Key> = Vec::new();
     let mut untold = 0;
     let branches = strip
@@ -254,6 +258,7 @@ fn trace(
         lines,
         under,
         untold,
+        header,
     }
 }
 
@@ -269,6 +274,50 @@ fn stretches(places: &[Option<f64>], slope: f64) -> Vec<Vec<(At, f64)>> {
         .map(|stretch| stretch.iter().copied().flatten().collect::<Vec<_>>())
         .filter(|stretch| stretch.len() > 1)
         .collect()
+}
+
+/// The planes of the header tank as the way meets them. Its water stays level: where the way lies as far off the tank
+/// as y to the side that goes down, the plane stands y·tan(heel) higher in the boat's own frame.
+fn of_header(
+    plan: &Plan,
+    header: &StripHeader,
+    axis: Axis,
+    places: &[Option<f64>],
+    slope: f64,
+) -> Option<HeaderTrace> {
+    if header.cap.is_none() && header.level.is_none() {
+        return None;
+    }
+    let tank = plan.facts.thing(&header.key);
+    // A tank that is part of a thing has no place of its own in the file: it lies where that does.
+    let tank = tank.and_then(|at| given(axis.of_thing(plan.facts.things[at].thing)));
+    let Some(tank) = tank else {
+        return Some(HeaderTrace {
+            missing: Some(format!("{} of {}", axis.key(), header.key)),
+            ..HeaderTrace::default()
+        });
+    };
+    let off: Vec<Option<f64>> = places
+        .iter()
+        .map(|place| place.map(|place| place - tank))
+        .collect();
+    let plane = |height: Option<f64>| -> Vec<Vec<(At, f64)>> {
+        let Some(height) = height else {
+            return Vec::new();
+        };
+        let mut lines = stretches(&off, slope);
+        for (_, z) in lines.iter_mut().flatten() {
+            *z += height;
+        }
+        lines
+    };
+    let (cap, level) = (plane(header.cap), plane(header.level));
+    let nowhere = cap.is_empty() && level.is_empty();
+    Some(HeaderTrace {
+        cap,
+        level,
+        missing: nowhere.then(|| format!("{} of the joints", axis.key())),
+    })
 }
 
 /// What has no place of its own in the file, in order of flow: the marks of joints on things, and things.

@@ -51,6 +51,7 @@ mod service;
 mod shelf;
 mod shop_rows;
 mod strip;
+mod strip_rows;
 mod tape_rows;
 mod taped;
 mod thread_rows;

@@ -1,7 +1,7 @@
 //! The circuit on paper: waterline strip, loop drawing, and the list in order of flow.
 
 use quantity::System;
-use reckon::{Circuit, Grade, Row, Verdict};
+use reckon::{At, Branch, Circuit, Grade, Row, Strip, Verdict};
 
 use super::sheet;
 use super::words::{
@@ -9,7 +9,7 @@ use super::words::{
 };
 use crate::doc::{Block, Cell, Sheet, Span, Table};
 use crate::draw::Picture;
-use crate::draw::strip::{BandCell, BandTable, StripDrawing};
+use crate::draw::strip::{BandCell, BandTable, StripDrawing, StripForm, strip};
 
 /// The strips of an arrangement.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -20,6 +20,57 @@ pub struct Strips {
     pub table: BandTable,
     /// Raw water, each way by its title: `M N strainer, raw-pump`.
     pub raw: Vec<(String, Picture)>,
+    /// What hangs on the loop and carries its coolant: calorifier, heater.
+    pub side: Vec<SideStrip>,
+}
+
+/// A way of coolant beside the loop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SideStrip {
+    /// Its runs and what it leads to, and where it leaves the loop and comes back:
+    /// `F G calorifier, from engine to engine`.
+    pub title: String,
+    /// Its strip; where none of its heights is told, what to measure.
+    pub drawn: Result<Picture, String>,
+}
+
+/// The strips of all ways of coolant beside the loop.
+pub fn sides(told: &Strip, form: &StripForm) -> Vec<SideStrip> {
+    let wet = told.branches.iter().filter(|own| own.carries.is_empty());
+    wet.map(|own| SideStrip {
+        title: format!("{}, {}", own.title, ends(told, own)),
+        drawn: if own.way.measured {
+            let form = StripForm {
+                branch: Some(&own.key),
+                before: None,
+                ..*form
+            };
+            Ok(strip(told, &form).picture)
+        } else {
+            let runs: Vec<&str> = own.way.runs.iter().map(|run| run.key.as_str()).collect();
+            Err(format!(
+                "No strip of {}: none of its heights is written. Measure the heights of the ends of {} with a water-filled tube.",
+                own.title,
+                listed(&runs)
+            ))
+        },
+    })
+    .collect()
+}
+
+/// Where a way leaves the loop and where it comes back.
+fn ends(told: &Strip, own: &Branch) -> String {
+    let piece = |at: Option<At>| {
+        // OK because a place is never under 0.
+        let piece = told.main.pieces.get(at? as usize)?;
+        Some(piece.key.as_str())
+    };
+    match (piece(own.from), piece(own.to)) {
+        (Some(from), Some(to)) => format!("from {from} to {to}"),
+        (Some(from), None) => format!("from {from}, comes back off the loop drawn here"),
+        (None, Some(to)) => format!("to {to}, leaves off the loop drawn here"),
+        (None, None) => "both ends off the loop drawn here".to_owned(),
+    }
 }
 
 impl From<Option<Picture>> for Strips {
@@ -37,7 +88,7 @@ impl From<Option<StripDrawing>> for Strips {
         Self {
             main,
             table: table.unwrap_or_default(),
-            raw: Vec::new(),
+            ..Self::default()
         }
     }
 }
@@ -50,7 +101,12 @@ pub fn circuit(
     units: System,
 ) -> Sheet {
     let Circuit { listing, verdicts } = circuit;
-    let Strips { main, table, raw } = strips.into();
+    let Strips {
+        main,
+        table,
+        raw,
+        side,
+    } = strips.into();
     let mut blocks = Vec::new();
     let loop_strip = main.map(|picture| {
         let head = "Waterline strip: the loop cut at the pump and laid out straight";
@@ -60,11 +116,26 @@ pub fn circuit(
         .into_iter()
         .map(|(title, picture)| (format!("Raw water, laid out straight: {title}"), picture));
     let around = around.map(|picture| ("The loop".to_owned(), picture));
-    for (head, picture) in loop_strip.into_iter().chain(raw).chain(around) {
-        blocks.push(Block::Together(vec![
-            Block::Head(head),
-            Block::Picture(picture),
-        ]));
+    let side = side.into_iter().map(|own| {
+        let head = format!("Beside the loop, laid out straight: {}", own.title);
+        let block = match own.drawn {
+            Ok(picture) => Block::Picture(picture),
+            Err(why) => Block::Text(vec![
+                Span::Grade(Grade::Unmeasured),
+                plain(format!(" {why}")),
+            ]),
+        };
+        (head, block)
+    });
+    let drawn = |(head, picture): (String, Picture)| (head, Block::Picture(picture));
+    for (head, block) in loop_strip
+        .into_iter()
+        .map(drawn)
+        .chain(side)
+        .chain(raw.map(drawn))
+        .chain(around.map(drawn))
+    {
+        blocks.push(Block::Together(vec![Block::Head(head), block]));
     }
     blocks.extend(figures_of(&table));
     if listing.ring.is_empty() && listing.beside.is_empty() {

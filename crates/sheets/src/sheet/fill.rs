@@ -271,7 +271,7 @@ fn order(points: &[Point], blocks: &mut Vec<Block>) {
         open,
         "Pour the concentrate first, then the water: water that stayed inside thins whatever is poured as ready mix.".to_owned(),
         format!("Pour slowly at the header, a litre at a time, up to {mark}: poured fast with the thermostat shut, air is locked in below it."),
-        "Shut each bleed when it runs without bubbles, the lowest first.".to_owned(),
+        bleeding(&bleeds),
         "Squeeze the hoses by hand from the low end upward; pour again.".to_owned(),
         "Run her at idle out of gear, cap as her maker says, until the thermostat opens: the hose to the cooler grows hot. No load before that.".to_owned(),
         "Stop if the needle jumps, falls to nothing or runs away: that is air. Let her cool, bleed, pour, begin again.".to_owned(),
@@ -296,6 +296,32 @@ fn order(points: &[Point], blocks: &mut Vec<Block>) {
     first.extend(steps.next());
     blocks.push(Block::Together(first));
     blocks.extend(steps);
+}
+
+/// In which order the bleeds are shut. One of which nobody knows how high it sits has no place in it.
+fn bleeding(bleeds: &[&Point]) -> String {
+    let begins = "Shut each bleed when it runs without bubbles, the lowest first";
+    let (told, untold): (Vec<&Point>, Vec<&Point>) = bleeds
+        .iter()
+        .copied()
+        .partition(|point| point.height.is_some());
+    let names = |points: &[&Point]| {
+        let names: Vec<&str> = points.iter().map(|point| point.key.as_str()).collect();
+        listed(&names)
+    };
+    let order = if told.len() > 1 {
+        let keys: Vec<&str> = told.iter().map(|point| point.key.as_str()).collect();
+        format!(": {}", keys.join(", then "))
+    } else {
+        String::new()
+    };
+    if bleeds.len() > 1 && !untold.is_empty() {
+        return format!(
+            "{begins}{order}. The height of {} is unmeasured: watch it from the first.",
+            names(&untold)
+        );
+    }
+    format!("{begins}{order}.")
 }
 
 /// What is written down while it is done.

@@ -18,7 +18,7 @@ mod torque;
 pub mod words;
 
 pub use card::card;
-pub use circuit::{Strips, circuit};
+pub use circuit::{SideStrip, Strips, circuit, sides};
 pub use clips::clips;
 pub use fill::fill;
 pub use gauge::gauge;

@@ -8,3 +8,4 @@ mod pdf_text;
 mod sheets;
 mod strip;
 mod strip_level;
+mod strip_lines;

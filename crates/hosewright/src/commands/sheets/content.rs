@@ -18,7 +18,7 @@ const CARD: &str = "card";
 const WIDE: f64 = 172.0 * 96.0 / 25.4;
 /// Height of the strip [px]: it has a page to itself.
 const STRIP_HIGH: f64 = 212.0 * 96.0 / 25.4;
-/// Height of the strip of a raw-water side [px].
+/// Height of the strip of a way beside the loop [px].
 const RAW_HIGH: f64 = 80.0 * 96.0 / 25.4;
 /// Height of the loop drawing [px]: half a page.
 const AROUND_HIGH: f64 = 110.0 * 96.0 / 25.4;
@@ -181,8 +181,13 @@ impl<'a> Content<'a> {
                 };
                 (own.title.clone(), strip::strip(&told, &form).picture)
             });
+            let beside = StripForm {
+                height: Some(RAW_HIGH),
+                ..StripForm::of(WIDE, Form::Paper, self.units)
+            };
             Strips {
                 raw: raw.collect(),
+                side: sheet::sides(&told, &beside),
                 ..Strips::from(Some(main))
             }
         });

@@ -3,9 +3,9 @@
 use reckon::StripState;
 
 use super::super::shape::{Anchor, Class, Face, Shape};
-use super::Desk;
-use super::labels::{Rect, Wanted, along_line};
+use super::labels::{Rect, Wanted, along_line, over};
 use super::layers::Point;
+use super::{Desk, Form};
 
 impl Desk<'_> {
     /// The grade line of a state, bent where it passes the break.
@@ -125,6 +125,55 @@ impl Desk<'_> {
         }
     }
 
+    /// Where the coolant of the suction side would boil: as a line where that lies on the panel. Mostly it lies metres
+    /// under it, and a figure at the foot tells how far.
+    pub(super) fn boil_line(&mut self) {
+        let Some(state) = self.state else { return };
+        let Some(from) = self.strip.suction_from.filter(|_| self.main) else {
+            return;
+        };
+        let bottom = self.up.bottom;
+        let line: Vec<Point> = state
+            .boil
+            .iter()
+            .map(|(at, z)| (self.x(*at), self.up.y(*z)))
+            .collect();
+        let seen = above(&line, bottom);
+        let (left, right) = self.ends();
+        let mut places = Vec::new();
+        for part in &seen {
+            self.picture.put(Class::Boil, Shape::through(part));
+            self.labels.take_line(part, 1.0, false);
+            places.extend(along_line(part, true));
+        }
+        // A ribbon has no room for it.
+        if self.form.form == Form::Ribbon {
+            return;
+        }
+        let from = self.x(from);
+        for up in [6.0, 21.0, 36.0, 51.0] {
+            places.push((from + 8.0, bottom - up, Anchor::Start));
+            places.push((right - 6.0, bottom - up, Anchor::End));
+        }
+        places.extend(over(Rect {
+            left,
+            top: self.up.top,
+            right,
+            bottom,
+        }));
+        let words = state.margin_text.in_units(self.units);
+        self.labels.want(Wanted {
+            rank: 2,
+            class: Class::Text,
+            key: None,
+            text: words.to_owned(),
+            shorter: words.strip_prefix("suction side ").map(str::to_owned),
+            grade: None,
+            places,
+            leads: seen,
+        });
+    }
+
     /// What the pump gives, between the two ends of the line.
     pub(super) fn pump_head(&mut self) {
         let Some(state) = self.state else { return };
@@ -149,31 +198,40 @@ impl Desk<'_> {
         }
         let words = state.pump_text.in_units(self.units).to_owned();
         let (name, figure) = words.split_once(' ').unwrap_or(("", &words));
-        let middle = (0.5 * (high + low)).clamp(
-            self.up.top + 14.0,
-            (self.up.bottom - 74.0).max(self.up.top + 14.0),
-        );
-        // How far the pump's inlet is from boiling lies mostly metres below the panel: a figure tells it.
-        let over = state.over_boiling_text.in_units(self.units).to_owned();
-        let mut lines = vec![name, figure];
-        if !over.is_empty() {
-            lines.extend(["", "its inlet", "to boiling", &over]);
-        }
-        let step = 14.0;
-        let foot = middle - 2.0 + step * (lines.len() - 1) as f64;
-        for (i, text) in lines
-            .iter()
-            .enumerate()
-            .filter(|(_, text)| !text.is_empty())
-        {
-            let y = middle - 2.0 + step * i as f64;
+        let middle = (0.5 * (high + low)).clamp(self.up.top + 14.0, self.up.bottom - 18.0);
+        for (text, y) in [(name, middle - 2.0), (figure, middle + 12.0)] {
             self.text(Class::Text, x + 8.0, y, Anchor::Start, Face::Plain, text);
         }
         self.labels.take(Rect {
             left: right + 2.0,
             top: high.min(middle - 14.0),
             right: self.picture.width,
-            bottom: low.max(foot + 4.0),
+            bottom: low.max(middle + 16.0),
         });
     }
+}
+
+/// The parts of a line that lie over the foot of the panel.
+fn above(line: &[Point], foot: f64) -> Vec<Vec<Point>> {
+    let mut parts: Vec<Vec<Point>> = Vec::new();
+    let mut part: Vec<Point> = Vec::new();
+    for pair in line.windows(2) {
+        let ((xa, ya), (xb, yb)) = (pair[0], pair[1]);
+        let cross = || (xa + (foot - ya) / (yb - ya) * (xb - xa), foot);
+        if ya <= foot && part.is_empty() {
+            part.push((xa, ya));
+        }
+        match (ya <= foot, yb <= foot) {
+            (true, true) => part.push((xb, yb)),
+            (true, false) => {
+                part.push(cross());
+                parts.push(std::mem::take(&mut part));
+            }
+            (false, true) => part.extend([cross(), (xb, yb)]),
+            (false, false) => {}
+        }
+    }
+    parts.push(part);
+    parts.retain(|part| part.len() > 1);
+    parts
 }

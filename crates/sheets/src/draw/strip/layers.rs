@@ -41,6 +41,7 @@ impl Desk<'_> {
         self.the_loop();
         self.whiskers();
         self.grade_lines();
+        self.boil_line();
         self.pump_head();
         self.signs();
         self.header_tank();
@@ -378,26 +379,6 @@ impl Desk<'_> {
             let mut places = around(self.x(farthest.0), self.up.y(farthest.1), 6.0);
             places.extend(near);
             self.say(3, Class::Soft, None, &trace.name, places);
-        }
-    }
-
-    fn header_lines(&mut self) {
-        let (left, right) = self.ends();
-        let strip = self.strip;
-        let Some(header) = strip.header.as_ref().filter(|_| self.main) else {
-            return;
-        };
-        if let Some(cap) = header.cap {
-            let y = self.up.y(cap);
-            self.picture
-                .put(Class::Header, Shape::line((left, y), (right, y)));
-            let words = format!("header cap {}", header.texts[0].in_units(self.units));
-            let places = [0.03, 0.2, 0.35, 0.5, 0.65, 0.8].map(|share| {
-                let x = left + share * (right - left);
-                [(x, y - 5.0, Anchor::Start), (x, y + 14.0, Anchor::Start)]
-            });
-            let places: Vec<_> = places.into_iter().flatten().collect();
-            self.say(6, Class::Soft, Some(&header.key), &words, places);
         }
     }
 

@@ -108,7 +108,16 @@ fn entries(strip: &Strip, way: &Way, main: bool) -> Vec<(Sample, &'static str)> 
             .header
             .as_ref()
             .is_some_and(|header| header.cap.is_some());
-        add(cap, stroke(Class::Header), "header cap");
+        let tilted = strip.traces.iter().any(|trace| {
+            let header = trace.header.as_ref();
+            header.is_some_and(|header| !header.cap.is_empty() || !header.level.is_empty())
+        });
+        let header = if tilted {
+            "header cap; header cap and level when she heels or trims"
+        } else {
+            "header cap"
+        };
+        add(cap || tilted, stroke(Class::Header), header);
         let heel = |kind: TraceKind| {
             let mut traces = strip.traces.iter();
             traces.any(|trace| trace.kind == kind && !trace.lines.is_empty())

@@ -3,6 +3,7 @@
 //! Along it, x is the coolant's way; up it, y is the height over the still waterline, to scale. Everything drawn comes
 //! from [`reckon::Strip`]; here it is only given a place. A mark stands over the middle of its column of the table.
 
+mod header;
 mod heads;
 mod labels;
 mod lanes;
@@ -179,6 +180,7 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         ask.form == Form::Paper,
     );
     let rows = table::rows(way, ask, &along, left);
+    let width = left + along.width() + after;
     let most = match ask.form {
         Form::Ribbon => 0,
         Form::Half => 1,
@@ -209,16 +211,32 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         (warm, leaks)
     };
     let (warm, leaks) = under(main);
-    // OK because a table has few rows.
-    let table_high = |seen: usize| seen as f64 * ROW + if seen > 0 { 4.0 } else { 0.0 };
-    let foot = table_high(seen);
+    // Figures of the table say under it where they come from, where there is room.
+    let noted = matches!(ask.form, Form::Tall | Form::Paper);
+    let table_high = |rows: &BandTable| {
+        let seen = most.min(rows.rows.len());
+        let notes = if noted {
+            rows.notes(seen, size, width).len()
+        } else {
+            0
+        };
+        // OK because a table has few rows and notes.
+        let rows = seen as f64 * ROW + if seen > 0 { 4.0 } else { 0.0 };
+        rows + notes as f64 * table::NOTE
+    };
+    let foot = table_high(&rows);
+    let notes = if noted {
+        rows.notes(seen, size, width)
+    } else {
+        Vec::new()
+    };
     let top = MARKS + runs + 4.0;
     let level = ask.level && !main;
     // The panel is as tall as that of the main circuit, which has more under it.
     let spare = if level {
         let (warm, leaks) = under(true);
-        let rows = table::bands(&strip.main, ask.chapter).len();
-        warm + leaks + table_high(most.min(rows)) - foot
+        let rows = table::rows(&strip.main, ask, &along, left);
+        warm + leaks + table_high(&rows) - foot
     } else {
         0.0
     };
@@ -228,7 +246,6 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
         .then(|| Up::of(strip, &strip.main, &strip.states, true, (top, bottom)))
         .filter(|whole| whole.holds(way));
     let up = whole.unwrap_or_else(|| Up::of(strip, way, others, main, (top, bottom)));
-    let width = left + along.width() + after;
     let mut desk = Desk {
         strip,
         way,
@@ -272,6 +289,8 @@ pub fn strip(strip: &Strip, ask: &StripForm) -> StripDrawing {
     }
     let mut table = rows;
     desk.table(&mut table, seen, y + 4.0);
+    // OK because a table has few rows.
+    desk.notes(&notes, y + 4.0 + seen as f64 * ROW);
     if let Some(legend) = &legend {
         desk.legend(legend, y + foot);
     }
@@ -386,7 +405,15 @@ fn spoken(strip: &Strip, way: &Way, ask: &StripForm) -> String {
         .states
         .first()
         .filter(|_| ask.branch.is_none())
-        .map_or_else(String::new, |state| format!(", {}", state.key));
+        .map_or_else(String::new, |state| {
+            let room = state.margin_text.in_units(ask.units);
+            let room = if room.is_empty() {
+                String::new()
+            } else {
+                format!(", {room}")
+            };
+            format!(", {}{room}", state.key)
+        });
     let heights = if way.measured {
         ""
     } else {

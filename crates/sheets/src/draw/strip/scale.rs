@@ -116,6 +116,11 @@ impl Up {
         let traces = traces
             .flat_map(|trace| trace.lines.iter().flatten())
             .map(|(_, z)| *z);
+        let planes = strip.traces.iter().filter(|_| main);
+        let planes = planes
+            .filter_map(|trace| trace.header.as_ref())
+            .flat_map(|header| header.cap.iter().chain(&header.level).flatten())
+            .map(|(_, z)| *z);
         let lines: Vec<f64> = states
             .iter()
             .flat_map(|state| &state.line)
@@ -123,7 +128,12 @@ impl Up {
             .collect();
         let header = strip.header.as_ref().filter(|_| main);
         let cap = header.and_then(|header| header.cap.or(header.level));
-        let all: Vec<f64> = points.chain(signs).chain(traces).chain([0.0]).collect();
+        let all: Vec<f64> = points
+            .chain(signs)
+            .chain(traces)
+            .chain(planes)
+            .chain([0.0])
+            .collect();
         let least = all
             .iter()
             .chain(&lines)

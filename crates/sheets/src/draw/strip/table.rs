@@ -35,6 +35,8 @@ pub struct BandRow {
     pub title: String,
     /// A cell a column.
     pub cells: Vec<BandCell>,
+    /// Whence its figures come, where the title does not tell; empty for none.
+    pub from: String,
     distance: bool,
 }
 
@@ -45,6 +47,23 @@ pub struct BandCell {
     pub text: String,
     /// Whether the picture has room for it.
     pub shown: bool,
+}
+
+/// Height of a line of the notes [px].
+pub(super) const NOTE: f64 = 14.0;
+
+impl BandTable {
+    /// Whence the figures of the rows come that are seen, in lines.
+    pub(super) fn notes(&self, seen: usize, size: f64, width: f64) -> Vec<String> {
+        let told = self.rows.iter().take(seen);
+        told.filter(|row| !row.from.is_empty())
+            .flat_map(|row| {
+                let name = row.title.split(',').next().unwrap_or_default();
+                let words = format!("{name}: {}", row.from);
+                text::wrap(&words, Face::Plain, size, width - 8.0)
+            })
+            .collect()
+    }
 }
 
 /// The rows of a chapter; those of the survey where it has none.
@@ -93,6 +112,7 @@ pub(super) fn rows(way: &Way, ask: &StripForm, along: &Along, left: f64) -> Band
                         shown: false,
                     })
                     .collect(),
+                from: band.from.in_units(units).to_owned(),
                 distance: band.distance,
             })
             .collect(),
@@ -142,6 +162,15 @@ impl Desk<'_> {
             let y = top + ROW * seen as f64;
             self.picture
                 .put(Class::Hair, Shape::line((4.0, y), (right + 4.0, y)));
+        }
+    }
+
+    /// The notes under the table.
+    pub(super) fn notes(&mut self, notes: &[String], top: f64) {
+        for (i, note) in notes.iter().enumerate() {
+            // OK because a table has few notes.
+            let base = top + 11.0 + NOTE * i as f64;
+            self.text(Class::Soft, 4.0, base, Anchor::Start, Face::Plain, note);
         }
     }
 
