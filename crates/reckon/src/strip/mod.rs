@@ -341,6 +341,8 @@ pub struct StripState {
     pub sea: f64,
     /// The same for people: `sea 20 °C`.
     pub sea_text: Words,
+    /// How far the pump's inlet is from boiling, as the flow has it [m of coolant].
+    pub over_boiling: Option<f64>,
     /// Place on the suction side and the height to which the line might sink before the coolant boils there, the cap
     /// holding nothing [m]; only where the height of the way is told.
     pub boil: Vec<(At, f64)>,

@@ -316,6 +316,7 @@ fn along(way: &Way, state: &StateRow, figures: &Figures, weight: f64) -> StripSt
             let says = degrees(state.sea);
             Words::of(|system| format!("sea {}", says.in_units(system)))
         },
+        over_boiling: Some(figures.suction_over_boiling / weight).filter(|over| over.is_finite()),
         // The suction side is looked at once all states are there.
         boil: Vec::new(),
         margin: None,
