@@ -89,7 +89,7 @@ fn serve(root: &Path, program: &Path) -> Result<(), Fault> {
 pub fn test(tier: Tier) -> Result<(), Fault> {
     let root = tree::root();
     let before = Imprint::of(&root)?;
-    // The environment is fetched while cargo builds.
+    // The environment and the browser are fetched while cargo builds.
     let environment = {
         let root = root.clone();
         thread::spawn(move || {
@@ -98,6 +98,8 @@ pub fn test(tier: Tier) -> Result<(), Fault> {
             (start.elapsed(), made)
         })
     };
+
+    let browser = thread::spawn(page::a_browser);
 
     let mut steps = Steps::default();
     let tools = steps.run("tools", || tools(&root));
@@ -115,6 +117,13 @@ pub fn test(tier: Tier) -> Result<(), Fault> {
     steps.run("outputs in README and manual", || {
         let program = metadata::build_program(&root, Build::Tests)?;
         examples::check(&root, &program)
+    });
+    steps.run("page in a browser", || {
+        let browser = browser
+            .join()
+            .map_err(|_| "looking for a browser broke off".to_owned())??;
+        let program = metadata::build_program(&root, Build::Tests)?;
+        page::in_browser(&root, &program, &browser)
     });
     steps.run("validation page", || validation::check(&root));
     let (took, made) = environment

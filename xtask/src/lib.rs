@@ -12,6 +12,7 @@
 pub mod bench;
 pub mod book;
 pub mod chores;
+pub mod debian;
 pub mod examples;
 pub mod fonts;
 pub mod licences;

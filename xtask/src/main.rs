@@ -31,7 +31,7 @@ enum Chore {
     },
     /// The quick loop while writing: format, lints, tidy, tests of the domain crates
     Check,
-    /// Builds the page and the program, and tests the page in Debian's Chromium
+    /// Builds the page and the program, and tests the page in Debian's Chromium, as `test` does among all else
     Browser,
     /// Measures what `bench/budgets.toml` lists and prints it beside its budget
     Bench,

@@ -6,7 +6,7 @@ use std::process::Command;
 
 use crate::metadata::{self, Build};
 use crate::steps::{self, Steps};
-use crate::{Fault, licences, tree};
+use crate::{Fault, debian, licences, tree};
 
 /// The oldest Node that builds the page.
 const NODE: (u32, u32) = (20, 19);
@@ -55,21 +55,32 @@ pub fn browser() -> Result<(), Fault> {
         Ok(())
     });
     if let Some(program) = program {
-        steps.run("page in a browser", || in_browser(&root, &program));
+        steps.run("page in a browser", || {
+            in_browser(&root, &program, &a_browser()?)
+        });
     }
     steps.finish()
 }
 
-/// The tests in a browser, against a program that was built with the page in it.
-pub fn in_browser(root: &Path, program: &Path) -> Result<(), Fault> {
+/// The browser that the page is tested in: the one that is named, else Debian's, which is installed where we may.
+pub fn a_browser() -> Result<PathBuf, Fault> {
     let named = std::env::var_os(BROWSER_VARIABLE).map(PathBuf::from);
+    let is_named = named.is_some();
     let browser = named.unwrap_or_else(|| PathBuf::from(BROWSER));
-    if !browser.exists() {
-        return Err(format!(
-            "There is no browser at {}: install Debian's `chromium`, or name another by {BROWSER_VARIABLE}.",
-            browser.display()
-        ));
+    if !browser.exists() && !is_named && debian::is_root() {
+        debian::install(&["chromium", "fonts-dejavu-core"])?;
     }
+    if browser.exists() {
+        return Ok(browser);
+    }
+    Err(format!(
+        "There is no browser at {}: install Debian's (`apt-get install chromium`), or name another by {BROWSER_VARIABLE}.",
+        browser.display()
+    ))
+}
+
+/// The tests in a browser, against a program that was built with the page in it.
+pub fn in_browser(root: &Path, program: &Path, browser: &Path) -> Result<(), Fault> {
     let web = root.join("web");
     let mut tests = Vec::new();
     let folder = web.join("e2e");

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use crate::{Fault, steps};
+use crate::{Fault, debian, steps};
 
 /// The pinned libraries.
 const REQUIREMENTS: &str = "references/requirements.txt";
@@ -88,7 +88,7 @@ fn interpreter() -> Result<PathBuf, Fault> {
     let Err(fault) = usable(&usual) else {
         return Ok(usual);
     };
-    if !is_root_on_debian() {
+    if !debian::is_root() {
         return Err(format!(
             "Python {}.{} or newer with its venv module is needed for the outside references: \
              {fault}\nInstall it (on Debian or Ubuntu: `apt-get install python3 python3-venv`), \
@@ -96,21 +96,7 @@ fn interpreter() -> Result<PathBuf, Fault> {
             LEAST.0, LEAST.1
         ));
     }
-    let install = |arguments: &[&str]| {
-        steps::capture(
-            Command::new("apt-get")
-                .env("DEBIAN_FRONTEND", "noninteractive")
-                .args(arguments),
-        )
-    };
-    install(&["update"])?;
-    install(&[
-        "install",
-        "-y",
-        "--no-install-recommends",
-        "python3",
-        "python3-venv",
-    ])?;
+    debian::install(&["python3", "python3-venv"])?;
     // The system's own, by its full name: another python3 may stand before it on the path.
     let system = PathBuf::from("/usr/bin/python3");
     usable(&system).map(|()| system)
@@ -129,11 +115,6 @@ fn usable(python: &Path) -> Result<(), Fault> {
     } else {
         Err(format!("it is Python {}.{}", found.0, found.1))
     }
-}
-
-fn is_root_on_debian() -> bool {
-    Path::new("/etc/debian_version").exists()
-        && steps::capture(Command::new("id").arg("-u")).is_ok_and(|id| id.trim() == "0")
 }
 
 /// Runs the script that asks the sibling libraries: to compare with the committed rows, or to

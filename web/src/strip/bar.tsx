@@ -145,6 +145,8 @@ function useHeld(act: () => void) {
       }
       again.current = false;
       stop();
+      // What the step says may move the button from under the hand: the press goes on all the same.
+      (event.currentTarget as Element).setPointerCapture(event.pointerId);
       const next = () => {
         again.current = true;
         latest.current();
@@ -154,7 +156,7 @@ function useHeld(act: () => void) {
       // The end of the step may put the button out before it is let go of.
       addEventListener("pointerup", stop, { once: true });
     },
-    onPointerLeave: stop,
+    onLostPointerCapture: stop,
     onPointerCancel: stop,
     onClick: (event: MouseEvent) => {
       stop();

@@ -273,12 +273,16 @@ fn verdicts(sheet: &Sheet, answers: &Answers, subjects: &Subjects) -> Vec<PageVe
             // Where the sampled chance is still to come, the verdict answers the change before.
             let waits = answers.waiting.contains(&verdict.id);
             let as_of = sheet.number - u64::from(waits && sheet.number > 0);
-            let mut sent = sent_verdict(verdict, &sheet.loaded.chart, subjects, as_of);
-            if verdict.grade == Grade::Sound {
-                // Most are sound and few are asked why: their working is sent when it is.
-                sent.verdict.working = api::Working::default();
+            let chart = &sheet.loaded.chart;
+            if verdict.grade != Grade::Sound {
+                return sent_verdict(verdict, chart, subjects, as_of);
             }
-            sent
+            // Most are sound and few are asked why: their working is sent when it is.
+            let brief = reckon::Verdict {
+                working: reckon::Working::default(),
+                ..verdict.clone()
+            };
+            sent_verdict(&brief, chart, subjects, as_of)
         })
         .collect()
 }
