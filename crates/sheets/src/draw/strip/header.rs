@@ -41,7 +41,7 @@ impl Desk<'_> {
             let mut places = beside(self.up.y(z));
             places.extend(over(field));
             self.labels.want(Wanted {
-                rank: 2,
+                rank: 3,
                 class: Class::Soft,
                 key: Some(header.key.clone()),
                 text: format!("header {how} unmeasured: {what}"),
