@@ -35,6 +35,12 @@ pub enum Tier {
 /// Sets up what the main job needs and runs it on the first demo boat.
 pub fn demo(no_page: bool) -> Result<(), Fault> {
     let root = tree::root();
+    if !no_page {
+        println!("── building the page");
+        if let Err(fault) = page::build(&root) {
+            println!("   the page will be missing: {fault}");
+        }
+    }
     println!("── building the program");
     let program = metadata::build_program(&root, Build::Plain)?;
     println!("── judging the demo boat");

@@ -42,6 +42,14 @@ pub fn check(root: &Path) -> Result<(), Fault> {
     weigh(&web)
 }
 
+/// Builds the page alone, so that the program can take it in.
+pub fn build(root: &Path) -> Result<(), Fault> {
+    let web = root.join("web");
+    node()?;
+    packages(&web)?;
+    steps::run(npx(&web).args(["vite", "build"]))
+}
+
 /// Builds page and program, and runs `web/e2e` against them.
 pub fn browser() -> Result<(), Fault> {
     let root = tree::root();
