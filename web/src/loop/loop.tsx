@@ -5,6 +5,9 @@ import { heed, markOf, usePage } from "../state";
 import { Paint } from "../strip/paint";
 import { pickAny, walk } from "../strip/strip";
 
+/** The drawing is shown so much smaller at most, to be seen whole: its words can still be read. */
+const LEAST = 0.8;
+
 export function Loop() {
   const box = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState<[number, number]>([0, 0]);
@@ -52,13 +55,14 @@ export function Loop() {
     }
   };
 
+  const fit = drawing ? Math.max(LEAST, Math.min(1, height / drawing.height)) : 1;
   return (
     <div className="loop-box" ref={box}>
       {drawing && has ? (
         <svg
           className="drawing loop-drawing"
-          width={drawing.width}
-          height={drawing.height}
+          width={fit * drawing.width}
+          height={fit * drawing.height}
           viewBox={`0 0 ${drawing.width} ${drawing.height}`}
           role="img"
           aria-label={`${drawing.spoken}; marks are in the strip`}
