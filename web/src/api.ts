@@ -495,6 +495,11 @@ export interface LoopAsk {
   units: Units;
 }
 
+/** The path of a call that answers with the whole page, about an arrangement. */
+function about(path: string, arrangement: string | null): string {
+  return arrangement === null ? path : `${path}?${new URLSearchParams({ arrangement })}`;
+}
+
 export const api = {
   page: (arrangement: string | null, signal?: AbortSignal) =>
     get<Page>("/api/page", { arrangement }, signal),
@@ -503,21 +508,24 @@ export const api = {
   working: (arrangement: string | null, id: string, signal?: AbortSignal) =>
     get<Working>("/api/working", { arrangement, id }, signal),
   loop: (asked: LoopAsk, signal?: AbortSignal) => get<Drawing>("/api/loop", { ...asked }, signal),
-  edit: (number: number, label: string, edits: Edit[]) =>
-    post<Page>("/api/edits", { number, label, edits }),
-  back: (number: number) => post<Page>("/api/back", { number }),
-  forth: (number: number) => post<Page>("/api/forth", { number }),
+  edit: (number: number, label: string, edits: Edit[], arrangement: string | null) =>
+    post<Page>(about("/api/edits", arrangement), { number, label, edits }),
+  back: (number: number, arrangement: string | null) =>
+    post<Page>(about("/api/back", arrangement), { number }),
+  forth: (number: number, arrangement: string | null) =>
+    post<Page>(about("/api/forth", arrangement), { number }),
   reading: (place: string, text: string, units: Units, signal?: AbortSignal) =>
     post<Reading>("/api/reading", { place, text, units }, signal),
   value: (place: string, signal?: AbortSignal) => get<Value>("/api/value", { place }, signal),
   trial: (asked: TrialAsk, signal?: AbortSignal) => post<Trial>("/api/trial", asked, signal),
-  keep: (number: number, asked: KeepAsk) => post<Page>("/api/keep", { number, ...asked }),
+  keep: (number: number, asked: KeepAsk, arrangement: string | null) =>
+    post<Page>(about("/api/keep", arrangement), { number, ...asked }),
   survey: (arrangement: string | null, signal?: AbortSignal) =>
     get<Survey>("/api/survey", { arrangement }, signal),
   entries: (entries: Entry[], signal?: AbortSignal) =>
     post<{ outcomes: Outcome[] }>("/api/entries", { entries }, signal),
-  settle: (number: number, place: string, keep: string) =>
-    post<Page>("/api/settle", { number, place, keep }),
+  settle: (number: number, place: string, keep: string, arrangement: string | null) =>
+    post<Page>(about("/api/settle", arrangement), { number, place, keep }),
   boats: (signal?: AbortSignal) => get<Boats>("/api/boats", {}, signal),
   begin: (start: { demo: string } | { answers: Record<string, string> }) =>
     post<Page>("/api/boats", start),

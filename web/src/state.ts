@@ -110,10 +110,16 @@ function keep(name: string, value: string): void {
 /** Chapter, mark as they stand in the address: `#/fit/A2`. */
 export function readAddress(hash: string): { chapter: string | null; chosen: string | null } {
   const [, chapter, chosen] = /^#\/([^/]*)(?:\/(.+))?$/.exec(hash) ?? [];
-  return {
-    chapter: chapter ? decodeURIComponent(chapter) : null,
-    chosen: chosen ? decodeURIComponent(chosen) : null,
-  };
+  return { chapter: decoded(chapter), chosen: decoded(chosen) };
+}
+
+/** A part of the address; one that a hand has broken counts as left out. */
+function decoded(part: string | undefined): string | null {
+  try {
+    return part ? decodeURIComponent(part) : null;
+  } catch {
+    return null;
+  }
 }
 
 export const page = store<State>({
@@ -370,7 +376,7 @@ function watchReckoning(): void {
 }
 
 /** Writes: the answer is taken, what changed is said. Throws what the program refused. */
-async function write(call: (number: number) => Promise<Page>): Promise<void> {
+async function write(call: (number: number, arrangement: string | null) => Promise<Page>): Promise<void> {
   const before = page.get().page;
   if (!before) {
     return;
@@ -378,7 +384,7 @@ async function write(call: (number: number) => Promise<Page>): Promise<void> {
   page.set({ pending: true, refused: null });
   watchReckoning();
   try {
-    const after = await call(before.number);
+    const after = await call(before.number, before.arrangement);
     take(after);
     const words = tidings(before, after, page.get().chosen);
     if (words !== "") {
@@ -394,13 +400,16 @@ async function write(call: (number: number) => Promise<Page>): Promise<void> {
   }
 }
 
-/** Writes into the boat file. Throws a `Refused` or a `Gone` for the caller to show. */
-export function edit(label: string, edits: Edit[]): Promise<void> {
-  return write((number) => api.edit(number, label, edits));
+/**
+ * Writes into the boat file; `seen` is the change at which the values were seen that are written over, the newest where it
+ * is left out. Throws a `Refused` or a `Gone` for the caller to show.
+ */
+export function edit(label: string, edits: Edit[], seen?: number): Promise<void> {
+  return write((number, arrangement) => api.edit(seen ?? number, label, edits, arrangement));
 }
 /** Writes what was tried into a state. Throws as `edit` does. */
 export function keepTrial(asked: KeepAsk): Promise<void> {
-  return write((number) => api.keep(number, asked));
+  return write((number, arrangement) => api.keep(number, asked, arrangement));
 }
 export function takeBack(): Promise<void> {
   return write(api.back).catch(heed);

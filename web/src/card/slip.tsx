@@ -28,6 +28,8 @@ export function SlipForm({ place, how, close }: SlipProps) {
   const form = useRef<HTMLDivElement>(null);
   /** What stood in the file when the slip was opened. */
   const saw = useRef<string | null>(null);
+  /** The change of the file at which that stood there: what came after it was not seen. */
+  const seen = useRef(0);
   const id = useId();
 
   const [look] = useState(() => latest((signal: AbortSignal) => api.value(place, signal)));
@@ -56,6 +58,7 @@ export function SlipForm({ place, how, close }: SlipProps) {
     look().then((now) => {
       if (saw.current === null) {
         saw.current = now.toml;
+        seen.current = number;
         setValue(now);
         setFields(opening(now));
       } else if (saw.current !== now.toml) {
@@ -65,6 +68,8 @@ export function SlipForm({ place, how, close }: SlipProps) {
           // It has become several values meanwhile.
           setValue(now);
         }
+      } else {
+        seen.current = number;
       }
     }, failed);
   }, [look, number, failed]);
@@ -109,7 +114,7 @@ export function SlipForm({ place, how, close }: SlipProps) {
         return;
       }
       // The program names the step by what is written and where.
-      await edit("", [{ place, to: now.toml }]);
+      await edit("", [{ place, to: now.toml }], seen.current);
       close();
       then?.();
     } catch (what) {
@@ -182,6 +187,7 @@ export function SlipForm({ place, how, close }: SlipProps) {
             type="button"
             onClick={() => {
               saw.current = conflict.theirs.toml;
+              seen.current = number;
               setConflict(null);
               void keep();
             }}

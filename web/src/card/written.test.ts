@@ -13,6 +13,7 @@ const fields = (number: string, unit = "mm", plusMinus = "", instrument = "") =>
 describe("the text for the program", () => {
   it("never sends a bare number where a unit stands beside it", () => {
     expect(written(fields("41.8"))).toBe("41.8 mm");
+    expect(written(fields("41 to 43"))).toBe("41 to 43 mm");
     expect(written(fields("1 5/8", "in"))).toBe("1 5/8 in");
   });
 

@@ -19,7 +19,7 @@ export function written(fields: Fields): string {
   if (number === "" || WHOLE.test(number)) {
     return number;
   }
-  const typedUnit = /[a-z°%"]/i.test(number.replace(/\babout\b/i, ""));
+  const typedUnit = /[a-z°%"]/i.test(number.replace(/\b(about|to)\b/gi, ""));
   const typedTolerance = number.includes("±");
   let text = number;
   if (fields.plusMinus.trim() !== "" && !typedTolerance) {

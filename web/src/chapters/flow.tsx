@@ -259,6 +259,12 @@ function Trials({ page }: { page: Page }) {
   const trial = usePage((own) => own.trial);
   const [now, setNow] = useState<Tried>(UNTRIED);
   const [fault, setFault] = useState<string | null>(null);
+  const [told, setTold] = useState(units);
+  if (told !== units) {
+    // A number of degrees says something else in the other units: the sea is that of the file again.
+    setTold(units);
+    setNow({ ...now, sea: null });
+  }
   const wanted = useRef(true);
   const ask = useRef(
     oneAtATime<TrialAsk, Trial>(

@@ -37,7 +37,7 @@ function Pairs({ page, pairs }: { page: Page; pairs: Answer["pairs"] }) {
                   if (shut) {
                     return;
                   }
-                  api.settle(page.number, pair.place, reading).then(
+                  api.settle(page.number, pair.place, reading, page.arrangement).then(
                     (answer) => {
                       setFault(null);
                       take(answer);

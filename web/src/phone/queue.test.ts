@@ -236,7 +236,7 @@ test("names of entries are random and need no secure context", () => {
 });
 
 test("a boat is called by its name and its file", () => {
-  expect(boatName({ name: "Petrel", file: "boat.toml" })).toBe("Petrel (boat.toml)");
+  expect(boatName({ folder: "petrel", file: "boat.toml" })).toBe("petrel/boat.toml");
   expect(boatName(null)).toBe("");
 });
 

@@ -6,6 +6,8 @@ import type { Fresh, Kept, Store } from "./store";
 
 /** What goes over. */
 export interface Sent {
+  /** Which boat it is for. */
+  boat?: string;
   id: string;
   place: string;
   text: string;
@@ -160,7 +162,7 @@ export class Queue {
     this.flying = true;
     this.stop?.();
     this.stop = null;
-    const answer = await this.send(due.map(({ id, place, text, instrument, note, at, saw }) => ({ id, place, text, instrument, note, at, saw }))).catch(() => null);
+    const answer = await this.send(due.map(({ id, boat, place, text, instrument, note, at, saw }) => ({ id, boat, place, text, instrument, note, at, saw }))).catch(() => null);
     let went = false;
     try {
       if (answer === null) {
@@ -253,5 +255,5 @@ export function readFile(text: string): { entries: Sent[]; boats: string[] } | s
   return { entries, boats: [...boats] };
 }
 
-/** Who a boat is, for entries: not its hash, which changes at every edit. */
-export const boatName = (boat: { name: string; file: string } | null): string => (boat === null ? "" : `${boat.name} (${boat.file})`);
+/** Who a boat is, for entries: where her file stands. Its hash changes at every edit, and she may be named anew. */
+export const boatName = (boat: { folder: string; file: string } | null): string => (boat === null ? "" : `${boat.folder}/${boat.file}`);

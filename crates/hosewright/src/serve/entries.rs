@@ -6,11 +6,14 @@ use std::net::IpAddr;
 use quantity::{Instrument, System};
 use serde::Deserialize;
 
+use axum::http::StatusCode;
+
 use super::App;
 use super::answers::lock;
 use super::clock;
 use super::desk::{Way, with};
 use super::label::fitted;
+use super::page::{file_name, folder};
 use super::refused::Refused;
 use super::survey::readings;
 use super::values::{Several, own_system, raw_at, row_of, several, toml_of, typed_at, unquoted};
@@ -30,6 +33,9 @@ const REMEMBERED: usize = 20_000;
 pub(crate) struct Entry {
     /// Its own random name.
     id: String,
+    /// Which boat it was taken of, by folder and file; not told by what reads a saved file in at the desk.
+    #[serde(default)]
+    boat: Option<String>,
     place: String,
     text: String,
     #[serde(default)]
@@ -80,6 +86,17 @@ impl App {
 
     fn try_entries(&self, entries: &[Entry], from: Option<IpAddr>) -> Result<Outcomes, Refused> {
         let sheet = self.desk().to_edit()?;
+        let path = &sheet.loaded.held.path;
+        let open = format!("{}/{}", folder(path), file_name(path));
+        let other = |entry: &&Entry| entry.boat.as_ref().is_some_and(|boat| *boat != open);
+        if let Some(other) = entries.iter().find(other) {
+            return Err(Refused::new(
+                StatusCode::PRECONDITION_FAILED,
+                "These readings are of another boat: they wait until she is open here.",
+            )
+            .found(other.boat.clone().unwrap_or_default())
+            .expected(open));
+        }
         // The file as it stands with the entries so far: what one of them brought, the next one sees.
         let mut current: Option<Loaded> = None;
         let mut places = Vec::new();
@@ -320,6 +337,7 @@ mod tests {
     fn entry(text: &str, instrument: Option<&str>) -> Entry {
         Entry {
             id: "a".into(),
+            boat: None,
             place: "engine.spigots.out.od".into(),
             text: text.into(),
             instrument: instrument.map(str::to_owned),

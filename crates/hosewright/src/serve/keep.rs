@@ -120,6 +120,12 @@ impl App {
     /// Writes what was tried, as one step.
     pub(crate) fn keep_trial(&self, ask: &KeepAsk) -> Result<(), Refused> {
         let sheet = self.desk().to_edit()?;
+        if ask.number != sheet.number {
+            // What the trial would write now may be another value than was shown.
+            return Err(Refused::conflict(
+                "Another change came in between: look at the trial again, then keep it.",
+            ));
+        }
         let _ = meant(&sheet, ask.trial.arrangement())?;
         let state = ask.trial.state(&sheet)?;
         let mut kept = Kept::of(&sheet, &ask.trial)?;

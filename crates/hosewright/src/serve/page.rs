@@ -228,13 +228,13 @@ fn not_there(part: &Part) -> String {
     )
 }
 
-fn file_name(path: &std::path::Path) -> String {
+pub(crate) fn file_name(path: &std::path::Path) -> String {
     path.file_name()
         .map_or_else(String::new, |name| name.to_string_lossy().into_owned())
 }
 
 /// The folder of a file, as it was given.
-fn folder(path: &std::path::Path) -> String {
+pub(crate) fn folder(path: &std::path::Path) -> String {
     match path.parent().map(files::shown) {
         Some(folder) if !folder.is_empty() => folder,
         _ => ".".to_owned(),

@@ -110,9 +110,10 @@ async fn page(State(app): Own, Query(which): Query<Which>) -> Answer<Page> {
     Ok(Json(answered(&app, which.arrangement).await?))
 }
 
-/// The answer after something was written, about the arrangement that the page last asked for.
-async fn written(app: &Arc<App>) -> Answer<Page> {
-    let asked = lock(&app.asked).clone();
+/// The answer after something was written, about the arrangement that the writer looks at; where the call does not tell
+/// it, that which was last asked for.
+async fn written(app: &Arc<App>, arrangement: Option<String>) -> Answer<Page> {
+    let asked = arrangement.or_else(|| lock(&app.asked).clone());
     Ok(Json(answered(app, asked).await?))
 }
 
@@ -147,7 +148,11 @@ struct Edits {
     edits: Vec<Edit>,
 }
 
-async fn edits(State(app): Own, Sent(sent): Sent<Edits>) -> Answer<Page> {
+async fn edits(
+    State(app): Own,
+    Query(which): Query<Which>,
+    Sent(sent): Sent<Edits>,
+) -> Answer<Page> {
     if sent.edits.is_empty() || sent.edits.len() > EDITS {
         return Err(Refused::unfit(format!("From 1 to {EDITS} edits are due.")));
     }
@@ -155,7 +160,7 @@ async fn edits(State(app): Own, Sent(sent): Sent<Edits>) -> Answer<Page> {
         app.edit(sent.number, &sent.label, &sent.edits)
     })
     .await?;
-    written(&app).await
+    written(&app, which.arrangement).await
 }
 
 #[derive(Debug, Deserialize)]
@@ -163,20 +168,28 @@ struct Number {
     number: u64,
 }
 
-async fn back(State(app): Own, Sent(sent): Sent<Number>) -> Answer<Page> {
+async fn back(
+    State(app): Own,
+    Query(which): Query<Which>,
+    Sent(sent): Sent<Number>,
+) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| {
         app.turn(sent.number, Way::Back)
     })
     .await?;
-    written(&app).await
+    written(&app, which.arrangement).await
 }
 
-async fn forth(State(app): Own, Sent(sent): Sent<Number>) -> Answer<Page> {
+async fn forth(
+    State(app): Own,
+    Query(which): Query<Which>,
+    Sent(sent): Sent<Number>,
+) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| {
         app.turn(sent.number, Way::Forth)
     })
     .await?;
-    written(&app).await
+    written(&app, which.arrangement).await
 }
 
 async fn reading(State(app): Own, Sent(typed): Sent<Typed>) -> Answer<ReadingAnswer> {
@@ -199,9 +212,13 @@ async fn trial(State(app): Own, Sent(ask): Sent<TrialAsk>) -> Answer<Trial> {
     Ok(Json(trial.await?))
 }
 
-async fn keep(State(app): Own, Sent(ask): Sent<KeepAsk>) -> Answer<Page> {
+async fn keep(
+    State(app): Own,
+    Query(which): Query<Which>,
+    Sent(ask): Sent<KeepAsk>,
+) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| app.keep_trial(&ask)).await?;
-    written(&app).await
+    written(&app, which.arrangement).await
 }
 
 async fn survey(State(app): Own, Query(which): Query<Which>) -> Answer<SurveyPage> {
@@ -232,12 +249,16 @@ struct Settle {
     keep: String,
 }
 
-async fn settle(State(app): Own, Sent(sent): Sent<Settle>) -> Answer<Page> {
+async fn settle(
+    State(app): Own,
+    Query(which): Query<Which>,
+    Sent(sent): Sent<Settle>,
+) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| {
         app.settle_pair(sent.number, &sent.place, &sent.keep)
     })
     .await?;
-    written(&app).await
+    written(&app, which.arrangement).await
 }
 
 async fn flow(State(app): Own, Query(which): Query<Which>) -> Answer<Flow> {
@@ -315,7 +336,7 @@ async fn begin(State(app): Own, Sent(begin): Sent<Begin>) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| app.begin(&begin)).await?;
     // A new boat is asked about anew.
     *lock(&app.asked) = None;
-    written(&app).await
+    written(&app, None).await
 }
 
 async fn share(State(app): Own, Extension(from): Extension<Asker>) -> Answer<Share> {

@@ -93,7 +93,7 @@ impl App {
 
     /// Lets one of two readings stand.
     pub(crate) fn settle_pair(&self, number: u64, place: &str, keep: &str) -> Result<(), Refused> {
-        let sheet = self.sheet()?;
+        let sheet = self.desk().to_edit()?;
         if number != sheet.number {
             return Err(Refused::conflict(
                 "Another change came in between: look at it first.",

@@ -326,6 +326,43 @@ fn entry(id: &str, place: &str, text: &str, saw: Option<&str>) -> Value {
 }
 
 #[test]
+fn readings_of_another_boat_wait() {
+    let bench = Bench::new();
+    let before = bench.text();
+    let mut one = entry("other", "engine.spigots.vent.h", "812", None);
+    one["boat"] = json!("elsewhere/boat.toml");
+    let said = bench.post("/api/entries", &json!({ "entries": [one] }));
+    assert_eq!(said.status, 412);
+    assert_eq!(bench.text(), before);
+    let boat = bench.page()["boat"].clone();
+    let own = format!(
+        "{}/{}",
+        boat["folder"].as_str().unwrap(),
+        boat["file"].as_str().unwrap()
+    );
+    let mut one = entry("own", "engine.spigots.vent.h", "812", None);
+    one["boat"] = json!(own);
+    assert_eq!(
+        bench
+            .post("/api/entries", &json!({ "entries": [one] }))
+            .status,
+        200
+    );
+    assert_ne!(bench.text(), before);
+}
+
+#[test]
+fn a_written_page_is_about_the_arrangement_of_the_writer() {
+    let bench = Bench::new();
+    // Another page looks at another arrangement.
+    assert_eq!(bench.get("/api/page?arrangement=before").status, 200);
+    let edit = json!({ "number": 1, "label": "clip",
+        "edits": [{ "place": CLIP, "to": "\"worm 32-50 316\"" }] });
+    let page = bench.post("/api/edits?arrangement=after", &edit).good();
+    assert_eq!(page["arrangement"], "after");
+}
+
+#[test]
 fn a_reading_is_taken_once_and_none_is_lost() {
     let bench = Bench::new();
     let place = "engine.spigots.vent.h";
