@@ -23,6 +23,10 @@ low: Text | null,
  */
 high: Text | null, 
 /**
+ * Both limits in words: `32.0 to 50.0 mm`, `at most 100 °C`, `no limit`.
+ */
+words: Text, 
+/**
  * Where all of that stands.
  */
 at: MarginPlaces, };

@@ -31,6 +31,10 @@ key: string | null,
  */
 on_line: MarginLine | null, 
 /**
+ * The chance for people: `holds 96 in 100`; null where it is no matter of chance.
+ */
+chance_text: Text | null, 
+/**
  * Stable name: `stage.subject.rule`.
  */
 id: string, 

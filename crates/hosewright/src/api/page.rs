@@ -155,6 +155,8 @@ pub struct PageVerdict {
     pub key: Option<String>,
     /// Its margin line.
     pub on_line: Option<MarginLine>,
+    /// The chance for people: `holds 96 in 100`; null where it is no matter of chance.
+    pub chance_text: Option<Text>,
 }
 
 /// The value between its limits, on a drawn line.
@@ -168,6 +170,8 @@ pub struct MarginLine {
     pub low: Option<Text>,
     /// Upper limit for people.
     pub high: Option<Text>,
+    /// Both limits in words: `32.0 to 50.0 mm`, `at most 100 °C`, `no limit`.
+    pub words: Text,
     /// Where all of that stands.
     pub at: MarginPlaces,
 }

@@ -102,6 +102,20 @@ fn both(say: impl Fn(System) -> String) -> Text {
     }
 }
 
+/// Both limits in words.
+fn limits(low: Option<Text>, high: Option<Text>) -> Text {
+    let of = |limit: &Text, system: System| match system {
+        System::Metric => limit.metric.clone(),
+        System::Imperial => limit.imperial.clone(),
+    };
+    both(|system| match (&low, &high) {
+        (Some(low), Some(high)) => format!("{} to {}", of(low, system), of(high, system)),
+        (Some(low), None) => format!("at least {}", of(low, system)),
+        (None, Some(high)) => format!("at most {}", of(high, system)),
+        (None, None) => "no limit".to_owned(),
+    })
+}
+
 /// How much of the line stays free at either end, of what is drawn between.
 const FREE: f64 = 0.18;
 
@@ -156,6 +170,7 @@ impl MarginLine {
             }),
             low: low.map(text),
             high: high.map(text),
+            words: limits(low.map(text), high.map(text)),
             at: MarginPlaces {
                 value: at(value),
                 from: at(from),
@@ -189,6 +204,8 @@ mod tests {
         );
         assert_eq!(line.value.metric, "51.4 mm");
         assert_eq!(line.plus_minus.unwrap().metric, "0.6 mm");
+        let (low, high) = (line.low.unwrap().metric, line.high.unwrap().metric);
+        assert_eq!(line.words.metric, format!("{low} to {high}"));
     }
 
     #[test]
@@ -202,6 +219,27 @@ mod tests {
                 kind: Kind::Ratio,
             });
             assert!(line.at.value.is_finite() && line.plus_minus.is_none());
+            assert_eq!(line.words.metric, "no limit");
         }
+    }
+
+    #[test]
+    fn one_limit_alone_is_said_by_the_side_on_which_it_stands() {
+        let of = |low, high| {
+            let margin = reckon::Margin {
+                value: 2.0,
+                deviation: None,
+                low,
+                high,
+                kind: Kind::Length,
+            };
+            MarginLine::of(&margin)
+        };
+        let (least, most) = (of(Some(1.0), None), of(None, Some(3.0)));
+        let (low, high) = (least.low.unwrap(), most.high.unwrap());
+        assert_eq!(least.words.metric, format!("at least {}", low.metric));
+        assert_eq!(least.words.imperial, format!("at least {}", low.imperial));
+        assert_eq!(most.words.metric, format!("at most {}", high.metric));
+        assert_ne!(most.words.metric, most.words.imperial);
     }
 }

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use quantity::{At, Power, RotationalSpeed};
 use serde::Deserialize;
+use ts_rs::TS;
 
 use super::App;
 use super::refused::Refused;
@@ -40,8 +41,9 @@ const LONGEST: usize = 200;
 const FOLDERS: usize = 99;
 
 /// How a boat is begun.
-#[derive(Clone, Debug, Deserialize)]
-pub(crate) struct Begin {
+#[derive(Clone, Debug, Deserialize, TS)]
+#[ts(optional_fields = nullable)]
+pub struct BeginAsk {
     #[serde(default)]
     demo: Option<String>,
     #[serde(default)]
@@ -126,7 +128,7 @@ pub(crate) fn boats() -> Boats {
 
 impl App {
     /// Begins a boat in a folder of her own and opens it.
-    pub(crate) fn begin(&self, begin: &Begin) -> Result<(), Refused> {
+    pub(crate) fn begin(&self, begin: &BeginAsk) -> Result<(), Refused> {
         let (key, text) = match (&begin.demo, &begin.answers) {
             (Some(demo), None) => DEMOS
                 .iter()

@@ -9,6 +9,7 @@ use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 use axum::http::StatusCode;
+use ts_rs::TS;
 
 use super::App;
 use super::answers::Answers;
@@ -100,8 +101,8 @@ pub(crate) struct Desk {
 }
 
 /// One value to be written, as it was asked for.
-#[derive(Clone, Debug, serde::Deserialize)]
-pub(crate) struct Edit {
+#[derive(Clone, Debug, serde::Deserialize, TS)]
+pub struct Edit {
     /// Which.
     pub(crate) place: String,
     /// As TOML; empty takes it out.

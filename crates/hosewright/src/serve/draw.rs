@@ -4,6 +4,7 @@ use reckon::{Stage, StripAsk};
 use serde::Deserialize;
 use sheets::draw::around::{self, AroundForm};
 use sheets::draw::strip::{self, Form, StripForm};
+use ts_rs::TS;
 
 use super::App;
 use super::answers::meant;
@@ -17,18 +18,24 @@ const BEFORE: &str = "before";
 const SIZES: (f64, f64) = (120.0, 6000.0);
 
 /// What is asked of a strip.
-#[derive(Clone, Debug, Default, Deserialize)]
+#[derive(Clone, Debug, Default, Deserialize, TS)]
 #[serde(default)]
-pub(crate) struct StripQuery {
+#[ts(optional_fields = nullable)]
+pub struct StripQuery {
     arrangement: Option<String>,
     state: Option<String>,
     chapter: Option<String>,
+    /// [px]
     width: Option<f64>,
+    /// `ribbon`, `half` or `tall`.
     form: Option<String>,
+    /// Least width of a piece [px].
     least: Option<f64>,
     units: Units,
     branch: Option<String>,
+    /// To starboard over 0 [°]; where it is left out she lies upright.
     heel: Option<f64>,
+    /// By the head over 0 [°].
     trim: Option<f64>,
     /// An arrangement to be drawn behind it, to see what changed.
     before: Option<String>,
@@ -37,12 +44,15 @@ pub(crate) struct StripQuery {
 }
 
 /// What is asked of the loop drawing.
-#[derive(Clone, Debug, Default, Deserialize)]
+#[derive(Clone, Debug, Default, Deserialize, TS)]
 #[serde(default)]
-pub(crate) struct LoopQuery {
+#[ts(optional_fields = nullable)]
+pub struct LoopQuery {
     arrangement: Option<String>,
     state: Option<String>,
+    /// [px]
     width: Option<f64>,
+    /// [px]
     height: Option<f64>,
     units: Units,
 }

@@ -5,6 +5,7 @@ use std::net::IpAddr;
 
 use quantity::{Instrument, System};
 use serde::Deserialize;
+use ts_rs::TS;
 
 use axum::http::StatusCode;
 
@@ -29,8 +30,9 @@ const LONGEST: (usize, usize) = (500, 80);
 const REMEMBERED: usize = 20_000;
 
 /// One reading as a phone sends it.
-#[derive(Clone, Debug, Deserialize)]
-pub(crate) struct Entry {
+#[derive(Clone, Debug, Deserialize, TS)]
+#[ts(optional_fields = nullable)]
+pub struct SentEntry {
     /// Its own random name.
     id: String,
     /// Which boat it was taken of, by folder and file; not told by what reads a saved file in at the desk.
@@ -64,7 +66,7 @@ impl App {
     /// Takes readings in, as one step for all of a call. `from` tells the devices apart.
     pub(crate) fn entries(
         &self,
-        entries: &[Entry],
+        entries: &[SentEntry],
         from: Option<IpAddr>,
     ) -> Result<Outcomes, Refused> {
         if entries.len() > MOST {
@@ -84,11 +86,15 @@ impl App {
         ))
     }
 
-    fn try_entries(&self, entries: &[Entry], from: Option<IpAddr>) -> Result<Outcomes, Refused> {
+    fn try_entries(
+        &self,
+        entries: &[SentEntry],
+        from: Option<IpAddr>,
+    ) -> Result<Outcomes, Refused> {
         let sheet = self.desk().to_edit()?;
         let path = &sheet.loaded.held.path;
         let open = format!("{}/{}", folder(path), file_name(path));
-        let other = |entry: &&Entry| entry.boat.as_ref().is_some_and(|boat| *boat != open);
+        let other = |entry: &&SentEntry| entry.boat.as_ref().is_some_and(|boat| *boat != open);
         if let Some(other) = entries.iter().find(other) {
             return Err(Refused::new(
                 StatusCode::PRECONDITION_FAILED,
@@ -159,7 +165,7 @@ fn remember(taken: &mut BTreeSet<String>, names: Vec<String>) {
 }
 
 /// One entry on a file that may hold others of the same call.
-fn take(loaded: &Loaded, entry: &Entry) -> Came {
+fn take(loaded: &Loaded, entry: &SentEntry) -> Came {
     let refused = |why: &str| Came::Refused(why.to_owned());
     if entry.id.is_empty() || entry.id.len() > LONGEST.1 {
         return refused("An entry wants a name of its own.");
@@ -225,7 +231,7 @@ fn take(loaded: &Loaded, entry: &Entry) -> Came {
 /// The value as TOML, with the instrument that it was read with where that is not the usual one.
 fn with_instrument(
     row: &boat::keys::KeyRow,
-    entry: &Entry,
+    entry: &SentEntry,
     units: System,
 ) -> Result<String, String> {
     let text = entry.text.trim();
@@ -302,7 +308,7 @@ fn saw(saw: Option<&str>, now: &str, loaded: &Loaded, place: &str) -> bool {
 }
 
 /// The text with an entry's note in `[seen]`, where the file has a place for it.
-fn noted(text: &str, loaded: &Loaded, place: &str, entry: &Entry) -> String {
+fn noted(text: &str, loaded: &Loaded, place: &str, entry: &SentEntry) -> String {
     let note = entry.note.as_deref().map(str::trim).unwrap_or_default();
     let note: String = note.chars().filter(|letter| !letter.is_control()).collect();
     let subject = super::values::keys_of(place).and_then(|keys| match keys.as_slice() {
@@ -334,8 +340,8 @@ fn noted(text: &str, loaded: &Loaded, place: &str, entry: &Entry) -> String {
 mod tests {
     use super::*;
 
-    fn entry(text: &str, instrument: Option<&str>) -> Entry {
-        Entry {
+    fn entry(text: &str, instrument: Option<&str>) -> SentEntry {
+        SentEntry {
             id: "a".into(),
             boat: None,
             place: "engine.spigots.out.od".into(),

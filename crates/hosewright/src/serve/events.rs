@@ -14,7 +14,8 @@ use super::App;
 use super::refused::Refused;
 use crate::api::{News, NewsWhy};
 
-/// How often a silent line is shown to be alive.
+/// How often a silent line is shown to be alive, by a comment. The page counts a line dead after 40 s without a byte, so
+/// that two of them may be late.
 const ALIVE: Duration = Duration::from_secs(15);
 
 impl App {

@@ -6,6 +6,7 @@
 use boat::key_text;
 use quantity::{System, Temperature};
 use serde::Deserialize;
+use ts_rs::TS;
 
 use super::App;
 use super::answers::meant;
@@ -24,8 +25,10 @@ const SAME: f64 = 0.05;
 const LONGEST: usize = 40;
 
 /// What is to be kept.
-#[derive(Clone, Debug, Deserialize)]
-pub(crate) struct KeepAsk {
+#[derive(Clone, Debug, Deserialize, TS)]
+#[ts(optional_fields = nullable)]
+pub struct KeepAsk {
+    /// The number of the change that the page shows.
     number: u64,
     /// The name of a new state; where there is none, the state that was tried takes the values.
     #[serde(default)]

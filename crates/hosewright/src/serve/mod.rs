@@ -50,7 +50,14 @@ use self::survey::Ranked;
 use crate::api::{News, Page};
 use crate::fault::Fault;
 
-pub use routes::router;
+pub use boats::BeginAsk;
+pub use desk::Edit;
+pub use draw::{LoopQuery, StripQuery};
+pub use entries::SentEntry;
+pub use keep::KeepAsk;
+pub use routes::{EditsAsk, EntriesAsk, SettleAsk, StepAsk, router};
+pub use trial::TrialAsk;
+pub use values::{ReadingAsk, Units};
 
 /// The port that is taken where none is named and it is free, so that a browser knows the page again.
 const PORT: u16 = 4177;
@@ -93,8 +100,6 @@ pub struct App {
     ranked: Mutex<Option<Arc<Ranked>>>,
     /// Entries that were taken.
     taken: Mutex<BTreeSet<String>>,
-    /// The arrangement that a page last asked for.
-    asked: Mutex<Option<String>>,
     /// The key of this computer's own page.
     key: Key,
     sharing: Mutex<Option<Sharing>>,
@@ -136,7 +141,6 @@ impl App {
             settling: Mutex::default(),
             ranked: Mutex::default(),
             taken: Mutex::default(),
-            asked: Mutex::default(),
             key: fresh()?,
             sharing: Mutex::new(sharing),
             lanes: Lanes::default(),

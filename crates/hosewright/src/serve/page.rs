@@ -12,7 +12,7 @@ use super::refused::Refused;
 use super::subjects::Subjects;
 use crate::api::{
     self, Act, Chapter, Choice, MarginLine, Page, PageBoat, PageDuty, PageSchema, PageState,
-    PageVerdict, Place, RemedyEdit, Summary, Verdict, Where,
+    PageVerdict, Place, RemedyEdit, Summary, Text, Verdict, Where,
 };
 use crate::files;
 
@@ -300,10 +300,20 @@ pub(crate) fn sent_verdict(
         mark: key.as_deref().map(|key| subjects.mark(key)),
         key,
         on_line: verdict.margin.as_ref().map(MarginLine::of),
+        chance_text: verdict.chance.map(chance_text),
         verdict: Verdict {
             as_of,
             ..Verdict::of(verdict.clone(), Some(chart))
         },
+    }
+}
+
+/// The chance that a verdict holds, for people; it reads alike in both systems of units.
+fn chance_text(chance: f64) -> Text {
+    let words = format!("holds {}", quantity::show_chance(chance));
+    Text {
+        metric: words.clone(),
+        imperial: words,
     }
 }
 

@@ -9,19 +9,20 @@ use axum::routing::{get, post};
 use axum::{Extension, Json, Router, middleware};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
+use ts_rs::TS;
 
-use super::boats::{self, Begin};
+use super::boats::{self, BeginAsk};
 use super::desk::{Edit, Way};
 use super::draw::{LoopQuery, StripQuery};
-use super::entries::Entry;
+use super::entries::SentEntry;
 use super::guard::Asker;
 use super::keep::KeepAsk;
 use super::lanes::Lane;
 use super::refused::Refused;
 use super::stages::{Print, Which};
 use super::trial::TrialAsk;
-use super::values::Typed;
-use super::{App, answered, answers::lock, assets, events, guard};
+use super::values::ReadingAsk;
+use super::{App, answered, assets, events, guard};
 use crate::api::{
     Boats, Card, Drawing, Fill, Flow, Order, Outcomes, Page, ReadingAnswer, Share, SurveyPage,
     Trial, ValueAnswer, Working,
@@ -106,15 +107,12 @@ async fn work<T: Send + 'static>(
 }
 
 async fn page(State(app): Own, Query(which): Query<Which>) -> Answer<Page> {
-    lock(&app.asked).clone_from(&which.arrangement);
     Ok(Json(answered(&app, which.arrangement).await?))
 }
 
-/// The answer after something was written, about the arrangement that the writer looks at; where the call does not tell
-/// it, that which was last asked for.
+/// The answer after something was written, about the arrangement that the writer looks at.
 async fn written(app: &Arc<App>, arrangement: Option<String>) -> Answer<Page> {
-    let asked = arrangement.or_else(|| lock(&app.asked).clone());
-    Ok(Json(answered(app, asked).await?))
+    Ok(Json(answered(app, arrangement).await?))
 }
 
 #[derive(Debug, Deserialize)]
@@ -140,9 +138,12 @@ async fn around(State(app): Own, Query(asked): Query<LoopQuery>) -> Answer<Drawi
     Ok(Json(drawing.await?))
 }
 
-#[derive(Debug, Deserialize)]
-struct Edits {
+/// Values to be written, as one step.
+#[derive(Debug, Deserialize, TS)]
+pub struct EditsAsk {
+    /// The number of the change at which the values were seen that are written over.
     number: u64,
+    /// What the step is called; empty where the program names it by what is written.
     #[serde(default)]
     label: String,
     edits: Vec<Edit>,
@@ -151,7 +152,7 @@ struct Edits {
 async fn edits(
     State(app): Own,
     Query(which): Query<Which>,
-    Sent(sent): Sent<Edits>,
+    Sent(sent): Sent<EditsAsk>,
 ) -> Answer<Page> {
     if sent.edits.is_empty() || sent.edits.len() > EDITS {
         return Err(Refused::unfit(format!("From 1 to {EDITS} edits are due.")));
@@ -163,15 +164,17 @@ async fn edits(
     written(&app, which.arrangement).await
 }
 
-#[derive(Debug, Deserialize)]
-struct Number {
+/// A step to be taken back or put back.
+#[derive(Debug, Deserialize, TS)]
+pub struct StepAsk {
+    /// The number of the change that the page shows.
     number: u64,
 }
 
 async fn back(
     State(app): Own,
     Query(which): Query<Which>,
-    Sent(sent): Sent<Number>,
+    Sent(sent): Sent<StepAsk>,
 ) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| {
         app.turn(sent.number, Way::Back)
@@ -183,7 +186,7 @@ async fn back(
 async fn forth(
     State(app): Own,
     Query(which): Query<Which>,
-    Sent(sent): Sent<Number>,
+    Sent(sent): Sent<StepAsk>,
 ) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| {
         app.turn(sent.number, Way::Forth)
@@ -192,7 +195,7 @@ async fn forth(
     written(&app, which.arrangement).await
 }
 
-async fn reading(State(app): Own, Sent(typed): Sent<Typed>) -> Answer<ReadingAnswer> {
+async fn reading(State(app): Own, Sent(typed): Sent<ReadingAsk>) -> Answer<ReadingAnswer> {
     let read = work(&app, &app.lanes.value, move |app| app.reading(&typed));
     Ok(Json(read.await?))
 }
@@ -226,15 +229,16 @@ async fn survey(State(app): Own, Query(which): Query<Which>) -> Answer<SurveyPag
     Ok(Json(survey.await?))
 }
 
-#[derive(Debug, Deserialize)]
-struct Entries {
-    entries: Vec<Entry>,
+/// Readings that a phone kept.
+#[derive(Debug, Deserialize, TS)]
+pub struct EntriesAsk {
+    entries: Vec<SentEntry>,
 }
 
 async fn entries(
     State(app): Own,
     Extension(from): Extension<Asker>,
-    Sent(sent): Sent<Entries>,
+    Sent(sent): Sent<EntriesAsk>,
 ) -> Answer<Outcomes> {
     let outcomes = work(&app, &app.lanes.edit, move |app| {
         app.entries(&sent.entries, from.device())
@@ -242,17 +246,20 @@ async fn entries(
     Ok(Json(outcomes.await?))
 }
 
-#[derive(Debug, Deserialize)]
-struct Settle {
+/// Which of two readings stands.
+#[derive(Debug, Deserialize, TS)]
+pub struct SettleAsk {
+    /// The number of the change that the page shows.
     number: u64,
     place: String,
+    /// The reading that stands, as it was sent.
     keep: String,
 }
 
 async fn settle(
     State(app): Own,
     Query(which): Query<Which>,
-    Sent(sent): Sent<Settle>,
+    Sent(sent): Sent<SettleAsk>,
 ) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| {
         app.settle_pair(sent.number, &sent.place, &sent.keep)
@@ -332,10 +339,9 @@ async fn boats_told() -> Json<Boats> {
     Json(boats::boats())
 }
 
-async fn begin(State(app): Own, Sent(begin): Sent<Begin>) -> Answer<Page> {
+async fn begin(State(app): Own, Sent(begin): Sent<BeginAsk>) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| app.begin(&begin)).await?;
-    // A new boat is asked about anew.
-    *lock(&app.asked) = None;
+    // No arrangement is named: a new boat has her own.
     written(&app, None).await
 }
 

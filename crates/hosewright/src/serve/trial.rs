@@ -8,6 +8,7 @@ use quantity::{Quantity, System, Temperature};
 use reckon::stages::flow::{Duty, StateRow};
 use reckon::{Grade, Input, Memo, Set, Stage, Verdict};
 use serde::Deserialize;
+use ts_rs::TS;
 
 use super::App;
 use super::answers::{Answers, SEED, meant};
@@ -25,8 +26,9 @@ use crate::load::Loaded;
 const FOULING: [&str; 5] = ["clean", "slime", "silt", "scale", "growth"];
 
 /// What is tried.
-#[derive(Clone, Debug, Default, Deserialize)]
-pub(crate) struct TrialAsk {
+#[derive(Clone, Debug, Default, Deserialize, TS)]
+#[ts(optional_fields = nullable)]
+pub struct TrialAsk {
     #[serde(default)]
     arrangement: Option<String>,
     #[serde(default)]

@@ -7,6 +7,7 @@ use quantity::{
     parse_reading, show, show_half_width, show_measured,
 };
 use serde::Deserialize;
+use ts_rs::TS;
 
 use super::App;
 use super::desk::{Sheet, with};
@@ -322,8 +323,8 @@ fn read(loaded: &Loaded, place: &str, text: &str, system: System) -> Option<Read
 }
 
 /// A typed value.
-#[derive(Clone, Debug, Deserialize)]
-pub(crate) struct Typed {
+#[derive(Clone, Debug, Deserialize, TS)]
+pub struct ReadingAsk {
     pub(crate) place: String,
     pub(crate) text: String,
     #[serde(default)]
@@ -331,9 +332,10 @@ pub(crate) struct Typed {
 }
 
 /// The reader's units.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, TS)]
 #[serde(rename_all = "kebab-case")]
-pub(crate) enum Units {
+#[allow(missing_docs)]
+pub enum Units {
     #[default]
     Metric,
     Imperial,
@@ -349,7 +351,7 @@ impl From<Units> for System {
 }
 
 /// How a typed value is read: by the very reader of the file, on a copy of its text.
-pub(crate) fn reading(sheet: &Sheet, typed: &Typed) -> ReadingAnswer {
+pub(crate) fn reading(sheet: &Sheet, typed: &ReadingAsk) -> ReadingAnswer {
     let place = typed_at(sheet.loaded.chart.places(), &typed.place);
     let row = row_of(&place);
     let expected = row.map_or_else(String::new, |row| row.example.to_owned());
@@ -502,7 +504,7 @@ pub(crate) fn title(place: &str) -> String {
 
 impl App {
     /// How a typed value is read.
-    pub(crate) fn reading(&self, typed: &Typed) -> Result<ReadingAnswer, Refused> {
+    pub(crate) fn reading(&self, typed: &ReadingAsk) -> Result<ReadingAnswer, Refused> {
         let sheet = self.sheet()?;
         Ok(reading(&sheet, typed))
     }

@@ -183,6 +183,16 @@ fn the_page_tells_all_that_check_tells() {
     assert_eq!(clip["chapter"], "fit");
     let line = &clip["on_line"]["at"];
     assert!(line["value"].as_f64() > line["high"].as_f64(), "{line}");
+    let own = &clip["on_line"];
+    let (low, high) = (&own["low"]["imperial"], &own["high"]["imperial"]);
+    let words = format!("{} to {}", low.as_str().unwrap(), high.as_str().unwrap());
+    assert_eq!(own["words"]["imperial"], words);
+    // The chance is worded here, and only where there is one.
+    for verdict in verdicts {
+        let told = verdict["chance_text"]["metric"].as_str();
+        assert_eq!(told.is_some(), verdict["chance"].is_number(), "{verdict}");
+        assert!(told.is_none_or(|told| told.starts_with("holds ") && told.ends_with(" in 100")));
+    }
     let marks = page["marks"].as_array().unwrap();
     let mark = marks.iter().find(|mark| mark["key"] == "cold.to").unwrap();
     assert_eq!(

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use hosewright::api;
+use hosewright::{api, serve};
 use ts_rs::{Config, ExportError, TS};
 
 use crate::bench::root;
@@ -11,14 +11,14 @@ use crate::bench::root;
 /// With this variable set, the files are written instead of compared.
 const BLESS: &str = "HOSEWRIGHT_BLESS";
 
-/// Everything that the page is sent, with all that it is made of.
+/// Everything that the page is sent and all that it asks with, with what they are made of.
 fn make(folder: &Path) -> Result<(), ExportError> {
     let config = Config::new().with_out_dir(folder).with_large_int("number");
     macro_rules! each {
-        ($($name:ident),+ $(,)?) => { $(<api::$name as TS>::export_all(&config)?;)+ };
+        ($from:ident: $($name:ident),+ $(,)?) => { $(<$from::$name as TS>::export_all(&config)?;)+ };
     }
     each!(
-        Page,
+        api: Page,
         Drawing,
         ReadingAnswer,
         ValueAnswer,
@@ -33,6 +33,18 @@ fn make(folder: &Path) -> Result<(), ExportError> {
         Flow,
         Order,
         Fill,
+    );
+    each!(
+        serve: EditsAsk,
+        StepAsk,
+        ReadingAsk,
+        TrialAsk,
+        KeepAsk,
+        EntriesAsk,
+        SettleAsk,
+        BeginAsk,
+        StripQuery,
+        LoopQuery,
     );
     Ok(())
 }
