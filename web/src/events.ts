@@ -2,7 +2,8 @@
  * The program's news, as server-sent events read by `fetch`, since an `EventSource` can't show the
  * key of the run.
  */
-import { takeKey, type Event } from "./api";
+import { takeKey } from "./api";
+import type { News } from "./sent";
 
 /** Takes whole events off the front of `text`; the rest waits for more. */
 export function cut(text: string): { events: string[]; rest: string } {

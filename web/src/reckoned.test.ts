@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Grade, Mark, Page, PageVerdict } from "./api";
+import type { Grade, Mark, Page, PageVerdict } from "./sent";
 import { along, beside, changes, counted, isOld, left, tidings, worst } from "./reckoned";
 
 const mark = (name: string, grade: Grade | null, kind: Mark["kind"] = "joint"): Mark => ({

@@ -1,5 +1,5 @@
 /** What an edit changed, in the few words that the page itself says. */
-import type { Grade, Mark, Page, PageVerdict } from "./api";
+import type { Grade, Mark, Page, PageVerdict } from "./sent";
 
 const WORST: readonly Grade[] = ["unsound", "marginal", "unmeasured", "sound"];
 

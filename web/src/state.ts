@@ -2,26 +2,9 @@
  * The one state of the page: the answer of the program, what the reader has chosen, and how the
  * sheet is drawn. All that changes it stands here.
  */
-import {
-  Gone,
-  Refused,
-  api,
-  isOvertaken,
-  latest,
-  takeKey,
-  type Act,
-  type Chapter,
-  type Edit,
-  type Event,
-  type Form,
-  type KeepAsk,
-  type Mark,
-  type Page,
-  type PageVerdict,
-  type Text,
-  type Trial,
-  type Units,
-} from "./api";
+import { Gone, Refused, api, isOvertaken, latest, takeKey } from "./api";
+import type { Act, Chapter, Edit, KeepAsk, Mark, News, Page, PageVerdict, Text, Trial, Units } from "./sent";
+import type { Form } from "./frame/size";
 import { listen } from "./events";
 import { changes, tidings } from "./reckoned";
 import { store, useStoreOf } from "./store";
@@ -408,7 +391,7 @@ export function edit(label: string, edits: Edit[], seen?: number): Promise<void>
   return write((number, arrangement) => api.edit(seen ?? number, label, edits, arrangement));
 }
 /** Writes what was tried into a state. Throws as `edit` does. */
-export function keepTrial(asked: KeepAsk): Promise<void> {
+export function keepTrial(asked: Omit<KeepAsk, "number">): Promise<void> {
   return write((number, arrangement) => api.keep(number, asked, arrangement));
 }
 export function takeBack(): Promise<void> {
@@ -426,7 +409,7 @@ export function carryOut(label: string, edits: Edit[]): Promise<void> {
 let missed = false;
 
 /** News of the program: another's edit, a change outside, the settling of an answer. */
-function hear(event: Event): void {
+function hear(event: News): void {
   const { page: answer, pending } = page.get();
   const old = answer === null || event.number > answer.number || event.why !== "edit";
   if (old && pending) {

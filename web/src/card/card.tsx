@@ -1,6 +1,7 @@
 /** The verdict that is open: what is wrong, by how much, what to do, and why. */
 import { useEffect, useRef, useState, type ReactNode } from "react";
-import { api, type PageVerdict, type Working } from "../api";
+import { api } from "../api";
+import type { PageVerdict, Working } from "../sent";
 import { beside, isOld } from "../reckoned";
 import { carryOut, heed, open, page, usePage, useShut, useText } from "../state";
 import { Shape } from "./grade";
@@ -16,12 +17,6 @@ export interface CardProps {
   among: readonly PageVerdict[];
   /** The verdict is that of a trial: nothing of it is in the boat file. */
   trial?: boolean;
-}
-
-/** The chance in the program's own words, which stand in the working. */
-function chanceOf(whole: Working, text: (of: { metric: string; imperial: string }) => string) {
-  const step = whole.steps.find((one) => one.formula.startsWith("chance that it holds"));
-  return step ? `holds ${text(step.result)} · ` : "";
 }
 
 /** The whole working; that of a sound verdict is asked for, and asked anew when the file has changed. */
@@ -91,7 +86,12 @@ export function Card({ verdict, among, trial = false }: CardProps) {
           <Says text={text(verdict.because)} />
         </p>
         <p className="soft">
-          <Says text={chanceOf(whole, text)} />
+          {verdict.chance_text && (
+            <>
+              <Says text={text(verdict.chance_text)} />
+              {" · "}
+            </>
+          )}
           {BASES[verdict.basis]}
         </p>
         {verdict.on_line && <Margin line={verdict.on_line} grade={verdict.grade} />}

@@ -1,5 +1,5 @@
 /** Grades: four silhouettes, and the word. */
-import type { Grade } from "../api";
+import type { Grade } from "../sent";
 
 const SIZES: Record<Grade, [mark: number, list: number]> = {
   sound: [8, 10],

@@ -1,6 +1,6 @@
 /** The margin line: limits as a bracket, the value by its grade, a bar for its tolerance. */
 import { useLayoutEffect, useRef, useState } from "react";
-import type { Grade, MarginLine } from "../api";
+import type { Grade, MarginLine } from "../sent";
 import { useText } from "../state";
 
 const HIGH = 58;
@@ -28,14 +28,7 @@ export function Margin({ line, grade }: { line: MarginLine; grade: Grade }) {
   const high = at.high === null ? null : x(at.high);
   const plusMinus = line.plus_minus === null ? "" : ` ± ${text(line.plus_minus)}`;
   const value = `${text(line.value)}${plusMinus}`;
-  const limits =
-    line.low && line.high
-      ? `${text(line.low)} to ${text(line.high)}`
-      : line.low
-        ? `at least ${text(line.low)}`
-        : line.high
-          ? `at most ${text(line.high)}`
-          : "no limit";
+  const limits = text(line.words);
   const bracket = [
     low === null ? `M${EDGE} ${LINE - 10}` : `M${low} ${LINE}V${LINE - 10}`,
     high === null ? `H${width - EDGE}` : `H${high}V${LINE}`,

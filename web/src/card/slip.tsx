@@ -1,6 +1,7 @@
 /** The slip in which a value is written. Enter keeps, Esc leaves; there is no form beside it. */
 import { useCallback, useEffect, useId, useRef, useState, type KeyboardEvent } from "react";
-import { Gone, Refused, api, isOvertaken, latest, type Reading, type Value } from "../api";
+import { Gone, Refused, api, isOvertaken, latest } from "../api";
+import type { Reading, Value } from "../sent";
 import { edit, page, refresh, usePage } from "../state";
 import { Says } from "./says";
 import { split, written, type Fields } from "./written";

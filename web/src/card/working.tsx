@@ -1,5 +1,5 @@
 /** The whole working of a verdict; every value of the file in it can be written on. */
-import type { Working, WorkingInput } from "../api";
+import type { Working, WorkingInput } from "../sent";
 import { useText } from "../state";
 import { Look, Ruled } from "./ruled";
 import { Says } from "./says";

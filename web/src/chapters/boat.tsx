@@ -1,7 +1,8 @@
 /** Boat: whose file this is, another or a new one, and what can be taken away from it. */
 import { useEffect, useState } from "react";
 
-import { api, type Boats, type Page } from "../api";
+import { api } from "../api";
+import type { BeginAsk, BoatAsk, Boats, Page } from "../sent";
 import { go, page as sheet, take } from "../state";
 import { Body, Coming, FileKey, wordsOf } from "./parts";
 import { Share } from "./share";
@@ -64,13 +65,11 @@ function Files({ page }: { page: Page }) {
   );
 }
 
-type Ask = Boats["asks"][number];
-
 /** Asks of which several words may be true; they go out with commas between. */
 const SEVERAL = new Set(["shares"]);
 
 /** The answer after a word was pressed. */
-function pressed(ask: Ask, answer: string, key: string): string {
+function pressed(ask: BoatAsk, answer: string, key: string): string {
   if (!SEVERAL.has(ask.key)) {
     return key;
   }
@@ -80,7 +79,7 @@ function pressed(ask: Ask, answer: string, key: string): string {
 }
 
 /** One of the six asks: words in a row, or a ruled line. */
-function Asked({ ask, answer, onAnswer }: { ask: Ask; answer: string; onAnswer: (to: string) => void }) {
+function Asked({ ask, answer, onAnswer }: { ask: BoatAsk; answer: string; onAnswer: (to: string) => void }) {
   if (ask.choices === null) {
     return (
       <label className="ask">
@@ -112,7 +111,7 @@ function Asked({ ask, answer, onAnswer }: { ask: Ask; answer: string; onAnswer: 
   );
 }
 
-function NewBoat({ asks, begin }: { asks: Ask[]; begin: (start: { answers: Record<string, string> }) => void }) {
+function NewBoat({ asks, begin }: { asks: BoatAsk[]; begin: (start: BeginAsk) => void }) {
   const [answers, setAnswers] = useState<Record<string, string>>({});
   const first = asks[0];
   // A boat is called something; all else may stay unanswered, and is a box to fill then.
@@ -157,7 +156,7 @@ function Begin({ page }: { page: Page }) {
     });
     return () => gone.abort();
   }, []);
-  const begin = (start: { demo: string } | { answers: Record<string, string> }) => {
+  const begin = (start: BeginAsk) => {
     api.begin(start).then(
       (answer) => {
         setFault(null);

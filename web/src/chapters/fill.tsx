@@ -1,42 +1,14 @@
 /** Fill: what to pour, what it stands, and what the verdicts say of it. */
-import type { Page, Text, Verdict } from "../api";
+import { api } from "../api";
+import type { Page, Text } from "../sent";
 import { GradeWord } from "../card/grade";
 import { useText } from "../state";
 import { Body, Coming, useAsked } from "./parts";
 
+/** What a cell says. */
 interface Figure {
   text: Text;
 }
-interface Row {
-  kind: string;
-  wanted: Figure | null;
-  product: Figure | null;
-  volume: Figure | null;
-  inside: Figure | null;
-  inside_share: Figure | null;
-  mix: Figure | null;
-  mix_why: string | null;
-  flush_first: boolean;
-  drain_first: Figure | null;
-  pour: Figure | null;
-  water: Figure | null;
-  pour_in_ten: Figure | null;
-  water_in_ten: Figure | null;
-  ready_mix: Figure | null;
-  ready_mix_freezes: Figure | null;
-  freezes: Figure | null;
-  boils_open: Figure | null;
-  boils_under_cap: Figure | null;
-  shrinks: Figure | null;
-  expands: Figure | null;
-  expands_to: Figure;
-  flushes: number | null;
-}
-interface Answer {
-  fill: Row | null;
-  verdicts: Verdict[];
-}
-
 type Shown = [name: string, figure: Figure | null];
 
 function Figures({ caption, rows }: { caption: string; rows: Shown[] }) {
@@ -60,7 +32,7 @@ function Figures({ caption, rows }: { caption: string; rows: Shown[] }) {
 
 export function Fill({ page }: { page: Page }) {
   const text = useText();
-  const { answer, fault } = useAsked<Answer>("/api/fill", page.arrangement, page.number);
+  const { answer, fault } = useAsked(api.fill, page.arrangement, page.number);
   if (answer === null) {
     return (
       <Body page={page} chapter="fill">

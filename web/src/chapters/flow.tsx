@@ -1,47 +1,22 @@
 /** Flow: arrangements and states side by side, and sliders that try what is not in the boat file. */
 import { useEffect, useMemo, useRef, useState } from "react";
 
-import { api, get, type Page, type Settles, type Text, type Trial, type TrialAsk } from "../api";
+import { api } from "../api";
+import type { Flow as FlowAnswer, FlowState, Page, Text, Trial, TrialAsk } from "../sent";
 import { GradeWord } from "../card/grade";
 import { page as sheet, setArrangement, setState, usePage, useText } from "../state";
 import { Body, Coming, wordsOf } from "./parts";
 import { Keep } from "./trial-keep";
 import { asked, FOULING, oneAtATime, SEA, tried, UNTRIED, type Tried } from "./trial";
 
+/** What a cell says. */
 interface Figure {
   text: Text;
-}
-interface FlowState {
-  state: string;
-  duty: string;
-  revs: Figure;
-  sea: Figure;
-  power: Figure;
-  came: "steady" | "no-steady-state" | "unsolvable" | "unmeasured";
-  why: string;
-  settles: Settles | null;
-  figures: null | {
-    out: Figure;
-    back: Figure;
-    flow: Figure;
-    cooled: Figure;
-    reserve: Figure | null;
-    suction: Figure;
-  };
-}
-interface Answer {
-  arrangements: {
-    arrangement: string | null;
-    states: FlowState[];
-    assumed: { what: string; value: Text; source: string }[];
-    missing: { why: string; settles: Settles }[];
-    notes: Text[];
-  }[];
 }
 
 /** The flow of every arrangement; one that can't be had leaves the others standing. */
 function useFlows(page: Page) {
-  const [got, setGot] = useState<{ number: number; by: ReadonlyMap<string, Answer> }>({
+  const [got, setGot] = useState<{ number: number; by: ReadonlyMap<string, FlowAnswer> }>({
     number: -1,
     by: new Map(),
   });
@@ -58,7 +33,7 @@ function useFlows(page: Page) {
       const order = [...list.split("\n")].sort((a) => (a === (page.arrangement ?? "") ? -1 : 0));
       for (const key of order) {
         try {
-          const answer = await get<Answer>("/api/flow", { arrangement: key === "" ? null : key }, gone.signal);
+          const answer = await api.flow(key === "" ? null : key, gone.signal);
           setGot((had) => ({ number: page.number, by: new Map(had.by).set(key, answer) }));
           setFault(null);
         } catch (why) {
@@ -193,7 +168,7 @@ function Table({ page }: { page: Page }) {
 }
 
 /** What stands in for what nobody measured, and what the figures leave out. */
-function Beside({ answer }: { answer: Answer | undefined }) {
+function Beside({ answer }: { answer: FlowAnswer | undefined }) {
   const text = useText();
   const own = answer?.arrangements[0];
   if (own === undefined || (own.assumed.length === 0 && own.notes.length === 0)) {

@@ -1,7 +1,7 @@
 /** What stands in the body of each chapter. */
 import type { ComponentType } from "react";
 
-import type { Page } from "../api";
+import type { Page } from "../sent";
 import { GetHome } from "../phone/get-home";
 import { Boat } from "./boat";
 import { Fill } from "./fill";

@@ -1,5 +1,5 @@
 /** Circuit and Fit: the loop is the list. Everything on it in order of flow, each with its grade. */
-import type { Mark, Page } from "../api";
+import type { Mark, Page } from "../sent";
 import { GradeWord } from "../card/grade";
 import { open, pick, usePage, useText } from "../state";
 import { Body } from "./parts";

@@ -1,7 +1,7 @@
 /** A chapter that isn’t there yet says so, in the words that the program gives. */
 import type { ComponentType } from "react";
 
-import type { Page } from "../api";
+import type { Page } from "../sent";
 import { chapterOf } from "../state";
 
 export function notYet(key: string): ComponentType<{ page: Page }> {

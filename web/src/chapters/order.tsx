@@ -1,38 +1,9 @@
 /** Order: everything to buy, by the shop where it is had. */
-import type { Page, Settles, Text } from "../api";
+import { api } from "../api";
+import type { Line, Page } from "../sent";
 import { useText } from "../state";
 import { bought, byShop, money, paid, parted } from "./shop";
 import { Body, Coming, useAsked } from "./parts";
-
-export interface Line {
-  ware: string;
-  name: string;
-  /** `pieces`, `m` or `L`. */
-  measure: string;
-  needed: number;
-  have: { amount: number; place: string | null }[];
-  buy: number;
-  spare: number;
-  wanted_by: string[];
-  notes: Text[];
-  each: number | null;
-  currency: string | null;
-  total: number | null;
-  days: number | null;
-  returnable: boolean | null;
-  shop: string;
-}
-interface Answer {
-  lines: Line[];
-  waits: { what: string; wanted_by: string[]; because: Text; hidden: boolean; settles: Settles }[];
-  shelf: { hose: string; place: string | null; pieces: { piece: string }[]; at_most: string[] }[];
-  blocked: { joint: string; verdict: string; because: Text }[];
-  done: { verdict: string; because: Text; place: string; to: string }[];
-  stays: string[];
-  totals: { currency: string; amount: number }[];
-  unpriced: number;
-  days: number | null;
-}
 
 function Shop({ shop, lines }: { shop: string; lines: Line[] }) {
   const text = useText();
@@ -84,7 +55,7 @@ function Shop({ shop, lines }: { shop: string; lines: Line[] }) {
 
 export function Order({ page }: { page: Page }) {
   const text = useText();
-  const { answer, fault } = useAsked<Answer>("/api/order", page.arrangement, page.number);
+  const { answer, fault } = useAsked(api.order, page.arrangement, page.number);
   if (answer === null) {
     return (
       <Body page={page} chapter="order">

@@ -1,7 +1,8 @@
 /** What several chapters are made of. */
 import { useEffect, useState, type ReactNode } from "react";
 
-import { Gone, Refused, address, get, takeKey, type Page } from "../api";
+import { Gone, Refused, address, takeKey } from "../api";
+import type { Page, Wrong } from "../sent";
 import { handOver } from "../phone/waiting";
 import { chapterOf } from "../state";
 
@@ -15,21 +16,17 @@ export function wordsOf(fault: unknown): string {
 
 /** An answer of the program, asked anew at every change of the file; the old one stands until then. */
 export function useAsked<T>(
-  path: string | null,
-  arrangement: string | null | undefined,
+  call: (arrangement: string | null, signal: AbortSignal) => Promise<T>,
+  arrangement: string | null,
   number: number,
 ): { answer: T | null; fault: string | null; old: boolean } {
-  const [got, setGot] = useState<{ of: string; number: number; answer: T } | null>(null);
+  const [got, setGot] = useState<{ of: string | null; number: number; answer: T } | null>(null);
   const [fault, setFault] = useState<string | null>(null);
-  const of = `${path ?? ""} ${arrangement ?? ""}`;
   useEffect(() => {
-    if (path === null) {
-      return;
-    }
     const gone = new AbortController();
-    get<T>(path, { arrangement }, gone.signal).then(
+    call(arrangement, gone.signal).then(
       (answer) => {
-        setGot({ of, number, answer });
+        setGot({ of: arrangement, number, answer });
         setFault(null);
       },
       (why: unknown) => {
@@ -39,8 +36,8 @@ export function useAsked<T>(
       },
     );
     return () => gone.abort();
-  }, [path, arrangement, number, of]);
-  const mine = got !== null && got.of === of ? got : null;
+  }, [call, arrangement, number]);
+  const mine = got !== null && got.of === arrangement ? got : null;
   return { answer: mine?.answer ?? null, fault, old: mine !== null && mine.number !== number };
 }
 
@@ -70,7 +67,7 @@ async function fetchFile(path: string, name: string): Promise<void> {
     throw new Gone();
   }
   if (!answer.ok) {
-    throw new Refused(answer.status, (await answer.json().catch(() => ({}))) as Partial<Refused>);
+    throw new Refused(answer.status, (await answer.json().catch(() => ({}))) as Partial<Wrong>);
   }
   handOver(name, answer.headers.get("Content-Type") ?? "application/octet-stream", await answer.blob());
 }

@@ -1,7 +1,8 @@
 /** Hand to a phone: the code, who is on it, a new key, the end. */
 import { useEffect, useState } from "react";
 
-import { api, type Share as Sharing } from "../api";
+import { api } from "../api";
+import type { Share as Sharing } from "../sent";
 import { MODULE, pathOf } from "./qr";
 import { usePage } from "../state";
 import { wordsOf } from "./parts";

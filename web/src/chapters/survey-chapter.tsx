@@ -1,7 +1,7 @@
 /** Survey: the pad in the hand, the list at the desk. */
 import { useSyncExternalStore } from "react";
 
-import type { Page } from "../api";
+import type { Page } from "../sent";
 import { SurveyPad } from "../phone/survey-pad";
 import { Survey } from "./survey";
 

@@ -1,7 +1,8 @@
 /** Survey at the desk: what to measure next, two readings to settle, and every station with its boxes. */
 import { useEffect, useState, type DragEvent } from "react";
 
-import { api, type Outcome, type Page, type Survey as Answer, type SurveyBox, type SurveyNext } from "../api";
+import { api } from "../api";
+import type { Outcome, Page, Survey as Answer, SurveyBox, SurveyNext } from "../sent";
 import { Ruled } from "../card/ruled";
 import { Shape } from "../card/grade";
 import { sharedPlaces } from "../phone/ends";
@@ -276,7 +277,7 @@ function Entries({ page }: { page: Page }) {
 }
 
 export function Survey({ page }: { page: Page }) {
-  const { answer, fault } = useAsked<Answer>("/api/survey", page.arrangement, page.number);
+  const { answer, fault } = useAsked(api.survey, page.arrangement, page.number);
   return (
     <Body page={page} chapter="survey">
       {answer === null ? (

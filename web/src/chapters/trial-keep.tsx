@@ -1,14 +1,15 @@
 /** Keeping a trial: in a state of its own, or in the state that was tried. */
 import { useId, useState } from "react";
 
-import { Refused, type KeepAsk, type TrialKeep } from "../api";
+import { Refused } from "../api";
+import type { TrialAsk, TrialKeep } from "../sent";
 import { keepTrial, say, setState, useShut, useText } from "../state";
 import { wordsOf } from "./parts";
 
 export interface KeepProps {
   keep: TrialKeep;
   /** What was tried. */
-  asked: Omit<KeepAsk, "name" | "summer">;
+  asked: TrialAsk;
   /** Name of the state that was tried, for people. */
   title: string;
   /** It stands in the boat file now, in this state. */

@@ -1,6 +1,6 @@
 /** What a trial asks for: sliders that write nothing. */
 
-import type { Units } from "../api";
+import type { TrialAsk, Units } from "../sent";
 
 /** Where the sliders stand; null leaves what the boat file says. */
 export interface Tried {
@@ -27,7 +27,7 @@ export const FOULING = ["clean", "slime", "silt", "scale", "growth"] as const;
 export const tried = (now: Tried): boolean => now.sea !== null || now.load !== null || now.fouling !== null;
 
 /** The sliders as they are asked: the load goes out as 0 to 1, the sea with its unit. */
-export function asked(now: Tried, units: Units): { sea?: string; load?: number; fouling?: number } {
+export function asked(now: Tried, units: Units): Pick<TrialAsk, "sea" | "load" | "fouling"> {
   return {
     ...(now.sea === null ? {} : { sea: `${now.sea} ${SEA[units].unit}` }),
     ...(now.load === null ? {} : { load: now.load / 100 }),

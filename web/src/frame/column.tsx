@@ -1,6 +1,6 @@
 /** The verdicts' column: what is wrong with the file, the one next act, the open card or the list. */
 import { useLayoutEffect, useRef, useState, type FocusEvent, type ReactNode } from "react";
-import type { Act, Grade, Page, PageVerdict } from "../api";
+import type { Act, Grade, Page, PageVerdict } from "../sent";
 import { Card, Caution } from "../card/card";
 import { GradeWord, Shape } from "../card/grade";
 import { Says } from "../card/says";

@@ -1,5 +1,5 @@
 /** Finding a mark by what is written on it, by its key, or by a word of its title. */
-import type { Mark } from "../api";
+import type { Mark } from "../sent";
 
 /** The marks that fit, the nearest first: the mark itself, what begins so, what holds it. */
 export function find(marks: readonly Mark[], words: string): Mark[] {

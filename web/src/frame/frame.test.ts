@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Mark } from "../api";
+import type { Mark } from "../sent";
 import { find } from "./find";
 import { bent, inside, straight, upright } from "./leader-line";
 import { formOf, frontOf, layoutOf } from "./size";

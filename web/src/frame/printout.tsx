@@ -1,6 +1,7 @@
 /** The open chapter as one sheet of paper: black only, the working unfolded, nothing to press. */
 import { useEffect, useState } from "react";
-import { api, type Drawing } from "../api";
+import { api } from "../api";
+import type { Drawing } from "../sent";
 import { GradeWord } from "../card/grade";
 import { Margin } from "../card/margin";
 import { Says } from "../card/says";
@@ -28,9 +29,7 @@ export async function print(): Promise<void> {
       width: WIDE,
       form: "tall",
       least: 0,
-      branch: null,
-      heel: null,
-      trim: null,
+      level: false,
     });
     paper.set({ strip });
   } catch (fault) {

@@ -1,7 +1,9 @@
 /** How much room the window has, which decides the form of the sheet. */
 import { useSyncExternalStore } from "react";
-import type { Form } from "../api";
 import type { Front } from "../state";
+
+/** The forms of the strip. */
+export type Form = "ribbon" | "half" | "tall";
 
 export type Layout = "desk" | "tablet" | "upright" | "phone";
 

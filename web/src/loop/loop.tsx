@@ -1,6 +1,7 @@
 /** The loop drawing: engine left, cooler right, not to scale. */
 import { useEffect, useLayoutEffect, useRef, useState, type KeyboardEvent, type MouseEvent } from "react";
-import { api, latest, type Drawing, type LoopAsk } from "../api";
+import { api, latest } from "../api";
+import type { Drawing, LoopAsk } from "../sent";
 import { heed, markOf, usePage } from "../state";
 import { Paint } from "../strip/paint";
 import { pickAny, walk } from "../strip/strip";

@@ -1,23 +1,13 @@
 /** The survey as a way from end to end, one value at a time. */
 
+import type { Survey, SurveyBox } from "../sent";
 import type { PadKind } from "./pad";
 
 /** A box of the survey, as it is sent. */
-export interface Box {
-  place: string;
-  name: string;
-  says: string;
-  entry: string;
-  instrument: string | null;
-  holds: string;
-  text: string | null;
-  picture: "outside" | "bead" | "straight" | "material" | "way" | "length" | "other";
-}
+export type Box = SurveyBox;
 
 /** A survey, as far as the way needs it. */
-export interface Stations {
-  stations: { path: string; title: string; ends: { part: string; mark: string | null; boxes: Box[] }[] }[];
-}
+export type Stations = Pick<Survey, "stations">;
 
 /** One value to ask for. */
 export interface Ask {

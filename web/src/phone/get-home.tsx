@@ -4,11 +4,12 @@
  */
 import { useEffect, useRef, useState } from "react";
 
-import { Gone, Refused, get, type Page } from "../api";
+import { Gone, Refused, api } from "../api";
+import type { Card, CardFact, CardValve, Page } from "../sent";
 import { GradeWord } from "../card/grade";
 import { Loop } from "../loop/loop";
 import { go, setNight, usePage, useText } from "../state";
-import { clock, parted, readPressed, type Card, type CardFact, type CardValve, type Pressed } from "./home";
+import { clock, parted, readPressed, type Pressed } from "./home";
 
 const PRESSED = "hosewright.symptom";
 
@@ -234,7 +235,7 @@ export function GetHome({ page }: { page: Page }) {
 
   useEffect(() => {
     const gone = new AbortController();
-    get<Card>("/api/card", { arrangement: page.arrangement }, gone.signal).then(
+    api.card(page.arrangement, gone.signal).then(
       (answer) => {
         setCard(answer);
         setMissing(null);

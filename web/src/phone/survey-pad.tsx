@@ -1,7 +1,7 @@
 /** The survey in the bilge: one value at a time, with a thumb. */
 import { useEffect, useRef, useState, type ReactNode } from "react";
 
-import type { Page } from "../api";
+import type { Page } from "../sent";
 import { go as toChapter, usePage } from "../state";
 import { CANT, wordsOf, type Ask } from "./ends";
 import {

@@ -1,7 +1,8 @@
 /** What the survey on a phone knows and keeps: the way, where one is on it, the draft, and the queue. */
 import { useCallback, useEffect, useMemo, useRef, useState, useSyncExternalStore } from "react";
 
-import { Gone, Refused, api, type Page, type Survey, type Value } from "../api";
+import { Gone, Refused, api } from "../api";
+import type { Page, Survey, Value } from "../sent";
 import { nextOpen, padOf, way, type Ask } from "./ends";
 import { begin, unitsOf, type Pad, type PadKind } from "./pad";
 import { boatName, Queue, type Send, type Standing } from "./queue";

@@ -3,7 +3,7 @@ import { useState } from "react";
 
 import { boatName, fileOf, type Queue, type Standing } from "./queue";
 import type { Kept } from "./store";
-import type { Page } from "../api";
+import type { Page } from "../sent";
 
 /** Hands a file to the browser; nothing of it leaves the machine. */
 export function handOver(name: string, kind: string, text: BlobPart): void {

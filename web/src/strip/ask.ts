@@ -1,6 +1,8 @@
 /** How a strip is asked for: the latest question wins, and the old drawing stays until it is answered. */
 import { useEffect, useState } from "react";
-import { api, latest, type Drawing, type Form, type Page, type StripAsk } from "../api";
+import { api, latest } from "../api";
+import type { Drawing, Page, StripAsk } from "../sent";
+import type { Form } from "../frame/size";
 import { heed, usePage } from "../state";
 
 /** The least width of a piece [px]: for a mouse, for a finger. */
@@ -15,14 +17,17 @@ export function behindOf(answer: Page | null, arrangement: string | null): strin
   return there && arrangement !== FOUND ? FOUND : null;
 }
 
+/** What is asked of a strip here: how wide and in which form it is drawn is always said. */
+export type Asked = StripAsk & { width: number; form: Form };
+
 export interface Got {
   drawing: Drawing;
   /** To what it is the answer. */
-  of: StripAsk;
+  of: Asked;
 }
 
 /** The drawing for the sheet as it stands; `null` asks nothing. */
-export function useDrawing(asked: StripAsk | null): Got | null {
+export function useDrawing(asked: Asked | null): Got | null {
   const number = usePage((state) => state.page?.number ?? 0);
   const settled = usePage((state) => state.page?.settled ?? false);
   const [got, setGot] = useState<Got | null>(null);
@@ -30,7 +35,7 @@ export function useDrawing(asked: StripAsk | null): Got | null {
   const text = asked === null ? null : JSON.stringify(asked);
   useEffect(() => {
     if (text !== null) {
-      const of = JSON.parse(text) as StripAsk;
+      const of = JSON.parse(text) as Asked;
       fetch(of).then((drawing) => setGot({ drawing, of }), heed);
     }
   }, [fetch, text, number, settled]);
@@ -38,7 +43,7 @@ export function useDrawing(asked: StripAsk | null): Got | null {
 }
 
 /** What the sheet asks about the way that lies along its foot; null while nothing can be asked. */
-export function useAsk(width: number, form: Form): StripAsk | null {
+export function useAsk(width: number, form: Form): Asked | null {
   const has = usePage((state) => state.page?.boat != null);
   const arrangement = usePage((state) => state.arrangement);
   const state = usePage((now) => now.state);
@@ -66,5 +71,6 @@ export function useAsk(width: number, form: Form): StripAsk | null {
     heel: heel === 0 ? null : heel,
     trim: trim === 0 ? null : trim,
     before,
+    level: false,
   };
 }

@@ -3,7 +3,8 @@
  * drawing shows the figures that fit; each column here lies over its own, so that a press on a
  * figure chooses its joint.
  */
-import type { Drawing, Form } from "../api";
+import type { Drawing } from "../sent";
+import type { Form } from "../frame/size";
 import { usePage } from "../state";
 import { reach, rowsSeen } from "./merged";
 import { pickAny } from "./strip";

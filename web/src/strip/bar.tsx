@@ -1,6 +1,7 @@
 /** What the strip shows, in words over it; how long it is, and what a heel does, in words under it. */
 import { useEffect, useRef, type MouseEvent, type PointerEvent } from "react";
-import { api, type Drawing, type Mark, type Tee } from "../api";
+import { api } from "../api";
+import type { Drawing, Mark, Tee } from "../sent";
 import { heed, markOf, page, usePage } from "../state";
 import { FOUND, behindOf } from "./ask";
 import { LEAST, MOST, stretchBy, stretchTo } from "./stretch";
@@ -221,7 +222,7 @@ async function layOut(mark: Mark): Promise<void> {
   try {
     for (let at = own; at >= 0; at -= 1) {
       const branch = runs[at] ?? null;
-      const asked = { width: 600, form: "ribbon", least: 40, heel: null, trim: null } as const;
+      const asked = { width: 600, form: "ribbon", least: 40, level: false } as const;
       const drawing = await api.strip({ ...asked, arrangement, state, chapter, units, branch });
       if (drawing.marks.some((one) => one.key === mark.key)) {
         // The program draws the main loop for a run that begins no branch; only that has tees.

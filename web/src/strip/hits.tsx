@@ -1,6 +1,6 @@
 /** The marks of a strip as a list to be pressed or walked: one tab stop, arrows inside. */
 import { useMemo, useRef, useState, type KeyboardEvent } from "react";
-import type { Drawing } from "../api";
+import type { Drawing } from "../sent";
 import { toCard } from "../frame/to-card";
 import { pick, usePage } from "../state";
 import { crowded, reach } from "./merged";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Placed } from "../api";
+import type { Placed } from "../sent";
 import { crowded, isChosen, merged, reach, rowsSeen } from "./merged";
 
 const path = (of: string, d: string, key?: string): Placed =>

@@ -1,5 +1,5 @@
 /** How primitives are gathered before they are painted, and which of them are chosen. */
-import type { Placed } from "../api";
+import type { Placed } from "../sent";
 
 /** One thing to paint: several forms of one class that nobody can choose are one path. */
 export type Stroke = Placed & { path?: string };

@@ -1,6 +1,6 @@
 /** A picture of the program in ink: each primitive with its class, and nothing moved. */
 import { memo, useMemo, type ReactNode } from "react";
-import type { Drawing, Placed } from "../api";
+import type { Drawing, Placed } from "../sent";
 import { CASED, isChosen, merged } from "./merged";
 
 export interface PaintProps {

@@ -3,10 +3,11 @@
  * opened from there.
  */
 import { useEffect, useLayoutEffect, useRef, useState, type MouseEvent } from "react";
-import type { Drawing, Form, StripAsk, Tee } from "../api";
+import type { Drawing, Tee } from "../sent";
+import type { Form } from "../frame/size";
 import { along } from "../reckoned";
 import { markOf, page, pick, pickKey, usePage } from "../state";
-import { useAsk, useDrawing } from "./ask";
+import { useAsk, useDrawing, type Asked } from "./ask";
 import { Band } from "./band";
 import { StretchBar, StripBar } from "./bar";
 import { Hits } from "./hits";
@@ -179,7 +180,7 @@ function Under({ tee, of, whole, scale, chosen }: UnderProps) {
 interface UnderProps {
   tee: Tee;
   /** What was asked of the main loop. */
-  of: StripAsk;
+  of: Asked;
   /** How wide the main loop is shown, and how much that is scaled. */
   whole: number;
   scale: number;

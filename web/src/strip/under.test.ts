@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Tee } from "../api";
+import type { Tee } from "../sent";
 import { leads, offOf, wideOf } from "./under";
 
 const tee = (from: number | null, to: number | null): Tee => ({ key: "cal-out", title: "F G calorifier", from, to });

@@ -1,5 +1,5 @@
 /** Where a branch lies under the main loop: its own length, its ends as near under its tees as they go. */
-import type { Tee } from "../api";
+import type { Tee } from "../sent";
 
 /** What the drawing keeps free at its left and right, for axes and the pump's head [px]. */
 const SIDES = 164;

@@ -1,0 +1,54 @@
+/**
+ * What the program sends and reads, by the short names that the page has for it. Every form in here is made from the
+ * program's own (`src/types`), none by hand.
+ */
+export type { Act } from "./types/Act";
+export type { BeginAsk } from "./types/BeginAsk";
+export type { BoatAsk } from "./types/BoatAsk";
+export type { Boats } from "./types/Boats";
+export type { Card } from "./types/Card";
+export type { CardFact } from "./types/CardFact";
+export type { CardValve } from "./types/CardValve";
+export type { Chapter } from "./types/Chapter";
+export type { Drawing } from "./types/Drawing";
+export type { DrawingTee as Tee } from "./types/DrawingTee";
+export type { Edit } from "./types/Edit";
+export type { EditsAsk } from "./types/EditsAsk";
+export type { EntriesAsk } from "./types/EntriesAsk";
+export type { EntryOutcome as Outcome } from "./types/EntryOutcome";
+export type { Fill } from "./types/Fill";
+export type { Flow } from "./types/Flow";
+export type { FlowState } from "./types/FlowState";
+export type { Grade } from "./types/Grade";
+export type { KeepAsk } from "./types/KeepAsk";
+export type { Line } from "./types/Line";
+export type { LoopQuery as LoopAsk } from "./types/LoopQuery";
+export type { MarginLine } from "./types/MarginLine";
+export type { News } from "./types/News";
+export type { Order } from "./types/Order";
+export type { Outcomes } from "./types/Outcomes";
+export type { Page } from "./types/Page";
+export type { PageMark as Mark } from "./types/PageMark";
+export type { PagePlaced as Placed } from "./types/PagePlaced";
+export type { PageVerdict } from "./types/PageVerdict";
+export type { ReadingAnswer as Reading } from "./types/ReadingAnswer";
+export type { ReadingAsk } from "./types/ReadingAsk";
+export type { SentEntry } from "./types/SentEntry";
+export type { SettleAsk } from "./types/SettleAsk";
+export type { Settles } from "./types/Settles";
+export type { Share } from "./types/Share";
+export type { StepAsk } from "./types/StepAsk";
+export type { StripQuery as StripAsk } from "./types/StripQuery";
+export type { SurveyBox } from "./types/SurveyBox";
+export type { SurveyNext } from "./types/SurveyNext";
+export type { SurveyPage as Survey } from "./types/SurveyPage";
+export type { Text } from "./types/Text";
+export type { Trial } from "./types/Trial";
+export type { TrialAsk } from "./types/TrialAsk";
+export type { TrialKeep } from "./types/TrialKeep";
+export type { Units } from "./types/Units";
+export type { ValueAnswer as Value } from "./types/ValueAnswer";
+export type { Verdict } from "./types/Verdict";
+export type { Working } from "./types/Working";
+export type { WorkingInput } from "./types/WorkingInput";
+export type { Wrong } from "./types/Wrong";
