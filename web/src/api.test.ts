@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { address, isOvertaken, latest } from "./api";
-import { cut, wait } from "./events";
+import { address, isOvertaken, keyIn, latest } from "./api";
 import { store } from "./store";
 
 describe("an address", () => {
@@ -40,17 +39,12 @@ describe("the latest call", () => {
   });
 });
 
-describe("news", () => {
-  it("comes in whole events, whatever the pieces it arrives in", () => {
-    const one = cut('data: {"number":1}\n\nda');
-    expect(one).toEqual({ events: ['{"number":1}'], rest: "da" });
-    expect(cut(`${one.rest}ta: {"number":2}\r\n\r\n`)).toEqual({ events: ['{"number":2}'], rest: "" });
-  });
-  it("leaves out the lines that only show that it lives", () => {
-    expect(cut(":\n\n: alive\n\n").events).toEqual([]);
-  });
-  it("is asked for again more and more seldom", () => {
-    expect([0, 1, 2, 3, 9].map(wait)).toEqual([1000, 2000, 4000, 5000, 5000]);
+describe("a key in a fragment", () => {
+  it("is read as it was written, and is none where it is broken", () => {
+    expect(keyIn("#k=a%2Fb&more")).toBe("a/b");
+    expect(keyIn("#k=%")).toBeNull();
+    expect(keyIn("#k=")).toBeNull();
+    expect(keyIn("#/fit/A2")).toBeNull();
   });
 });
 

@@ -3,6 +3,7 @@
  * key of the run.
  */
 import { takeKey } from "./api";
+import { wait } from "./probe";
 import type { News } from "./sent";
 
 /** Takes whole events off the front of `text`; the rest waits for more. */
@@ -22,48 +23,99 @@ export function cut(text: string): { events: string[]; rest: string } {
   return { events, rest };
 }
 
-/** How long to wait before trying again [ms]: 1, 2, 4, then every 5 s. */
-export function wait(tries: number): number {
-  return Math.min(5, 2 ** tries) * 1000;
+/** A line that is silent for so long is dead [ms]: the program shows every 15 s that it lives. */
+export const SILENCE = 40_000;
+/** How long the program may take to open a line [ms]. */
+export const OPENING = 10_000;
+
+/** Who listens. */
+export interface Ear {
+  hear(news: News): void;
+  /** The line is open; `again` says that one was open before, so that news may have been missed. */
+  open(again: boolean): void;
+  /** Nobody is at the other end. */
+  lost(): void;
 }
 
-/** Listens for as long as the page is open; `gone` is told when nobody answers, and when again. */
-export function listen(hear: (event: Event) => void, gone: (gone: boolean) => void): void {
+/** What an opened line is read from. */
+export type Answer = Pick<Response, "ok" | "body">;
+
+function ask(signal: AbortSignal): Promise<Answer> {
+  return fetch("/api/events", {
+    headers: { "X-Hosewright-Key": takeKey(), Accept: "text/event-stream" },
+    cache: "no-store",
+    signal,
+  });
+}
+
+/** Listens until it is ended, which the page never does; a line that ends or dies is opened anew. */
+export function listen(ear: Ear, open: (signal: AbortSignal) => Promise<Answer> = ask): () => void {
   let tries = 0;
+  let before = false;
+  let ended = false;
+  let line: AbortController | null = null;
+  let timer: ReturnType<typeof setTimeout> | undefined;
   const again = () => {
+    timer = setTimeout(() => void once(), wait(tries));
     tries += 1;
-    setTimeout(() => void once(), wait(tries - 1));
   };
   const once = async () => {
+    const own = new AbortController();
+    line = own;
+    let silent = false;
+    const hushed = () => {
+      silent = true;
+      own.abort();
+    };
+    let watch = setTimeout(() => own.abort(), OPENING);
     try {
-      const answer = await fetch("/api/events", {
-        headers: { "X-Hosewright-Key": takeKey(), Accept: "text/event-stream" },
-        cache: "no-store",
-      });
-      if (!answer.ok || !answer.body) {
-        again();
-        return;
-      }
-      tries = 0;
-      gone(false);
-      const reader = answer.body.pipeThrough(new TextDecoderStream()).getReader();
-      let text = "";
-      for (;;) {
-        const { done, value } = await reader.read();
-        if (done) {
-          break;
+      const answer = await open(own.signal);
+      if (answer.ok && answer.body) {
+        tries = 0;
+        ear.open(before);
+        before = true;
+        const reader = answer.body.getReader();
+        const letters = new TextDecoder();
+        let text = "";
+        for (;;) {
+          clearTimeout(watch);
+          // A comment is a sign of life as good as news.
+          watch = setTimeout(hushed, SILENCE);
+          const { done, value } = await reader.read();
+          if (done) {
+            break;
+          }
+          const { events, rest } = cut(text + letters.decode(value, { stream: true }));
+          text = rest;
+          for (const event of events) {
+            ear.hear(JSON.parse(event) as News);
+          }
         }
-        const { events, rest } = cut(text + value);
-        text = rest;
-        for (const event of events) {
-          hear(JSON.parse(event) as Event);
+        if (!ended) {
+          ear.lost();
         }
       }
-      gone(true);
     } catch {
-      gone(true);
+      // A line that fell silent says nothing of the program: that it is gone shows when it is opened anew.
+      if (!ended && !silent) {
+        ear.lost();
+      }
+    } finally {
+      clearTimeout(watch);
     }
-    again();
+    if (ended) {
+      return;
+    }
+    if (silent) {
+      void once();
+    } else {
+      again();
+    }
   };
   void once();
+  return () => {
+    ended = true;
+    clearTimeout(timer);
+    line?.abort();
+  };
 }

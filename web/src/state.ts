@@ -6,6 +6,7 @@ import { Gone, Refused, api, isOvertaken, latest, takeKey } from "./api";
 import type { Act, Chapter, Edit, KeepAsk, Mark, News, Page, PageVerdict, Text, Trial, Units } from "./sent";
 import type { Form } from "./frame/size";
 import { listen } from "./events";
+import { probe } from "./probe";
 import { changes, tidings } from "./reckoned";
 import { store, useStoreOf } from "./store";
 
@@ -60,6 +61,8 @@ export interface State {
   reckoning: boolean;
   /** Nobody answers. */
   gone: boolean;
+  /** How often somebody answered again after that: what was not had then is asked for anew. */
+  returns: number;
   /** The last thing that the program refused, in its words. */
   refused: { why: string; expected: string | null } | null;
   /** Marks whose grade the last edit changed. */
@@ -130,6 +133,7 @@ export const page = store<State>({
   pending: false,
   reckoning: false,
   gone: false,
+  returns: 0,
   refused: null,
   blink: [],
   said: "",
@@ -317,11 +321,11 @@ export function take(answer: Page): void {
       : (answer.states[0]?.key ?? null),
     chosen: markOf(answer, now.chosen)?.mark ?? null,
     verdict: verdictOf(answer, now.verdict)?.id ?? null,
-    gone: false,
     pending: false,
     blink,
     chapter: answer.boat === null ? "boat" : now.chapter,
   });
+  found();
   document.title = answer.boat ? `${answer.boat.name} · Hosewright` : "Hosewright";
   watchReckoning();
 }
@@ -332,7 +336,7 @@ export function heed(fault: unknown): void {
     return;
   }
   if (fault instanceof Gone) {
-    page.set({ gone: true, pending: false });
+    lost();
   } else if (fault instanceof Refused) {
     page.set({
       pending: false,
@@ -342,6 +346,37 @@ export function heed(fault: unknown): void {
   } else {
     page.set({ pending: false });
     throw fault;
+  }
+}
+
+/** How long the program may take to answer while it is looked for [ms]. */
+const PATIENCE = 10_000;
+
+/** Looks for a program that did not answer, by the lightest of its calls. */
+const search = probe(
+  () =>
+    api.boats(AbortSignal.timeout(PATIENCE)).then(
+      () => true,
+      (fault: unknown) => !(fault instanceof Gone),
+    ),
+  () => {
+    found();
+    void refresh();
+  },
+);
+
+/** Nobody answers: the page says so, and looks for the program until it is there again. */
+export function lost(): void {
+  page.set({ gone: true, pending: false });
+  search.start();
+}
+
+/** Somebody answers. */
+function found(): void {
+  search.stop();
+  const { gone, returns } = page.get();
+  if (gone) {
+    page.set({ gone: false, returns: returns + 1 });
   }
 }
 
@@ -448,11 +483,16 @@ export function begin(first: Page | null): void {
     page.set({ chapter: to.chapter ?? "boat" });
     pick(to.chosen);
   });
-  listen(hear, (gone) => {
-    const was = page.get().gone;
-    page.set({ gone });
-    if (was && !gone) {
-      void refresh();
-    }
+  listen({
+    hear,
+    open(again) {
+      const was = page.get().gone;
+      found();
+      // What was told while no line was open was not heard.
+      if (again || was) {
+        void refresh();
+      }
+    },
+    lost,
   });
 }

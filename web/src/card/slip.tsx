@@ -2,7 +2,7 @@
 import { useCallback, useEffect, useId, useRef, useState, type KeyboardEvent } from "react";
 import { Gone, Refused, api, isOvertaken, latest } from "../api";
 import type { Reading, Value } from "../sent";
-import { edit, page, refresh, usePage } from "../state";
+import { edit, lost, page, refresh, usePage } from "../state";
 import { Says } from "./says";
 import { split, written, type Fields } from "./written";
 
@@ -45,7 +45,7 @@ export function SlipForm({ place, how, close }: SlipProps) {
       return;
     }
     if (what instanceof Gone) {
-      page.set({ gone: true });
+      lost();
       setFault("Hosewright has stopped. What was kept is in the boat file.");
     } else if (what instanceof Refused) {
       setFault(what.expected === undefined ? what.why : `${what.why} ${what.expected}`);

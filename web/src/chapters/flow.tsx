@@ -5,7 +5,7 @@ import { api } from "../api";
 import type { Flow as FlowAnswer, FlowState, Page, Text, Trial, TrialAsk } from "../sent";
 import { GradeWord } from "../card/grade";
 import { page as sheet, setArrangement, setState, usePage, useText } from "../state";
-import { Body, Coming, wordsOf } from "./parts";
+import { Body, Coming, missed, wordsOf } from "./parts";
 import { Keep } from "./trial-keep";
 import { asked, FOULING, oneAtATime, SEA, tried, UNTRIED, type Tried } from "./trial";
 
@@ -26,6 +26,7 @@ function useFlows(page: Page) {
     [page.arrangements],
   );
   const list = keys.join("\n");
+  const returns = usePage((state) => state.returns);
   useEffect(() => {
     const gone = new AbortController();
     void (async () => {
@@ -41,11 +42,12 @@ function useFlows(page: Page) {
             return;
           }
           setFault(wordsOf(why));
+          missed(why);
         }
       }
     })();
     return () => gone.abort();
-  }, [list, page.arrangement, page.number]);
+  }, [list, page.arrangement, page.number, returns]);
   return { keys, by: got.by, fault };
 }
 

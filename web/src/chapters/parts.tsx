@@ -4,7 +4,7 @@ import { useEffect, useState, type ReactNode } from "react";
 import { Gone, Refused, address, takeKey } from "../api";
 import type { Page, Wrong } from "../sent";
 import { handOver } from "../phone/waiting";
-import { chapterOf } from "../state";
+import { chapterOf, lost, usePage } from "../state";
 
 /** What a call that failed is called on the sheet. */
 export function wordsOf(fault: unknown): string {
@@ -12,6 +12,13 @@ export function wordsOf(fault: unknown): string {
     return "Nobody answers. What was kept is in the boat file.";
   }
   return fault instanceof Refused ? fault.why : String(fault);
+}
+
+/** Where nobody answered, the page looks for the program. */
+export function missed(fault: unknown): void {
+  if (fault instanceof Gone) {
+    lost();
+  }
 }
 
 /** An answer of the program, asked anew at every change of the file; the old one stands until then. */
@@ -22,6 +29,8 @@ export function useAsked<T>(
 ): { answer: T | null; fault: string | null; old: boolean } {
   const [got, setGot] = useState<{ of: string | null; number: number; answer: T } | null>(null);
   const [fault, setFault] = useState<string | null>(null);
+  // What nobody answered is asked anew when somebody does.
+  const returns = usePage((state) => state.returns);
   useEffect(() => {
     const gone = new AbortController();
     call(arrangement, gone.signal).then(
@@ -32,11 +41,12 @@ export function useAsked<T>(
       (why: unknown) => {
         if (!gone.signal.aborted) {
           setFault(wordsOf(why));
+          missed(why);
         }
       },
     );
     return () => gone.abort();
-  }, [call, arrangement, number]);
+  }, [call, arrangement, number, returns]);
   const mine = got !== null && got.of === arrangement ? got : null;
   return { answer: mine?.answer ?? null, fault, old: mine !== null && mine.number !== number };
 }

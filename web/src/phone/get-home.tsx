@@ -7,6 +7,7 @@ import { useEffect, useRef, useState } from "react";
 import { Gone, Refused, api } from "../api";
 import type { Card, CardFact, CardValve, Page } from "../sent";
 import { GradeWord } from "../card/grade";
+import { missed } from "../chapters/parts";
 import { Loop } from "../loop/loop";
 import { go, setNight, usePage, useText } from "../state";
 import { clock, parted, readPressed, type Pressed } from "./home";
@@ -232,6 +233,7 @@ export function GetHome({ page }: { page: Page }) {
   const [pressed, setPressed] = useState<Pressed | null>(stored);
   const [picture, setPicture] = useState(false);
   const body = useRef<HTMLDivElement>(null);
+  const returns = usePage((state) => state.returns);
 
   useEffect(() => {
     const gone = new AbortController();
@@ -242,6 +244,7 @@ export function GetHome({ page }: { page: Page }) {
       },
       (fault: unknown) => {
         if (!gone.signal.aborted) {
+          missed(fault);
           setMissing(
             fault instanceof Gone ? "The boat’s computer does not answer." : fault instanceof Refused ? fault.why : String(fault),
           );
@@ -249,7 +252,7 @@ export function GetHome({ page }: { page: Page }) {
       },
     );
     return () => gone.abort();
-  }, [page.arrangement, page.number]);
+  }, [page.arrangement, page.number, returns]);
 
   const choose = (to: Pressed | null) => {
     store(to);

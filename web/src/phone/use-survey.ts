@@ -3,6 +3,8 @@ import { useCallback, useEffect, useMemo, useRef, useState, useSyncExternalStore
 
 import { Gone, Refused, api } from "../api";
 import type { Page, Survey, Value } from "../sent";
+import { missed } from "../chapters/parts";
+import { usePage } from "../state";
 import { nextOpen, padOf, way, type Ask } from "./ends";
 import { begin, unitsOf, type Pad, type PadKind } from "./pad";
 import { boatName, Queue, type Send, type Standing } from "./queue";
@@ -111,6 +113,7 @@ export interface OnTheWay {
 
 export function useWay(page: Page, standing: Standing, units: "metric" | "imperial"): OnTheWay {
   const boat = boatName(page.boat);
+  const returns = usePage((state) => state.returns);
   const [survey, setSurvey] = useState<Survey | null>(null);
   const [missing, setMissing] = useState<string | null>(null);
   const [turn, setTurn] = useState(0);
@@ -130,12 +133,13 @@ export function useWay(page: Page, standing: Standing, units: "metric" | "imperi
       },
       (fault: unknown) => {
         if (!gone.signal.aborted) {
+          missed(fault);
           setMissing(fault instanceof Gone ? "The boat’s computer does not answer." : String(fault));
         }
       },
     );
     return () => gone.abort();
-  }, [page.arrangement, page.number, standing.over, turn]);
+  }, [page.arrangement, page.number, standing.over, turn, returns]);
 
   const { asks, ends, atDesk } = useMemo(
     () => (survey ? way(survey) : { asks: [], ends: 0, atDesk: 0 }),
