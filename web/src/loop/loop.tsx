@@ -1,8 +1,9 @@
 /** The loop drawing: engine left, cooler right, not to scale. */
-import { useEffect, useLayoutEffect, useRef, useState, type KeyboardEvent, type MouseEvent } from "react";
-import { api, latest } from "../api";
-import type { Drawing, LoopAsk } from "../sent";
-import { heed, markOf, usePage } from "../state";
+import { useLayoutEffect, useRef, useState, type KeyboardEvent, type MouseEvent } from "react";
+import { api } from "../api";
+import type { LoopAsk } from "../sent";
+import { markOf, usePage } from "../state";
+import { useDrawn } from "../strip/ask";
 import { Paint } from "../strip/paint";
 import { pickAny, walk } from "../strip/strip";
 
@@ -12,17 +13,11 @@ const LEAST = 0.8;
 export function Loop() {
   const box = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState<[number, number]>([0, 0]);
-  const [drawing, setDrawing] = useState<Drawing | null>(null);
-  const number = usePage((state) => state.page?.number ?? 0);
-  const settled = usePage((state) => state.page?.settled ?? false);
   const has = usePage((state) => state.page?.boat != null);
   const arrangement = usePage((state) => state.arrangement);
   const state = usePage((now) => now.state);
   const units = usePage((now) => now.units);
   const chosen = usePage((now) => markOf(now.page, now.chosen)?.key ?? null);
-  const [fetch] = useState(() =>
-    latest((signal: AbortSignal, asked: LoopAsk) => api.loop(asked, signal)),
-  );
 
   useLayoutEffect(() => {
     const one = box.current;
@@ -37,11 +32,8 @@ export function Loop() {
   }, []);
 
   const [width, height] = size;
-  useEffect(() => {
-    if (has && width >= 80 && height >= 80) {
-      fetch({ arrangement, state, width, height, units }).then(setDrawing, heed);
-    }
-  }, [fetch, has, number, settled, arrangement, state, units, width, height]);
+  const asked: LoopAsk | null = has && width >= 80 && height >= 80 ? { arrangement, state, width, height, units } : null;
+  const drawing = useDrawn(asked, api.loop)?.drawing ?? null;
 
   const onClick = (event: MouseEvent) => {
     const key = (event.target as Element).closest("[data-key]")?.getAttribute("data-key");
@@ -59,7 +51,7 @@ export function Loop() {
   const fit = drawing ? Math.max(LEAST, Math.min(1, height / drawing.height)) : 1;
   return (
     <div className="loop-box" ref={box}>
-      {drawing && has ? (
+      {drawing ? (
         <svg
           className="drawing loop-drawing"
           width={fit * drawing.width}

@@ -4,7 +4,8 @@ import { IDBFactory } from "fake-indexeddb";
 import { beforeEach, expect, test, vi } from "vitest";
 
 import { freshId } from "./ids";
-import { boatName, fileOf, Queue, readFile, type Answer, type Clock, type Outcome, type Send, type Sent } from "./queue";
+import type { Outcome, SentEntry } from "../sent";
+import { boatName, fileOf, Queue, readFile, type Answer, type Clock, type Send } from "./queue";
 import { wait } from "./retry";
 import { browserStore, type Kept, type Store } from "./store";
 
@@ -48,7 +49,7 @@ const entry = (place: string, text: string): Omit<Kept, "seq" | "id" | "boat" | 
   at: "2027-03-14T09:26:00Z",
   saw: null,
 });
-const allKept = (entries: Sent[]): Answer => ({ kind: "outcomes", outcomes: entries.map(({ id }): Outcome => ({ id, kept: true, why: null })) });
+const allKept = (entries: SentEntry[]): Answer => ({ kind: "outcomes", outcomes: entries.map(({ id }): Outcome => ({ id, kept: true, why: null })) });
 const queue = (send: Send): Queue => new Queue(store, send, BOAT, clock, id);
 /** Until all that hangs on the store is done. */
 const still = async (until: () => boolean): Promise<void> => vi.waitFor(() => expect(until()).toBe(true));
@@ -138,7 +139,7 @@ test("the same entry goes again under the same name when only the answer was los
 });
 
 test("a refused entry stays with its reason, and goes again once it is amended", async () => {
-  const sent: Sent[] = [];
+  const sent: SentEntry[] = [];
   const own = queue(async (entries) => {
     sent.push(...entries);
     return { kind: "outcomes", outcomes: entries.map((entry) => (entry.text === "1 mn" ? { id: entry.id, kept: false, why: "no unit is called mn" } : { id: entry.id, kept: true, why: null })) };
@@ -245,4 +246,62 @@ test("what the desk says of an entry that it took is told", async () => {
   await own.keep(entry("a", "1 mm"));
   await still(() => own.get().entries.length === 0);
   expect(own.get().told).toEqual([{ what: "C2 1 mm", why: "Both stand there." }]);
+});
+
+test("closing calls off what is under way, and nothing that comes of it is taken", async () => {
+  let answer: () => void = () => {};
+  let called: AbortSignal | undefined;
+  const own = queue((entries, signal) => {
+    called = signal;
+    // One that does not heed the call: its answer comes all the same.
+    return new Promise((resolve) => (answer = () => resolve(allKept(entries))));
+  });
+  await own.keep(entry("a", "1 mm"));
+  await still(() => called !== undefined);
+  expect(called?.aborted).toBe(false);
+  own.close();
+  expect(called?.aborted).toBe(true);
+  answer();
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  expect(own.get()).toMatchObject({ over: 0, cut: false });
+  expect((await store.all()).map((kept) => kept.text)).toEqual(["1 mm"]);
+  // No try begins by itself, nor by what is kept or by waking.
+  expect(clock.due).toEqual([]);
+  called = undefined;
+  own.wake();
+  await own.keep(entry("b", "2 mm"));
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  expect(called).toBeUndefined();
+  expect((await store.all()).map((kept) => kept.text)).toEqual(["1 mm", "2 mm"]);
+});
+
+test("an answer of which half is written down when the queue is closed is not written further", async () => {
+  const slow: Store = {
+    ...store,
+    drop: async (seq, id) => {
+      await store.drop(seq, id);
+      own.close();
+    },
+  };
+  const own: Queue = new Queue(slow, async (entries) => allKept(entries), BOAT, clock, id);
+  await store.add({ ...entry("a", "1 mm"), id: "x", boat: BOAT, refused: null });
+  await store.add({ ...entry("b", "2 mm"), id: "y", boat: BOAT, refused: null });
+  await own.open();
+  await new Promise((resolve) => setTimeout(resolve, 50));
+  expect((await store.all()).map((kept) => kept.id)).toEqual(["y"]);
+  expect(own.get().over).toBe(0);
+});
+
+test("a queue that is opened again sends at once, though the try before the close never ends", async () => {
+  const sent: string[] = [];
+  const own = queue((entries) => {
+    sent.push(...entries.map((entry) => entry.text));
+    return sent.length === 1 ? new Promise(() => {}) : Promise.resolve(allKept(entries));
+  });
+  await own.keep(entry("a", "1 mm"));
+  await still(() => sent.length === 1);
+  own.close();
+  await own.open();
+  await still(() => own.get().entries.length === 0);
+  expect(sent).toEqual(["1 mm", "1 mm"]);
 });

@@ -1,34 +1,15 @@
 /** The queue between the phone and the boat's computer: kept in order, sent in order, dropped only when it is there. */
 
+import type { Outcome, SentEntry } from "../sent";
 import { freshId } from "./ids";
 import { wait } from "./retry";
 import type { Fresh, Kept, Store } from "./store";
 
-/** What goes over. */
-export interface Sent {
-  /** Which boat it is for. */
-  boat?: string;
-  id: string;
-  place: string;
-  text: string;
-  instrument: string | null;
-  note: string | null;
-  at: string;
-  saw: string | null;
-}
-
-/** What came of one entry. */
-export interface Outcome {
-  id: string;
-  kept: boolean;
-  why: string | null;
-}
-
 /** What became of a try. */
 export type Answer = { kind: "outcomes"; outcomes: Outcome[] } | { kind: "refused"; why: string; key: boolean };
 
-/** Sends entries; rejects where there is no link. */
-export type Send = (entries: Sent[]) => Promise<Answer>;
+/** Sends entries; rejects where there is no link, and where it is called off. */
+export type Send = (entries: SentEntry[], signal: AbortSignal) => Promise<Answer>;
 
 /** How the queue stands, for the page. */
 export interface Standing {
@@ -71,6 +52,8 @@ export class Queue {
   private missed = 0;
   private flying = false;
   private stop: (() => void) | null = null;
+  /** Calls off what is under way; every opening after a close has another. */
+  private life = new AbortController();
 
   constructor(
     private readonly store: Store,
@@ -98,6 +81,9 @@ export class Queue {
 
   /** Reads what an earlier page left, and begins to send it. */
   async open(): Promise<void> {
+    if (this.life.signal.aborted) {
+      this.life = new AbortController();
+    }
     try {
       await this.look();
     } catch (reason) {
@@ -136,10 +122,15 @@ export class Queue {
     void this.try();
   }
 
-  /** Ends all waiting; entries stay. */
+  /**
+   * Ends all waiting and calls off what is under way; entries stay. What comes of it still is not looked at: whatever
+   * the boat's computer took of it, it drops as a repeat when it comes again.
+   */
   close(): void {
     this.stop?.();
     this.stop = null;
+    this.flying = false;
+    this.life.abort();
   }
 
   private own(): Kept[] {
@@ -156,13 +147,15 @@ export class Queue {
 
   /** One try: never two at a time, so that the order holds. */
   async try(): Promise<void> {
-    if (this.flying) return;
+    const { signal } = this.life;
+    if (this.flying || signal.aborted) return;
     const due = this.own().slice(0, AT_ONCE);
     if (due.length === 0) return;
     this.flying = true;
     this.stop?.();
     this.stop = null;
-    const answer = await this.send(due.map(({ id, boat, place, text, instrument, note, at, saw }) => ({ id, boat, place, text, instrument, note, at, saw }))).catch(() => null);
+    const answer = await this.send(due.map(({ id, boat, place, text, instrument, note, at, saw }) => ({ id, boat, place, text, instrument, note, at, saw })), signal).catch(() => null);
+    if (signal.aborted) return;
     let went = false;
     try {
       if (answer === null) {
@@ -173,13 +166,15 @@ export class Queue {
         this.missed += 1;
         this.set({ cut: false, barred: answer.why, oldKey: answer.key });
       } else {
-        went = await this.settle(due, answer.outcomes);
+        went = await this.settle(due, answer.outcomes, signal);
       }
     } catch (reason) {
       // The boat's computer has them, but this phone could not write that down: they go again under the same names.
+      if (signal.aborted) return;
       this.missed += 1;
       this.set({ broken: why(reason) });
     }
+    if (signal.aborted) return;
     this.flying = false;
     if (this.own().length === 0) return;
     // What was kept meanwhile goes at once where there is a link, and waits with the others where there is none.
@@ -188,10 +183,12 @@ export class Queue {
   }
 
   /** Takes away what is there and marks what was refused; true where every entry was answered. */
-  private async settle(due: Kept[], outcomes: Outcome[]): Promise<boolean> {
+  private async settle(due: Kept[], outcomes: Outcome[], signal: AbortSignal): Promise<boolean> {
     let answered = 0;
     let { over, told } = this.standing;
     for (const entry of due) {
+      // Closed meanwhile: the rest goes again, and is dropped over there as a repeat.
+      if (signal.aborted) return false;
       const outcome = outcomes.find((own) => own.id === entry.id);
       if (outcome === undefined) continue;
       answered += 1;
@@ -207,8 +204,10 @@ export class Queue {
       }
     }
     const all = answered === due.length;
+    const entries = await this.store.all();
+    if (signal.aborted) return false;
     this.missed = all ? 0 : this.missed + 1;
-    this.set({ entries: await this.store.all(), cut: false, barred: null, oldKey: false, over, told });
+    this.set({ entries, cut: false, barred: null, oldKey: false, over, told });
     return all;
   }
 }
@@ -217,7 +216,7 @@ export class Queue {
 export interface EntriesFile {
   schema: "hosewright.entries/1";
   written: string;
-  entries: (Sent & { boat: string; title: string })[];
+  entries: (SentEntry & { boat: string; title: string })[];
 }
 
 /** What is written into that file: all that waits and all that was refused. */
@@ -230,7 +229,7 @@ export function fileOf(entries: readonly Kept[], now: string): EntriesFile {
 }
 
 /** Reads such a file; a sentence where it is none. */
-export function readFile(text: string): { entries: Sent[]; boats: string[] } | string {
+export function readFile(text: string): { entries: SentEntry[]; boats: string[] } | string {
   let file: unknown;
   try {
     file = JSON.parse(text);
@@ -241,7 +240,7 @@ export function readFile(text: string): { entries: Sent[]; boats: string[] } | s
     return "This is no file of entries: it does not say hosewright.entries/1.";
   }
   const list = "entries" in file && Array.isArray(file.entries) ? (file.entries as unknown[]) : [];
-  const entries: Sent[] = [];
+  const entries: SentEntry[] = [];
   const boats = new Set<string>();
   for (const one of list) {
     if (typeof one !== "object" || one === null) return "An entry of this file is not whole.";

@@ -14,15 +14,23 @@ import { browserStore, type Store } from "./store";
 const PATIENCE = 10_000;
 
 /** The client's calls, in the words of the queue. */
-const send: Send = async (entries) => {
+const send: Send = async (entries, closed) => {
+  const own = new AbortController();
+  const end = () => own.abort();
+  // Older phones can't join two signals into one.
+  const patience = setTimeout(end, PATIENCE);
+  closed.addEventListener("abort", end);
   try {
-    const answer = await api.entries(entries, AbortSignal.timeout(PATIENCE));
+    const answer = await api.entries(entries, own.signal);
     return { kind: "outcomes", outcomes: answer.outcomes };
   } catch (fault) {
     if (fault instanceof Refused) {
       return { kind: "refused", why: fault.why, key: fault.status === 401 || fault.status === 403 };
     }
     throw fault;
+  } finally {
+    clearTimeout(patience);
+    closed.removeEventListener("abort", end);
   }
 };
 

@@ -1,9 +1,10 @@
 /** How a strip is asked for: the latest question wins, and the old drawing stays until it is answered. */
-import { useEffect, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import { api, latest } from "../api";
 import type { Drawing, Page, StripAsk } from "../sent";
 import type { Form } from "../frame/size";
 import { heed, usePage } from "../state";
+import { isStale, type Fetched } from "./stale";
 
 /** The least width of a piece [px]: for a mouse, for a finger. */
 const NARROW = { mouse: 40, finger: 56 };
@@ -20,27 +21,48 @@ export function behindOf(answer: Page | null, arrangement: string | null): strin
 /** What is asked of a strip here: how wide and in which form it is drawn is always said. */
 export type Asked = StripAsk & { width: number; form: Form };
 
-export interface Got {
+export interface Got<A> {
   drawing: Drawing;
   /** To what it is the answer. */
-  of: Asked;
+  of: A;
 }
 
-/** The drawing for the sheet as it stands; `null` asks nothing. */
-export function useDrawing(asked: Asked | null): Got | null {
-  const number = usePage((state) => state.page?.number ?? 0);
-  const settled = usePage((state) => state.page?.settled ?? false);
-  const [got, setGot] = useState<Got | null>(null);
-  const [fetch] = useState(() => latest((signal: AbortSignal, ask: StripAsk) => api.strip(ask, signal)));
+/**
+ * The drawing for the sheet as it stands; `null` asks nothing. Chances that settle move nothing in it: it is asked for
+ * anew only where a grade in it is another. `call` must be the same at every turn.
+ */
+export function useDrawn<A>(asked: A | null, call: (asked: A, signal: AbortSignal) => Promise<Drawing>): Got<A> | null {
+  const answer = usePage((state) => state.page);
+  const had = useRef<Fetched | null>(null);
+  const [got, setGot] = useState<Got<A> | null>(null);
+  const [fetch] = useState(() => latest((signal: AbortSignal, ask: A) => call(ask, signal)));
   const text = asked === null ? null : JSON.stringify(asked);
   useEffect(() => {
-    if (text !== null) {
-      const of = JSON.parse(text) as Asked;
-      fetch(of).then((drawing) => setGot({ drawing, of }), heed);
+    if (text === null || answer === null || !isStale(had.current, text, answer)) {
+      return;
     }
-  }, [fetch, text, number, settled]);
+    const of = JSON.parse(text) as A;
+    const mine: Fetched = { text, answer, drawing: null };
+    had.current = mine;
+    fetch(of).then(
+      (drawing) => {
+        mine.drawing = drawing;
+        setGot({ drawing, of });
+      },
+      (fault: unknown) => {
+        // What was not answered is asked again with the next answer about the boat.
+        if (had.current === mine) {
+          had.current = null;
+        }
+        heed(fault);
+      },
+    );
+  }, [fetch, text, answer]);
   return text === null ? null : got;
 }
+
+/** A strip, as above. */
+export const useDrawing = (asked: Asked | null): Got<Asked> | null => useDrawn(asked, api.strip);
 
 /** What the sheet asks about the way that lies along its foot; null while nothing can be asked. */
 export function useAsk(width: number, form: Form): Asked | null {
