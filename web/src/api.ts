@@ -132,11 +132,11 @@ async function ask<T>(path: string, how: RequestInit): Promise<T> {
   return (await answer.json()) as T;
 }
 
-export function get<T>(path: string, asked: Asked = {}, signal?: AbortSignal): Promise<T> {
+function get<T>(path: string, asked: Asked = {}, signal?: AbortSignal): Promise<T> {
   return ask<T>(address(path, asked), signal ? { signal } : {});
 }
 
-export function post<B, T>(path: string, body: B, signal?: AbortSignal): Promise<T> {
+function post<B, T>(path: string, body: B, signal?: AbortSignal): Promise<T> {
   const how: RequestInit = {
     method: "POST",
     headers: { "Content-Type": "application/json" },

@@ -13,6 +13,7 @@ const mark = (name: string, grade: Grade | null, kind: Mark["kind"] = "joint"): 
 });
 const page = (marks: Mark[], unsound: number, part: Partial<Page> = {}): Page => ({
   schema: "hosewright.page/1",
+  run: "a run",
   number: 1,
   settled: true,
   boat: null,

@@ -308,6 +308,11 @@ export async function refresh(): Promise<void> {
 /** Takes a new answer in. An older one than that on the sheet is dropped. */
 export function take(answer: Page): void {
   const now = page.get();
+  if (now.page && answer.run !== now.page.run) {
+    // The program was started anew, and may be another one: its changes are counted from 1 again.
+    location.reload();
+    return;
+  }
   if (now.page && answer.number < now.page.number) {
     return;
   }

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use boat::{Boat, Key};
+use boat::{Arranged, Boat, JointNote, Key, Survey, Told};
 
 use crate::flow::{self, Flow};
 use crate::job::{Job, as_found};
@@ -53,7 +53,19 @@ pub struct Memo {
     joints: BTreeMap<u64, JointOutput>,
     stretches: BTreeMap<u64, StretchOutput>,
     tapes: BTreeMap<u64, TapeOutput>,
+    flows: Vec<RememberedFlow>,
 }
+
+/// Flow and heat of a boat as far as they read her, in one arrangement.
+#[derive(Clone, Debug)]
+struct RememberedFlow {
+    boat: Boat,
+    arrangement: Option<Key>,
+    flow: Arc<Flow>,
+}
+
+/// Boats whose flow is kept: some arrangements, each before and after a change that is taken back.
+const FLOWS: usize = 8;
 
 /// How many answers are kept: some hundreds of edits' worth.
 const KEPT: usize = 4096;
@@ -70,6 +82,54 @@ impl Memo {
     pub(crate) fn tapes(&mut self, input: &TapeInput) -> TapeOutput {
         remembered(&mut self.tapes, input, tape::judge)
     }
+
+    /// Flow and heat; from before where nothing that they read has changed.
+    fn flow(&mut self, boat: &Boat, arranged: &Arranged, name: Option<&str>) -> Arc<Flow> {
+        let read = without_clips(boat);
+        let known = self
+            .flows
+            .iter()
+            .find(|known| known.arrangement.as_deref() == name && known.boat == read);
+        if let Some(known) = known {
+            return Arc::clone(&known.flow);
+        }
+        let flow = Arc::new(flow::of(boat, arranged, name));
+        if self.flows.len() >= FLOWS {
+            self.flows.remove(0);
+        }
+        self.flows.push(RememberedFlow {
+            boat: read,
+            arrangement: name.map(str::to_owned),
+            flow: Arc::clone(&flow),
+        });
+        flow
+    }
+}
+
+/// The boat without what neither a flow nor a temperature depends on: which clips she has, what was seen of her, what
+/// things cost and where they were taped. Most edits are about these.
+fn without_clips(boat: &Boat) -> Boat {
+    let mut read = boat.clone();
+    read.seen.clear();
+    read.prices.clear();
+    read.survey = Survey::default();
+    read.stock.clips.clear();
+    read.stock.aboard.clear();
+    for joint in &mut read.joints {
+        joint.clip = Told::LeftOut;
+        joint.clips = Told::LeftOut;
+        joint.clip_kind = Told::LeftOut;
+        joint.trial_fit = Told::LeftOut;
+        joint.ring_on_first = Told::LeftOut;
+    }
+    read.joints.retain(|joint| {
+        *joint
+            != JointNote {
+                joint: joint.joint.clone(),
+                ..JointNote::default()
+            }
+    });
+    read
 }
 
 fn remembered<I: std::hash::Hash, O: Clone>(
@@ -138,7 +198,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     job.verdicts = loops::verdicts(input.boat, &arranged, name);
     let used = !arranged.boat.states.is_empty();
     let known = input.flow.clone();
-    let flow = known.unwrap_or_else(|| Arc::new(flow::of(input.boat, &arranged, name)));
+    let flow = known.unwrap_or_else(|| memo.flow(input.boat, &arranged, name));
     if used {
         job.verdicts.extend(flow.verdicts.iter().cloned());
     }

@@ -22,6 +22,10 @@ export type Page = {
  */
 schema: PageSchema, 
 /**
+ * Name of this run of the program: a page of another run is loaded anew.
+ */
+run: string, 
+/**
  * How often the boat file has changed in this run; 1 for the file as it was opened.
  */
 number: number, 

@@ -22,6 +22,8 @@ pub enum PageSchema {
 pub struct Page {
     /// Name and version of this document's form.
     pub schema: PageSchema,
+    /// Name of this run of the program: a page of another run is loaded anew.
+    pub run: String,
     /// How often the boat file has changed in this run; 1 for the file as it was opened.
     pub number: u64,
     /// False while only the verdicts that follow an edit at once are reckoned.

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, PoisonError};
+use std::time::Duration;
 
 use reckon::{Answer, Flow, Input, Memo, Set, Verdict};
 
@@ -12,8 +13,13 @@ use crate::api::NewsWhy;
 
 /// Seed of all sampling, as other commands have it where none is given.
 pub(crate) const SEED: u64 = 1;
-/// How long nothing must be edited before sampled chances are reckoned.
-const QUIET: std::time::Duration = std::time::Duration::from_millis(600);
+/// How long nothing must be edited before sampled chances are reckoned, and how long is waited before that is tried
+/// again where it did not come to its end.
+const WAITS: [Duration; 3] = [
+    Duration::from_millis(600),
+    Duration::from_secs(10),
+    Duration::from_secs(60),
+];
 /// The arrangement that the job is about.
 const AFTER: &str = "after";
 
@@ -38,6 +44,11 @@ impl Answers {
     /// What is shown.
     pub(crate) fn answer(&self) -> &Answer {
         self.all.as_ref().unwrap_or(&self.shown)
+    }
+
+    /// The verdicts that follow an edit at once, none of them sampled.
+    pub(crate) fn prompt(&self) -> &Answer {
+        &self.prompt
     }
 
     /// Flow and heat, which do not wait for sampled chances.
@@ -122,18 +133,22 @@ impl App {
         let (app, inner) = (Arc::clone(self), Arc::clone(self));
         let (number, arrangement) = wanted.clone();
         tokio::spawn(async move {
-            // Who edits on at once is not kept waiting by chances that the next edit makes old.
-            tokio::time::sleep(QUIET).await;
-            let done = app
-                .lanes
-                .settle
-                .run(move || {
-                    inner.settle(number, &arrangement);
-                    Ok(())
-                })
-                .await;
-            if let Err(refused) = done {
-                tracing::debug!(why = refused.wrong.why, "not settled");
+            for wait in WAITS {
+                // Who edits on at once is not kept waiting by chances that the next edit makes old.
+                tokio::time::sleep(wait).await;
+                let (inner, arrangement) = (Arc::clone(&inner), arrangement.clone());
+                let done = app
+                    .lanes
+                    .settle
+                    .run(move || {
+                        inner.settle(number, &arrangement);
+                        Ok(())
+                    })
+                    .await;
+                match done {
+                    Ok(()) => break,
+                    Err(refused) => tracing::debug!(why = refused.wrong.why, "not settled"),
+                }
             }
             lock(&app.settling).remove(&wanted);
         });

@@ -52,6 +52,14 @@ pub struct SentEntry {
     saw: Option<String>,
 }
 
+impl SentEntry {
+    /// Whether it brings a note along.
+    fn says(&self) -> bool {
+        let note = self.note.as_deref();
+        note.is_some_and(|note| !note.trim().is_empty())
+    }
+}
+
 /// What became of one entry.
 enum Came {
     /// It is in this text.
@@ -123,6 +131,7 @@ impl App {
             match take(loaded, entry) {
                 Came::Written(text, why) => {
                     places.push(typed_at(loaded.chart.places(), &entry.place));
+                    places.extend(note_place(&entry.place).filter(|_| entry.says()));
                     current = Some(Loaded::from_held(Held {
                         path: sheet.loaded.held.path.clone(),
                         hash: Hash::of(text.as_bytes()),
@@ -307,21 +316,24 @@ fn saw(saw: Option<&str>, now: &str, loaded: &Loaded, place: &str) -> bool {
     })
 }
 
+/// Where a note about a value stands.
+fn note_place(place: &str) -> Option<String> {
+    let keys = super::values::keys_of(place)?;
+    let subject = match keys.as_slice() {
+        [first, ..] if first == "engine" => "engine",
+        [first, name, ..] if matches!(first.as_str(), "things" | "runs" | "joints") => name,
+        _ => return None,
+    };
+    Some(format!("{}.note", boat::seen_path(subject)))
+}
+
 /// The text with an entry's note in `[seen]`, where the file has a place for it.
 fn noted(text: &str, loaded: &Loaded, place: &str, entry: &SentEntry) -> String {
     let note = entry.note.as_deref().map(str::trim).unwrap_or_default();
     let note: String = note.chars().filter(|letter| !letter.is_control()).collect();
-    let subject = super::values::keys_of(place).and_then(|keys| match keys.as_slice() {
-        [first, ..] if first == "engine" => Some("engine".to_owned()),
-        [first, name, ..] if matches!(first.as_str(), "things" | "runs" | "joints") => {
-            Some(name.clone())
-        }
-        _ => None,
-    });
-    let (Some(subject), false) = (subject, note.is_empty()) else {
+    let (Some(at), false) = (note_place(place), note.is_empty()) else {
         return text.to_owned();
     };
-    let at = format!("{}.note", boat::seen_path(&subject));
     let old = raw_at(loaded, &at).map(unquoted);
     let whole = match old {
         // The same note sent twice stands once.

@@ -25,6 +25,8 @@ const FILES: usize = 2000;
 const BYTES: u64 = 256 << 20;
 /// Folders within folders at most.
 const DEEP: usize = 8;
+/// The list of what does not go along.
+const LEFT_OUT: &str = "left-out.txt";
 /// The folder for what is made at this moment, as the command that prints has it.
 const SHEETS: &str = "sheets";
 
@@ -49,7 +51,11 @@ impl App {
             Some(folder) if folder != Path::new("") => folder,
             _ => Path::new("."),
         };
-        Folder::of(folder)?.take(&mut packed)?;
+        let mut folder = Folder::of(folder)?;
+        folder.take(&mut packed)?;
+        if !folder.out.is_empty() {
+            packed.insert(LEFT_OUT.to_owned(), folder.told().into_bytes());
+        }
         pack(&packed)
     }
 }
@@ -60,6 +66,8 @@ struct Folder {
     root: PathBuf,
     left: u64,
     count: usize,
+    /// What does not go along, with the reason.
+    out: Vec<String>,
 }
 
 impl Folder {
@@ -69,7 +77,15 @@ impl Folder {
             root,
             left: BYTES,
             count: 0,
+            out: Vec::new(),
         })
+    }
+
+    /// What was left out, a line each.
+    fn told(&self) -> String {
+        let mut out = self.out.clone();
+        out.sort();
+        format!("Left out of this copy:\n{}\n", out.join("\n"))
     }
 
     /// Adds what lies in it. What is made anew is not replaced by what was printed earlier.
@@ -98,13 +114,20 @@ impl Folder {
             })?;
             let own = format!("{before}{name}");
             // All sheets in one, as printed earlier, would contradict those that are made now.
-            if name.starts_with('.') || own == format!("{SHEETS}/all.pdf") {
+            if name.starts_with('.') {
+                self.out.push(format!("{own}: hidden"));
+                continue;
+            }
+            if own == format!("{SHEETS}/all.pdf") {
+                self.out
+                    .push(format!("{own}: each sheet lies here by itself, made anew"));
                 continue;
             }
             // Of the entry itself: a link is a link here, not what it leads to.
             let kind = entry.file_type().map_err(|error| unread(&path, &error))?;
             if kind.is_dir() {
                 if path.join(BOAT_FILE).exists() {
+                    self.out.push(format!("{own}: another boat's folder"));
                     continue;
                 }
                 if deep >= DEEP {
@@ -113,7 +136,12 @@ impl Folder {
                     )));
                 }
                 self.within(&path, &format!("{own}/"), deep + 1, packed)?;
-            } else if kind.is_file() && !packed.contains_key(&own) {
+            } else if !kind.is_file() {
+                self.out
+                    .push(format!("{own}: a link or no file; copy what it leads to"));
+            } else if packed.contains_key(&own) {
+                // The boat file itself, and what was printed earlier, are in it as they are now.
+            } else {
                 let bytes = self.read(&path, &own)?;
                 packed.insert(own, bytes);
             }

@@ -58,7 +58,10 @@ pub(super) async fn guard(
         Ok(from) => from,
         Err(refused) => return dressed(refused.into_response(), false),
     };
-    app.note(from.ip, from.desk);
+    // Who only fetches the page's files has shown no key yet.
+    if request.uri().path().starts_with("/api") {
+        app.note(from.ip, from.desk);
+    }
     request.extensions_mut().insert(from);
     // On a task of its own, so that a defect in it breaks no more than this call.
     let work = tokio::spawn(next.run(request));

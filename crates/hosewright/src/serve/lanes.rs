@@ -28,6 +28,7 @@ pub(crate) struct Lane {
     turn: Arc<Semaphore>,
     overdue: Arc<AtomicUsize>,
     limit: Duration,
+    writes: bool,
 }
 
 impl Lane {
@@ -37,6 +38,15 @@ impl Lane {
             turn: Arc::new(Semaphore::new(1)),
             overdue: Arc::new(AtomicUsize::new(0)),
             limit,
+            writes: false,
+        }
+    }
+
+    /// A lane whose work writes the boat file.
+    fn writing(limit: Duration) -> Self {
+        Self {
+            writes: true,
+            ..Self::of(limit)
         }
     }
 
@@ -66,10 +76,17 @@ impl Lane {
             Ok(Err(_)) => Err(Refused::defect()),
             Err(_) => {
                 self.pass(&state);
-                Err(Refused::busy(format!(
-                    "This was not reckoned within {} s, and is given up: the boat file asks for too much.",
-                    self.limit.as_secs()
-                )))
+                let limit = self.limit.as_secs();
+                Err(Refused::busy(if self.writes {
+                    // It can't be called back: what it was about to write may still come.
+                    format!(
+                        "This was not done within {limit} s, and may still be written: load the page again and look."
+                    )
+                } else {
+                    format!(
+                        "This was not reckoned within {limit} s, and is given up: the boat file asks for too much."
+                    )
+                }))
             }
         }
     }
@@ -138,7 +155,7 @@ impl Default for Lanes {
         let lane = |seconds| Lane::of(Duration::from_secs(seconds));
         Self {
             page: lane(20),
-            edit: lane(20),
+            edit: Lane::writing(Duration::from_secs(20)),
             settle: lane(60),
             draw: lane(20),
             value: lane(10),

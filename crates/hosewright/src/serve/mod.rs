@@ -38,7 +38,7 @@ use std::time::Duration;
 
 use futures_util::future::select;
 use reckon::Memo;
-use tokio::sync::{Semaphore, broadcast};
+use tokio::sync::{Semaphore, broadcast, watch};
 
 use self::answers::lock;
 use self::desk::Desk;
@@ -106,6 +106,10 @@ pub struct App {
     lanes: Lanes,
     news: broadcast::Sender<News>,
     listening: Arc<Semaphore>,
+    /// How often phones were hung up on; lines of news to them end with each.
+    hung_up: watch::Sender<u64>,
+    /// The name of this run, by which pages of another run are told.
+    run: String,
 }
 
 impl App {
@@ -146,6 +150,8 @@ impl App {
             lanes: Lanes::default(),
             news,
             listening: Arc::new(Semaphore::new(LISTENING)),
+            hung_up: watch::Sender::default(),
+            run: fresh()?.told().to_owned(),
         }))
     }
 

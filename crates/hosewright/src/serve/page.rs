@@ -147,6 +147,7 @@ impl App {
         };
         Page {
             schema: PageSchema::V1,
+            run: self.run.clone(),
             number: desk.number,
             settled: true,
             boat,
@@ -187,6 +188,7 @@ impl App {
         let shut = desk.shut.as_ref();
         Page {
             schema: PageSchema::V1,
+            run: self.run.clone(),
             number: sheet.number,
             settled: answers.settled(),
             boat: Some(PageBoat {

@@ -339,7 +339,13 @@ async fn boats_told() -> Json<Boats> {
     Json(boats::boats())
 }
 
-async fn begin(State(app): Own, Sent(begin): Sent<BeginAsk>) -> Answer<Page> {
+/// Only this computer begins another boat: it writes a folder here and closes the one that all look at.
+async fn begin(
+    State(app): Own,
+    Extension(from): Extension<Asker>,
+    Sent(begin): Sent<BeginAsk>,
+) -> Answer<Page> {
+    desk_only(from)?;
     work(&app, &app.lanes.edit, move |app| app.begin(&begin)).await?;
     // No arrangement is named: a new boat has her own.
     written(&app, None).await
@@ -363,11 +369,13 @@ fn desk_only(from: Asker) -> Result<(), Refused> {
 async fn new_key(State(app): Own, Extension(from): Extension<Asker>) -> Answer<Share> {
     desk_only(from)?;
     app.new_key()?;
+    app.hang_up();
     Ok(Json(app.share(true)?))
 }
 
 async fn end_sharing(State(app): Own, Extension(from): Extension<Asker>) -> Answer<Share> {
     desk_only(from)?;
     app.end_sharing();
+    app.hang_up();
     Ok(Json(app.share(true)?))
 }

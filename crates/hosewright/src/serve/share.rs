@@ -133,6 +133,11 @@ impl App {
         }
     }
 
+    /// Ends the lines of news to phones: whoever still has the right key opens another.
+    pub(crate) fn hang_up(&self) {
+        self.hung_up.send_modify(|count| *count += 1);
+    }
+
     /// The address with its key, as the code to scan has it; none while sharing is off.
     pub fn scanned(&self) -> Option<String> {
         let sharing = lock(&self.sharing);

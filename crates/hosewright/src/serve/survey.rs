@@ -11,7 +11,7 @@ use super::label::fitted;
 use super::refused::Refused;
 use super::stages::Which;
 use super::subjects::Subjects;
-use super::values::{own_system, raw_at, typed_at, unquoted};
+use super::values::{Several, own_system, raw_at, several, typed_at, unquoted};
 use crate::api::{
     self, Blank, SurveyEnd, SurveyNext, SurveyPage, SurveyPair, SurveyPicture, SurveyStation, Where,
 };
@@ -100,7 +100,10 @@ impl App {
             ));
         }
         let place = typed_at(sheet.loaded.chart.places(), place);
+        // A list of two things is no pair of readings.
+        let pair = matches!(several(&sheet.loaded, &place), Some((Several::Pair, _)));
         let two = readings(&sheet.loaded, &place)
+            .filter(|_| pair)
             .ok_or_else(|| Refused::unfit(format!("{place} does not hold two readings.")))?;
         let kept = two
             .iter()

@@ -181,20 +181,30 @@ fn beside(sheet: &Arc<Sheet>, answers: &Answers, trial: &Loaded, state: &str) ->
         flow: None,
     };
     let answer = reckon::reckon(&input, &mut Memo::default());
+    // Like is set beside like: the trial is not sampled either.
     let before: BTreeMap<&str, Grade> = answers
-        .answer()
+        .prompt()
         .verdicts
         .iter()
         .map(|verdict| (verdict.id.as_str(), verdict.grade))
         .collect();
     let of_state = format!("flow.{state}.");
+    let others: Vec<String> = trial
+        .boat
+        .states
+        .iter()
+        .filter(|other| other.key != state)
+        .map(|other| format!("flow.{}.", other.key))
+        .collect();
     let subjects = Subjects::of(&trial.boat, name, &answer);
     let verdicts = answer
         .verdicts
         .iter()
         .filter(|verdict| {
             let own = verdict.stage == Stage::Flow && verdict.id.starts_with(&of_state);
-            own || before.get(verdict.id.as_str()) != Some(&verdict.grade)
+            // A sea that is tried is the summer of all states; what that does to others was not asked.
+            own || (before.get(verdict.id.as_str()) != Some(&verdict.grade)
+                && !others.iter().any(|other| verdict.id.starts_with(other)))
         })
         .map(|verdict| sent_verdict(verdict, &trial.chart, &subjects, sheet.number))
         .collect();

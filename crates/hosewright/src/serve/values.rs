@@ -3,7 +3,7 @@
 use boat::Places;
 use boat::keys::{Form, KeyRow, ROOT, TableRow};
 use quantity::{
-    HalfWidth, Instrument, Instruments, Kind, Quantity, Reading, System, Unit, file_text,
+    HalfWidth, Instrument, Instruments, Kind, Length, Quantity, Reading, System, Unit, file_text,
     parse_reading, show, show_half_width, show_measured,
 };
 use serde::Deserialize;
@@ -222,16 +222,33 @@ pub(crate) fn toml_of(row: Option<&KeyRow>, text: &str, units: System) -> String
             "no" | "false" => "false".into(),
             _ => boat::quoted(text),
         },
-        Some(form) if number && kind_of(&form) == Some(Kind::Length) => {
+        Some(form) if kind_of(&form) == Some(Kind::Length) => {
             let unit = match units {
                 System::Metric => "mm",
                 System::Imperial => "in",
             };
-            boat::quoted(&format!("{text} {unit}"))
+            boat::quoted(&with_unit(text, unit))
         }
         // A list is written as one, and stands where several values do.
         Some(Form::List(_)) if text.starts_with('[') => text.to_owned(),
         _ => boat::quoted(text),
+    }
+}
+
+/// A length with the unit that its reader chose, where it says none: a number, a fraction, a span, with or without
+/// the instrument it was read with. What is no such length stays as it is.
+fn with_unit(text: &str, unit: &str) -> String {
+    let own = Unit::find(Kind::Length, unit);
+    let read = |text: &str, bare| parse_reading::<Length>(text, bare).ok();
+    let Some(meant) = read(text, own).filter(|_| read(text, None).is_none()) else {
+        return text.to_owned();
+    };
+    let behind = format!("{text} {unit}");
+    if read(&behind, None).as_ref() == Some(&meant) {
+        behind
+    } else {
+        // The unit belongs before the instrument, or to one number of two.
+        file_text(&meant)
     }
 }
 
@@ -548,6 +565,13 @@ mod tests {
         assert_eq!(toml_of(od, "41.8", System::Metric), "\"41.8 mm\"");
         assert_eq!(toml_of(od, "41,8", System::Metric), "\"41,8 mm\"");
         assert_eq!(toml_of(od, "1.65", System::Imperial), "\"1.65 in\"");
+        assert_eq!(toml_of(od, "1 5/8", System::Imperial), "\"1 5/8 in\"");
+        assert_eq!(toml_of(od, "41 to 43", System::Metric), "\"41 to 43 mm\"");
+        assert_eq!(
+            toml_of(od, "41.8 ± 0.2", System::Metric),
+            "\"41.8 ± 0.2 mm\""
+        );
+        assert_eq!(toml_of(od, "41.8 tape", System::Metric), "\"41.8 mm tape\"");
         assert_eq!(toml_of(od, "1 5/8 in", System::Metric), "\"1 5/8 in\"");
         assert_eq!(toml_of(od, "?", System::Metric), "\"?\"");
         let count = row_of("joints.\"hot.from\".clips");
