@@ -305,3 +305,12 @@ test("a queue that is opened again sends at once, though the try before the clos
   await still(() => own.get().entries.length === 0);
   expect(sent).toEqual(["1 mm", "1 mm"]);
 });
+
+test("a try that is called off is no cut link", async () => {
+  const own = queue((_entries, signal) => new Promise((_, fail) => signal.addEventListener("abort", () => fail(new Error("called off")))));
+  await own.keep(entry("a", "1 mm"));
+  own.close();
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  expect(own.get().cut).toBe(false);
+  expect(clock.due).toEqual([]);
+});
