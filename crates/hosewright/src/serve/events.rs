@@ -4,13 +4,15 @@ use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
 
+use axum::Extension;
 use axum::extract::State;
 use axum::response::IntoResponse;
 use axum::response::sse::{Event, KeepAlive, Sse};
-use futures_util::stream;
+use futures_util::{StreamExt as _, stream};
 use tokio::sync::broadcast::error::RecvError;
 
 use super::App;
+use super::guard::Asker;
 use super::refused::Refused;
 use crate::api::{News, NewsWhy};
 
@@ -27,8 +29,11 @@ impl App {
     }
 }
 
-/// The line of news.
-pub(super) async fn events(State(app): State<Arc<App>>) -> Result<impl IntoResponse, Refused> {
+/// The line of news. One to a phone ends when phones are hung up on: its key may open nothing any more.
+pub(super) async fn events(
+    State(app): State<Arc<App>>,
+    Extension(from): Extension<Asker>,
+) -> Result<impl IntoResponse, Refused> {
     let place = Arc::clone(&app.listening)
         .try_acquire_owned()
         .map_err(|_| Refused::busy("Too many pages listen already: close one."))?;
@@ -47,5 +52,12 @@ pub(super) async fn events(State(app): State<Arc<App>>) -> Result<impl IntoRespo
             }
         }
     });
+    let mut hung_up = app.hung_up.subscribe();
+    let end = async move {
+        if from.desk || hung_up.changed().await.is_err() {
+            std::future::pending().await
+        }
+    };
+    let line = line.take_until(Box::pin(end));
     Ok(Sse::new(line).keep_alive(KeepAlive::new().interval(ALIVE)))
 }

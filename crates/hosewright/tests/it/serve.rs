@@ -135,7 +135,7 @@ impl Bench {
         self.get("/api/page").good()
     }
 
-    fn edit(&self, number: u64, place: &str, to: &str) -> Told {
+    pub(crate) fn edit(&self, number: u64, place: &str, to: &str) -> Told {
         let edits = json!([{ "place": place, "to": to }]);
         let sent = json!({ "number": number, "label": "an edit", "edits": edits });
         self.post("/api/edits", &sent)
@@ -419,6 +419,9 @@ fn a_reading_is_taken_once_and_none_is_lost() {
     let number = bench.page()["number"].as_u64().unwrap();
     let settle = json!({ "number": number, "place": place, "keep": "380 mm" });
     bench.post("/api/settle", &settle).good();
+    // A list of two is no pair of readings: nothing of it is chosen.
+    let list = json!({ "number": number + 1, "place": "boat.use", "keep": "sea" });
+    assert_eq!(bench.post("/api/settle", &list).status, 422);
     assert!(bench.text().contains("h = \"380 mm\""));
 }
 

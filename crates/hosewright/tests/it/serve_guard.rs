@@ -203,6 +203,13 @@ fn a_phone_is_let_in_by_the_key_of_the_code_alone() {
     assert_eq!(ask("/api/share", false).good()["qr"], Value::Null);
     assert_eq!(ask("/api/share/key", true).status, 403);
     assert_eq!(ask("/api/share/end", true).status, 403);
+    // Nor does a phone put another boat on the desk.
+    let begin = Request::post("/api/boats")
+        .header("host", SHARED)
+        .header("x-hosewright-key", key)
+        .header("content-type", "application/json")
+        .body(Body::from(json!({ "demo": "wenna" }).to_string()));
+    assert_eq!(bench.ask(PHONE, begin.unwrap()).status, 403);
 
     bench.post("/api/share/key", &json!({})).good();
     assert_ne!(bench.app.scanned().unwrap(), scanned);
@@ -211,6 +218,38 @@ fn a_phone_is_let_in_by_the_key_of_the_code_alone() {
     assert!(bench.app.scanned().is_none());
     assert_eq!(read(&bench, PHONE, &[("host", SHARED)]), 403);
     assert_eq!(bench.get("/api/page").status, 200);
+}
+
+#[test]
+fn who_only_fetches_files_is_no_device() {
+    let bench = Bench::of(demo_copy(), true);
+    document(&bench, PHONE, SHARED);
+    let share = bench.get("/api/share").good();
+    assert_eq!(share["devices"].as_array().unwrap().len(), 1, "{share}");
+}
+
+#[test]
+fn a_line_of_news_ends_with_the_key_that_opened_it() {
+    let bench = Bench::of(demo_copy(), true);
+    let scanned = bench.app.scanned().unwrap();
+    let (_, key) = scanned.split_once("#k=").unwrap();
+    let line = Request::get("/api/events")
+        .header("host", SHARED)
+        .header("x-hosewright-key", key)
+        .body(Body::empty())
+        .unwrap();
+    let told = std::thread::scope(|scope| {
+        let line = scope.spawn(|| bench.ask(PHONE, line));
+        // An edit before that is news; the new key is the end.
+        std::thread::sleep(std::time::Duration::from_millis(300));
+        let number = bench.get("/api/page").good()["number"].as_u64().unwrap();
+        bench.edit(number, "boat.name", "\"Other\"").good();
+        std::thread::sleep(std::time::Duration::from_millis(300));
+        bench.post("/api/share/key", &json!({})).good();
+        line.join().unwrap()
+    });
+    assert_eq!(told.status, 200);
+    assert!(told.text().contains("edit"), "{}", told.text());
 }
 
 #[test]

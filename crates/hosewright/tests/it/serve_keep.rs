@@ -216,6 +216,7 @@ fn the_whole_folder_goes_along_and_nothing_else() {
         own,
         [
             "boat.toml",
+            "left-out.txt",
             "log.toml",
             "photos/A2/before.jpg",
             "sheets/mine.txt",
@@ -225,6 +226,13 @@ fn the_whole_folder_goes_along_and_nothing_else() {
     let bytes = |name: &str| entries[name].0.as_slice();
     assert_eq!(bytes("boat.toml"), bench.text().as_bytes());
     assert_eq!(bytes("photos/A2/before.jpg"), b"not really a photo");
+    // What stays behind is told, and only by its name.
+    let out = String::from_utf8(bytes("left-out.txt").to_vec()).unwrap();
+    for name in [".git: ", ".key: ", "other: ", "photos/.thumb: ", "sheets/all.pdf: "] {
+        assert!(out.contains(name), "{name}: {out}");
+    }
+    assert!(cfg!(not(unix)) || out.contains("letter.txt: "), "{out}");
+    assert!(!out.contains("secret"));
     assert!(bytes("verdicts.csv").starts_with(b"id,stage,subject"));
     let sheets: Vec<&String> = entries
         .keys()
