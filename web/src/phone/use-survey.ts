@@ -131,6 +131,7 @@ export function useWay(page: Page, standing: Standing, units: "metric" | "imperi
   const [values, setValues] = useState<ReadonlyMap<string, Value>>(new Map());
   const [passed, setPassed] = useState<ReadonlySet<string>>(new Set());
   const over = useRef(new Set<string>());
+  const placeRef = useRef<string | null>(null);
 
   useEffect(() => {
     const gone = new AbortController();
@@ -138,6 +139,11 @@ export function useWay(page: Page, standing: Standing, units: "metric" | "imperi
       (answer) => {
         setSurvey(answer);
         setMissing(null);
+        // Boxes come and go with what is measured: who stands before one stays there, in the midst of a value too.
+        const here = placeRef.current;
+        if (here !== null) {
+          setAt(way(answer).asks.findIndex((ask) => ask.box.place === here));
+        }
       },
       (fault: unknown) => {
         if (!gone.signal.aborted) {
@@ -175,6 +181,7 @@ export function useWay(page: Page, standing: Standing, units: "metric" | "imperi
 
   const ask = asks[at] ?? null;
   const place = ask?.box.place ?? null;
+  placeRef.current = place;
   const value = place === null ? null : (values.get(place) ?? null);
   const kind = ask === null ? "words" : padOf(ask.box, value?.units ?? []);
 
