@@ -5,6 +5,7 @@
 //! same bytes, but for the date that stands on the sheets.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::fs;
 use std::io::{Cursor, Read as _, Write as _};
 use std::path::{Path, PathBuf};
@@ -139,11 +140,9 @@ impl Folder {
             } else if !kind.is_file() {
                 self.out
                     .push(format!("{own}: a link or no file; copy what it leads to"));
-            } else if packed.contains_key(&own) {
-                // The boat file itself, and what was printed earlier, are in it as they are now.
-            } else {
-                let bytes = self.read(&path, &own)?;
-                packed.insert(own, bytes);
+            } else if let Entry::Vacant(free) = packed.entry(own.clone()) {
+                // The boat file itself, and sheets that are made anew, are in it as they are now.
+                free.insert(self.read(&path, &own)?);
             }
         }
         Ok(())

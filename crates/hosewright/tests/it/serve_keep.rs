@@ -228,7 +228,13 @@ fn the_whole_folder_goes_along_and_nothing_else() {
     assert_eq!(bytes("photos/A2/before.jpg"), b"not really a photo");
     // What stays behind is told, and only by its name.
     let out = String::from_utf8(bytes("left-out.txt").to_vec()).unwrap();
-    for name in [".git: ", ".key: ", "other: ", "photos/.thumb: ", "sheets/all.pdf: "] {
+    for name in [
+        ".git: ",
+        ".key: ",
+        "other: ",
+        "photos/.thumb: ",
+        "sheets/all.pdf: ",
+    ] {
         assert!(out.contains(name), "{name}: {out}");
     }
     assert!(cfg!(not(unix)) || out.contains("letter.txt: "), "{out}");
