@@ -170,9 +170,13 @@ export function latest<A extends unknown[], T>(
   };
 }
 
-/** The path of a call that answers with the whole page, about an arrangement. */
-function about(path: string, arrangement: string | null): string {
-  return arrangement === null ? path : `${path}?${new URLSearchParams({ arrangement })}`;
+/** The answer that stands on the sheet: only what differs from it is sent. */
+export type HeldPage = Pick<Page, "arrangement" | "number" | "settled">;
+
+/** The path of a call that writes, and answers with the page. */
+function about(path: string, held: HeldPage): string {
+  const { arrangement, number, settled } = held;
+  return address(path, { arrangement, held: number, settled });
 }
 
 export const api = {
@@ -183,18 +187,18 @@ export const api = {
   working: (arrangement: string | null, id: string, signal?: AbortSignal) =>
     get<Working>("/api/working", { arrangement, id }, signal),
   loop: (asked: LoopAsk, signal?: AbortSignal) => get<Drawing>("/api/loop", { ...asked }, signal),
-  edit: (number: number, label: string, edits: Edit[], arrangement: string | null) =>
-    post<EditsAsk, Page>(about("/api/edits", arrangement), { number, label, edits }),
-  back: (number: number, arrangement: string | null) =>
-    post<StepAsk, Page>(about("/api/back", arrangement), { number }),
-  forth: (number: number, arrangement: string | null) =>
-    post<StepAsk, Page>(about("/api/forth", arrangement), { number }),
+  edit: (number: number, label: string, edits: Edit[], held: HeldPage) =>
+    post<EditsAsk, Page>(about("/api/edits", held), { number, label, edits }),
+  back: (number: number, held: HeldPage) =>
+    post<StepAsk, Page>(about("/api/back", held), { number }),
+  forth: (number: number, held: HeldPage) =>
+    post<StepAsk, Page>(about("/api/forth", held), { number }),
   reading: (place: string, text: string, units: Units, signal?: AbortSignal) =>
     post<ReadingAsk, Reading>("/api/reading", { place, text, units }, signal),
   value: (place: string, signal?: AbortSignal) => get<Value>("/api/value", { place }, signal),
   trial: (asked: TrialAsk, signal?: AbortSignal) => post<TrialAsk, Trial>("/api/trial", asked, signal),
-  keep: (number: number, asked: Omit<KeepAsk, "number">, arrangement: string | null) =>
-    post<KeepAsk, Page>(about("/api/keep", arrangement), { number, ...asked }),
+  keep: (number: number, asked: Omit<KeepAsk, "number">, held: HeldPage) =>
+    post<KeepAsk, Page>(about("/api/keep", held), { number, ...asked }),
   survey: (arrangement: string | null, signal?: AbortSignal) =>
     get<Survey>("/api/survey", { arrangement }, signal),
   flow: (arrangement: string | null, signal?: AbortSignal) =>
@@ -207,8 +211,8 @@ export const api = {
     get<Card>("/api/card", { arrangement }, signal),
   entries: (entries: SentEntry[], signal?: AbortSignal) =>
     post<EntriesAsk, Outcomes>("/api/entries", { entries }, signal),
-  settle: (number: number, place: string, keep: string, arrangement: string | null) =>
-    post<SettleAsk, Page>(about("/api/settle", arrangement), { number, place, keep }),
+  settle: (number: number, place: string, keep: string, held: HeldPage) =>
+    post<SettleAsk, Page>(about("/api/settle", held), { number, place, keep }),
   boats: (signal?: AbortSignal) => get<Boats>("/api/boats", {}, signal),
   begin: (start: BeginAsk) => post<BeginAsk, Page>("/api/boats", start),
   share: (signal?: AbortSignal) => get<Share>("/api/share", {}, signal),

@@ -9,6 +9,7 @@ import { listen } from "./events";
 import { probe } from "./probe";
 import { changes, tidings } from "./reckoned";
 import { store, useStoreOf } from "./store";
+import { whole } from "./whole";
 
 /** What stands in front in the pictures' field. */
 export type Front = "sheet" | "loop" | "bay";
@@ -399,7 +400,7 @@ function watchReckoning(): void {
 }
 
 /** Writes: the answer is taken, what changed is said. Throws what the program refused. */
-async function write(call: (number: number, arrangement: string | null) => Promise<Page>): Promise<void> {
+async function write(call: (number: number, held: Page) => Promise<Page>): Promise<void> {
   const before = page.get().page;
   if (!before) {
     return;
@@ -407,7 +408,11 @@ async function write(call: (number: number, arrangement: string | null) => Promi
   page.set({ pending: true, refused: null });
   watchReckoning();
   try {
-    const after = await call(before.number, before.arrangement);
+    const after = whole(before, await call(before.number, before));
+    if (after === null) {
+      await refresh();
+      return;
+    }
     take(after);
     const words = tidings(before, after, page.get().chosen);
     if (words !== "") {
@@ -428,11 +433,15 @@ async function write(call: (number: number, arrangement: string | null) => Promi
  * is left out. Throws a `Refused` or a `Gone` for the caller to show.
  */
 export function edit(label: string, edits: Edit[], seen?: number): Promise<void> {
-  return write((number, arrangement) => api.edit(seen ?? number, label, edits, arrangement));
+  return write((number, held) => api.edit(seen ?? number, label, edits, held));
 }
 /** Writes what was tried into a state. Throws as `edit` does. */
 export function keepTrial(asked: Omit<KeepAsk, "number">): Promise<void> {
-  return write((number, arrangement) => api.keep(number, asked, arrangement));
+  return write((number, held) => api.keep(number, asked, held));
+}
+/** Chooses one of two readings. Throws as `edit` does. */
+export function settlePair(place: string, reading: string): Promise<void> {
+  return write((number, held) => api.settle(number, place, reading, held));
 }
 export function takeBack(): Promise<void> {
   return write(api.back).catch(heed);

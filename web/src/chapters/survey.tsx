@@ -7,11 +7,11 @@ import { Ruled } from "../card/ruled";
 import { Shape } from "../card/grade";
 import { sharedPlaces } from "../phone/ends";
 import { boatName, readFile } from "../phone/queue";
-import { page as sheet, pick, say, take, useShut, refresh } from "../state";
+import { page as sheet, pick, say, settlePair, useShut, refresh } from "../state";
 import { Body, Coming, useAsked, wordsOf } from "./parts";
 
 /** Two readings of one value: the owner says which stands. */
-function Pairs({ page, pairs }: { page: Page; pairs: Answer["pairs"] }) {
+function Pairs({ pairs }: { pairs: Answer["pairs"] }) {
   const [fault, setFault] = useState<string | null>(null);
   const shut = useShut();
   if (pairs.length === 0) {
@@ -38,10 +38,9 @@ function Pairs({ page, pairs }: { page: Page; pairs: Answer["pairs"] }) {
                   if (shut) {
                     return;
                   }
-                  api.settle(page.number, pair.place, reading, page.arrangement).then(
-                    (answer) => {
+                  settlePair(pair.place, reading).then(
+                    () => {
                       setFault(null);
-                      take(answer);
                       say(`${reading} stands`);
                     },
                     (why: unknown) => setFault(wordsOf(why)),
@@ -287,7 +286,7 @@ export function Survey({ page }: { page: Page }) {
           <p>
             {answer.values} values stand, {answer.empty === 1 ? "1 box is" : `${answer.empty} boxes are`} open.
           </p>
-          <Pairs page={page} pairs={answer.pairs} />
+          <Pairs pairs={answer.pairs} />
           <Next next={answer.next} stations={answer.stations} />
           <Stations stations={answer.stations} />
           <Entries page={page} />

@@ -12,6 +12,7 @@ import type { PageState } from "./PageState";
 import type { PageVerdict } from "./PageVerdict";
 import type { Remark } from "./Remark";
 import type { Summary } from "./Summary";
+import type { VerdictAt } from "./VerdictAt";
 
 /**
  * The answer that the page shows.
@@ -66,9 +67,14 @@ remarks: Array<Remark>,
  */
 chapters: Array<Chapter>, 
 /**
- * Every verdict, the worst first, then in the order of the job.
+ * Every verdict, the worst first, then in the order of the job. After something was written by a page that told
+ * which answer it holds: only those that differ from it.
  */
 verdicts: Array<PageVerdict>, 
+/**
+ * The names of all of them, in that order.
+ */
+order: Array<VerdictAt>, 
 /**
  * Joints, runs, valves and things, in order of flow.
  */

@@ -42,7 +42,7 @@ pub use page::{
     Act, BoatAsk, BoatChoice, Boats, Changed, Chapter, Choice, DemoBoat, Device, EntryOutcome,
     Locked, MarginLine, MarginPlaces, MarkKind, News, NewsWhy, Outcomes, Page, PageBoat, PageDuty,
     PageHistory, PageMark, PageSchema, PageState, PageVerdict, ReadingAnswer, Share, Spot, Trial,
-    TrialKeep, TrialRow, ValueAnswer, ValueInstrument, ValueKind, Wrong,
+    TrialKeep, TrialRow, ValueAnswer, ValueInstrument, ValueKind, VerdictAt, Wrong,
 };
 pub use page_card::{Card, CardFact, CardLimit, CardOther, CardSign, CardValve};
 pub use page_draw::{

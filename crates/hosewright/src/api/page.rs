@@ -44,8 +44,11 @@ pub struct Page {
     pub remarks: Vec<Remark>,
     /// The thirteen chapters, in the order of the job.
     pub chapters: Vec<Chapter>,
-    /// Every verdict, the worst first, then in the order of the job.
+    /// Every verdict, the worst first, then in the order of the job. After something was written by a page that told
+    /// which answer it holds: only those that differ from it.
     pub verdicts: Vec<PageVerdict>,
+    /// The names of all of them, in that order.
+    pub order: Vec<VerdictAt>,
     /// Joints, runs, valves and things, in order of flow.
     pub marks: Vec<PageMark>,
     /// What to do, the most urgent first.
@@ -141,6 +144,15 @@ pub struct Chapter {
     pub next: Option<Act>,
     /// What is open in it, in a sentence.
     pub why: String,
+}
+
+/// A verdict by its name.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
+pub struct VerdictAt {
+    /// Its id.
+    pub id: String,
+    /// The number of the change that it answers.
+    pub as_of: u64,
 }
 
 /// A verdict with its place in the page.

@@ -1,7 +1,7 @@
 //! What was reckoned of a sheet: first the verdicts that follow an edit at once, then all with their sampled chances.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, PoisonError};
+use std::sync::{Arc, OnceLock, PoisonError};
 use std::time::Duration;
 
 use reckon::{Answer, Flow, Input, Memo, Set, Verdict};
@@ -9,7 +9,7 @@ use reckon::{Answer, Flow, Input, Memo, Set, Verdict};
 use super::App;
 use super::desk::Sheet;
 use super::refused::Refused;
-use crate::api::NewsWhy;
+use crate::api::{NewsWhy, PageVerdict};
 
 /// Seed of all sampling, as other commands have it where none is given.
 pub(crate) const SEED: u64 = 1;
@@ -38,9 +38,24 @@ pub(crate) struct Answers {
     shown: Arc<Answer>,
     /// Ids of verdicts whose sampled chance is still to come.
     pub(crate) waiting: BTreeSet<String>,
+    /// The verdicts as they are sent, once they were.
+    sent: OnceLock<Arc<[PageVerdict]>>,
+    /// Those of the answer before: its number, and whether it was settled.
+    before: Option<((u64, bool), Arc<[PageVerdict]>)>,
 }
 
 impl Answers {
+    /// The verdicts as they are sent.
+    pub(crate) fn sent(&self, make: impl FnOnce() -> Vec<PageVerdict>) -> Arc<[PageVerdict]> {
+        Arc::clone(self.sent.get_or_init(|| make().into()))
+    }
+
+    /// The verdicts of the answer before, where it is the one that is meant by number and by whether it was settled.
+    pub(crate) fn before(&self, held: (u64, bool)) -> Option<&[PageVerdict]> {
+        let (own, sent) = self.before.as_ref()?;
+        (*own == held).then_some(&**sent)
+    }
+
     /// What is shown.
     pub(crate) fn answer(&self) -> &Answer {
         self.all.as_ref().unwrap_or(&self.shown)
@@ -93,6 +108,29 @@ impl App {
         let mut memo = std::mem::take(&mut *lock(&self.prompt));
         let prompt = judged(sheet, name, Set::Prompt, None, &mut memo);
         *lock(&self.prompt) = memo;
+        self.made(sheet, arrangement, prompt)
+    }
+
+    /// What follows at once of a text that is only being written, about the arrangement that was last reckoned.
+    pub(crate) fn judged_ahead(&self, sheet: &Sheet) -> Option<(Option<String>, Answer)> {
+        let arrangement = self.desk().answers.last()?.arrangement.clone();
+        if let Some(name) = &arrangement {
+            sheet.loaded.has_arrangement(name).ok()?;
+        }
+        let mut memo = std::mem::take(&mut *lock(&self.prompt));
+        let name = arrangement.as_deref();
+        let prompt = judged(sheet, name, Set::Prompt, None, &mut memo);
+        *lock(&self.prompt) = memo;
+        Some((arrangement, prompt))
+    }
+
+    /// Keeps what follows at once, mixed with what is known from before.
+    pub(crate) fn made(
+        &self,
+        sheet: &Sheet,
+        arrangement: &Option<String>,
+        prompt: Answer,
+    ) -> Arc<Answers> {
         let mut desk = self.desk();
         let before = desk
             .answers
@@ -100,6 +138,10 @@ impl App {
             .find(|answers| answers.arrangement == *arrangement)
             .cloned();
         let (shown, waiting) = mixed(&prompt, before.as_deref());
+        let before = before.and_then(|before| {
+            let sent = before.sent.get().map(Arc::clone)?;
+            Some(((before.number, before.settled()), sent))
+        });
         let made = Arc::new(Answers {
             number: sheet.number,
             arrangement: arrangement.clone(),
@@ -107,6 +149,8 @@ impl App {
             all: None,
             shown: Arc::new(shown),
             waiting,
+            sent: OnceLock::new(),
+            before,
         });
         desk.keep(&made);
         made
@@ -176,6 +220,8 @@ impl App {
         let settled = Arc::new(Answers {
             all: Some(Arc::new(all)),
             waiting: BTreeSet::new(),
+            sent: OnceLock::new(),
+            before: None,
             ..(*known).clone()
         });
         desk.keep(&settled);
@@ -285,6 +331,8 @@ mod tests {
             all: Some(Arc::new(all.clone())),
             shown: Arc::new(shown),
             waiting,
+            sent: OnceLock::new(),
+            before: None,
         };
         let changed = text.replace("\"t-bolt 40-43\"", "\"worm 32-50 316\"");
         assert_ne!(changed, text);

@@ -56,7 +56,7 @@ async fn index(app: Arc<App>, from: Asker) -> Result<Response, Refused> {
     let html = String::from_utf8_lossy(&file.data).into_owned();
     // Whoever comes over the network has shown no key yet: the document is all that he gets.
     let (first, key) = if from.desk {
-        let first = super::answered(&app, None).await.ok();
+        let first = super::answered(&app, None, None).await.ok();
         (first, Some(app.key.told().to_owned()))
     } else {
         (None, None)

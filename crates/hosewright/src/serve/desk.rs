@@ -11,13 +11,13 @@ use std::time::{Duration, Instant};
 use axum::http::StatusCode;
 use ts_rs::TS;
 
-use super::App;
 use super::answers::Answers;
 use super::clock;
 use super::history::{History, Step};
 use super::label::label_of;
 use super::refused::Refused;
 use super::values::{raw_at, typed_at, whole_only};
+use super::{App, STACK};
 use crate::api::{self, Locked, NewsWhy, Where as _};
 use crate::fault::Fault;
 use crate::files::{self, Hash, Held};
@@ -488,20 +488,47 @@ impl App {
         if places.is_empty() {
             places = differing(&sheet.loaded, &loaded);
         }
+        // The verdicts are reckoned while the disk writes; they count only once the text stands there.
+        let next = Sheet::of(sheet.number + 1, loaded);
+        let (written, ahead) = std::thread::scope(|scope| {
+            let ahead = std::thread::Builder::new()
+                .stack_size(STACK)
+                .spawn_scoped(scope, || self.judged_ahead(&next));
+            let written = self.put(sheet, &next, way, places);
+            // What broke there breaks again where the answer is asked for, and is told there.
+            (written, ahead.ok().and_then(|ahead| ahead.join().ok()?))
+        });
+        written?;
+        if let Some((arrangement, prompt)) = ahead {
+            self.made(&next, &arrangement, prompt);
+        }
+        self.tell(NewsWhy::Edit);
+        Ok(())
+    }
+
+    /// Puts a sheet on the disk and on the desk in the place of another.
+    fn put(
+        &self,
+        sheet: &Sheet,
+        next: &Arc<Sheet>,
+        way: Way,
+        places: Vec<String>,
+    ) -> Result<(), Refused> {
+        let (held, after) = (&sheet.loaded.held, &next.loaded.held);
         let mut desk = self.desk();
         if desk.number != sheet.number || desk.shut.is_some() {
             return Err(Refused::conflict(
                 "Another change came in between: look at it first.",
             ));
         }
-        if let Err(fault) = files::replace(held, &loaded.held.text) {
+        if let Err(fault) = files::replace(held, &after.text) {
             drop(desk);
             // What came from outside is taken in at once, so that the answer can tell it.
             self.look();
             return Err(fault.into());
         }
-        desk.disk = Some(loaded.held.hash);
-        desk.number += 1;
+        desk.disk = Some(after.hash);
+        desk.number = next.number;
         desk.kept = clock::now();
         desk.read = desk.kept.clone();
         desk.changed
@@ -510,16 +537,13 @@ impl App {
             Way::Step(label) => desk.history.push(Step {
                 label,
                 before: held.text.as_str().into(),
-                after: loaded.held.text.as_str().into(),
+                after: after.text.as_str().into(),
             }),
             Way::Back => desk.history.took_back(),
             Way::Forth => desk.history.put_back(),
         }
         desk.touch(places);
-        let number = desk.number;
-        desk.sheet = Some(Sheet::of(number, loaded));
-        drop(desk);
-        self.tell(NewsWhy::Edit);
+        desk.sheet = Some(Arc::clone(next));
         Ok(())
     }
 

@@ -45,6 +45,7 @@ impl App {
         }
         let which = Which {
             arrangement: arrangement.clone(),
+            ..Which::default()
         };
         packed.insert("verdicts.csv".to_owned(), self.table(&which)?);
         packed.insert(held.name(), sheet.text().as_bytes().to_vec());

@@ -165,10 +165,14 @@ impl App {
     }
 }
 
-/// The answer to be sent, and its settling begun behind it.
-async fn answered(app: &Arc<App>, arrangement: Option<String>) -> Result<Page, Refused> {
+/// The answer to be sent, and its settling begun behind it; where somebody holds an answer already, only what differs.
+async fn answered(
+    app: &Arc<App>,
+    arrangement: Option<String>,
+    held: Option<(u64, bool)>,
+) -> Result<Page, Refused> {
     let inner = Arc::clone(app);
-    let job = move || inner.page(arrangement.as_deref());
+    let job = move || inner.page(arrangement.as_deref(), held);
     let (page, answers) = app.lanes.page.run(job).await?;
     if let Some(answers) = answers {
         app.settle_later(&answers);

@@ -1,5 +1,6 @@
 //! The whole answer about a boat, as the page is sent it.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use reckon::stages::flow::Duty;
@@ -12,7 +13,7 @@ use super::refused::Refused;
 use super::subjects::Subjects;
 use crate::api::{
     self, Act, Chapter, Choice, MarginLine, Page, PageBoat, PageDuty, PageSchema, PageState,
-    PageVerdict, Place, RemedyEdit, Summary, Text, Verdict, Where,
+    PageVerdict, Place, RemedyEdit, Summary, Text, Verdict, VerdictAt, Where,
 };
 use crate::files;
 
@@ -84,6 +85,7 @@ impl App {
     pub(crate) fn page(
         &self,
         arrangement: Option<&str>,
+        held: Option<(u64, bool)>,
     ) -> Result<(Page, Option<Arc<Answers>>), Refused> {
         let sheet = self.desk().sheet.clone();
         let Some(sheet) = sheet else {
@@ -92,7 +94,7 @@ impl App {
         // An arrangement that an edit took away is no reason to show nothing.
         let arrangement = meant(&sheet, arrangement).or_else(|_| meant(&sheet, None))?;
         let answers = self.answers(&sheet, &arrangement);
-        Ok((self.sent(&sheet, &answers), Some(answers)))
+        Ok((self.sent(&sheet, &answers, held), Some(answers)))
     }
 
     /// The whole working of one verdict.
@@ -159,6 +161,7 @@ impl App {
             remarks: shut.map_or_else(Vec::new, |shut| shut.remarks.clone()),
             chapters: PARTS.iter().map(chapter).collect(),
             verdicts: Vec::new(),
+            order: Vec::new(),
             marks: Vec::new(),
             next: Vec::new(),
             history: desk.history.sent(),
@@ -166,13 +169,13 @@ impl App {
         }
     }
 
-    fn sent(&self, sheet: &Arc<Sheet>, answers: &Answers) -> Page {
+    fn sent(&self, sheet: &Arc<Sheet>, answers: &Answers, held: Option<(u64, bool)>) -> Page {
         let (boat, answer) = (&sheet.loaded.boat, answers.answer());
         let name = answers.arrangement.as_deref();
         let subjects = Subjects::of(boat, name, answer);
         let flow = answers.flow();
         let strip = reckon::strip(boat, name, &StripAsk::default(), answer, flow);
-        let verdicts = verdicts(sheet, answers, &subjects);
+        let verdicts = answers.sent(|| verdicts(sheet, answers, &subjects));
         let acts = acts(&verdicts, &subjects);
         let boxes = reckon::boxes(boat, sheet.loaded.chart.places(), name);
         let empty = boxes.iter().filter(|own| own.is_empty()).count();
@@ -184,7 +187,7 @@ impl App {
         remarks.truncate(REMARKS);
 
         let desk = self.desk();
-        let held = &sheet.loaded.held;
+        let file = &sheet.loaded.held;
         let shut = desk.shut.as_ref();
         Page {
             schema: PageSchema::V1,
@@ -193,10 +196,10 @@ impl App {
             settled: answers.settled(),
             boat: Some(PageBoat {
                 name: sheet.loaded.name().unwrap_or(NAMELESS).to_owned(),
-                file: held.name(),
-                hash: held.hash.short(),
+                file: file.name(),
+                hash: file.hash.short(),
                 kept: desk.kept.clone(),
-                folder: folder(&held.path),
+                folder: folder(&file.path),
             }),
             locked: shut.map(|shut| shut.locked.clone()),
             arrangements: boat
@@ -213,7 +216,17 @@ impl App {
             remarks: shut.map_or(remarks, |shut| shut.remarks.clone()),
             chapters,
             marks: subjects.list(answer, strip.as_ref()),
-            verdicts,
+            order: verdicts
+                .iter()
+                .map(|own| VerdictAt {
+                    id: own.verdict.id.clone(),
+                    as_of: own.verdict.as_of,
+                })
+                .collect(),
+            verdicts: match held.and_then(|held| answers.before(held)) {
+                Some(before) => differing(&verdicts, before),
+                None => verdicts.to_vec(),
+            },
             next: acts,
             history: desk.history.sent(),
             changed: desk.changed(),
@@ -287,6 +300,23 @@ fn verdicts(sheet: &Sheet, answers: &Answers, subjects: &Subjects) -> Vec<PageVe
             sent_verdict(&brief, chart, subjects, as_of)
         })
         .collect()
+}
+
+/// The verdicts that are not told word for word as before; which change they answer is told of all.
+fn differing(verdicts: &[PageVerdict], before: &[PageVerdict]) -> Vec<PageVerdict> {
+    let before: BTreeMap<&str, &PageVerdict> = before
+        .iter()
+        .map(|old| (old.verdict.id.as_str(), old))
+        .collect();
+    let as_before = |own: &PageVerdict| {
+        before.get(own.verdict.id.as_str()).is_some_and(|old| {
+            let mut old = (*old).clone();
+            old.verdict.as_of = own.verdict.as_of;
+            old == *own
+        })
+    };
+    let new = verdicts.iter().filter(|own| !as_before(own));
+    new.cloned().collect()
 }
 
 /// One verdict as it is sent.

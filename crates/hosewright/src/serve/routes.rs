@@ -107,12 +107,13 @@ async fn work<T: Send + 'static>(
 }
 
 async fn page(State(app): Own, Query(which): Query<Which>) -> Answer<Page> {
-    Ok(Json(answered(&app, which.arrangement).await?))
+    Ok(Json(answered(&app, which.arrangement, None).await?))
 }
 
 /// The answer after something was written, about the arrangement that the writer looks at.
-async fn written(app: &Arc<App>, arrangement: Option<String>) -> Answer<Page> {
-    Ok(Json(answered(app, arrangement).await?))
+async fn written(app: &Arc<App>, which: Which) -> Answer<Page> {
+    let held = which.held();
+    Ok(Json(answered(app, which.arrangement, held).await?))
 }
 
 #[derive(Debug, Deserialize)]
@@ -161,7 +162,7 @@ async fn edits(
         app.edit(sent.number, &sent.label, &sent.edits)
     })
     .await?;
-    written(&app, which.arrangement).await
+    written(&app, which).await
 }
 
 /// A step to be taken back or put back.
@@ -180,7 +181,7 @@ async fn back(
         app.turn(sent.number, Way::Back)
     })
     .await?;
-    written(&app, which.arrangement).await
+    written(&app, which).await
 }
 
 async fn forth(
@@ -192,7 +193,7 @@ async fn forth(
         app.turn(sent.number, Way::Forth)
     })
     .await?;
-    written(&app, which.arrangement).await
+    written(&app, which).await
 }
 
 async fn reading(State(app): Own, Sent(typed): Sent<ReadingAsk>) -> Answer<ReadingAnswer> {
@@ -221,7 +222,7 @@ async fn keep(
     Sent(ask): Sent<KeepAsk>,
 ) -> Answer<Page> {
     work(&app, &app.lanes.edit, move |app| app.keep_trial(&ask)).await?;
-    written(&app, which.arrangement).await
+    written(&app, which).await
 }
 
 async fn survey(State(app): Own, Query(which): Query<Which>) -> Answer<SurveyPage> {
@@ -265,7 +266,7 @@ async fn settle(
         app.settle_pair(sent.number, &sent.place, &sent.keep)
     })
     .await?;
-    written(&app, which.arrangement).await
+    written(&app, which).await
 }
 
 async fn flow(State(app): Own, Query(which): Query<Which>) -> Answer<Flow> {
@@ -348,7 +349,7 @@ async fn begin(
     desk_only(from)?;
     work(&app, &app.lanes.edit, move |app| app.begin(&begin)).await?;
     // No arrangement is named: a new boat has her own.
-    written(&app, None).await
+    written(&app, Which::default()).await
 }
 
 async fn share(State(app): Own, Extension(from): Extension<Asker>) -> Answer<Share> {

@@ -17,6 +17,17 @@ use crate::commands::sheets;
 #[serde(default)]
 pub(crate) struct Which {
     pub(crate) arrangement: Option<String>,
+    /// The number of the answer that whoever writes holds already.
+    pub(crate) held: Option<u64>,
+    /// Whether that answer was settled.
+    pub(crate) settled: bool,
+}
+
+impl Which {
+    /// The answer that is held already, so that only what differs from it need be sent.
+    pub(crate) fn held(&self) -> Option<(u64, bool)> {
+        self.held.map(|number| (number, self.settled))
+    }
 }
 
 /// Which arrangement, on which paper.
