@@ -25,6 +25,7 @@ const page = (marks: Mark[], unsound: number, part: Partial<Page> = {}): Page =>
   remarks: [],
   chapters: [],
   verdicts: [],
+  order: [],
   marks,
   next: [],
   history: { back: null, forth: null, steps: [] },
