@@ -40,8 +40,16 @@ pub(crate) struct Answers {
     pub(crate) waiting: BTreeSet<String>,
     /// The verdicts as they are sent, once they were.
     sent: OnceLock<Arc<[PageVerdict]>>,
-    /// Those of the answer before: its number, and whether it was settled.
-    before: Option<((u64, bool), Arc<[PageVerdict]>)>,
+    /// Those of the answer before.
+    before: Option<Before>,
+}
+
+/// The answer before, as it was sent.
+#[derive(Clone, Debug)]
+struct Before {
+    number: u64,
+    settled: bool,
+    sent: Arc<[PageVerdict]>,
 }
 
 impl Answers {
@@ -52,8 +60,8 @@ impl Answers {
 
     /// The verdicts of the answer before, where it is the one that is meant by number and by whether it was settled.
     pub(crate) fn before(&self, held: (u64, bool)) -> Option<&[PageVerdict]> {
-        let (own, sent) = self.before.as_ref()?;
-        (*own == held).then_some(&**sent)
+        let before = self.before.as_ref()?;
+        ((before.number, before.settled) == held).then_some(&*before.sent)
     }
 
     /// What is shown.
@@ -139,8 +147,11 @@ impl App {
             .cloned();
         let (shown, waiting) = mixed(&prompt, before.as_deref());
         let before = before.and_then(|before| {
-            let sent = before.sent.get().map(Arc::clone)?;
-            Some(((before.number, before.settled()), sent))
+            Some(Before {
+                number: before.number,
+                settled: before.settled(),
+                sent: before.sent.get().map(Arc::clone)?,
+            })
         });
         let made = Arc::new(Answers {
             number: sheet.number,
