@@ -54,6 +54,8 @@ pub enum Command {
     Survey(Survey),
     /// Follow the loop: the way of the water in order of flow, and what is wrong with it.
     Circuit(Circuit),
+    /// Tell how each hose will hang, what it touches, and whether a tool reaches every clip.
+    Route(Route),
     /// Reckon flow, pressure and heat in every state: where the head goes, whether it cools, what leaks where.
     Flow(Flow),
     /// Print her on paper: survey form, circuit, joint list, order, filling, report, card and more, as PDF.
@@ -538,6 +540,19 @@ pub struct Circuit {
     pub showing: Showing,
 }
 
+/// `route`
+#[derive(Args, Debug)]
+pub struct Route {
+    /// The boat's folder, or her file; the present folder where none is given.
+    pub boat: Option<PathBuf>,
+    /// See there.
+    #[command(flatten)]
+    pub judging: Judging,
+    /// See there.
+    #[command(flatten)]
+    pub showing: Showing,
+}
+
 /// `flow`
 #[derive(Args, Debug)]
 pub struct Flow {
@@ -727,6 +742,8 @@ pub enum Document {
     Order,
     /// What `circuit --json` prints.
     Circuit,
+    /// What `route --json` prints.
+    Route,
     /// What `flow --json` prints.
     Flow,
     /// What `sheets --json` prints.

@@ -16,6 +16,7 @@ mod gauge;
 mod job;
 mod loops;
 mod next;
+mod pieces;
 mod points;
 mod pour;
 mod quick;
@@ -57,6 +58,9 @@ pub use sighted::{Sighted, sighted};
 pub use stages::circuit::listing::{Listing, Row, Side};
 pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
+pub use stages::route::{
+    LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Route,
+};
 pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeCheck};
 pub use stages::threads::{Further, Identified, RULES as THREAD_RULES, Tells, ThreadRow};
 pub use stages::types::{ByHand, JointRow, JointSizes, Neighbour, Shown};

@@ -4,6 +4,7 @@
 //! field added there does not compile here until someone decides whether it is sent. Numbers are
 //! SI; wherever a sentence or a number reads differently in metric and imperial, both are sent.
 
+mod bay;
 mod circuit;
 mod edits;
 mod fill;
@@ -17,6 +18,7 @@ mod page_draw;
 mod page_line;
 mod page_survey;
 mod places;
+mod route;
 mod sheets;
 mod survey;
 mod thread;
@@ -27,6 +29,10 @@ use serde::Serialize;
 use ts_rs::TS;
 
 pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
+pub use bay::{
+    Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch, BayMissing,
+    BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk, MeasureEnd, Measured,
+};
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
@@ -54,6 +60,9 @@ pub use page_survey::{
     SurveyBox, SurveyEnd, SurveyNext, SurveyPage, SurveyPair, SurveyPicture, SurveyStation,
 };
 pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
+pub use route::{
+    Route, RouteClip, RouteFact, RouteGap, RouteMissing, RoutePart, RouteRun, RouteSchema,
+};
 pub use survey::{Blank, Entry, Holds, Next, Station, Survey, SurveySchema, SurveyState};
 pub use thread::{Candidate, Look, Thread, ThreadSchema};
 pub use verdict::{

@@ -9,6 +9,7 @@ pub mod marks;
 pub mod mend;
 pub mod new;
 pub mod order;
+pub mod route;
 pub mod salt;
 pub mod schema;
 pub mod serve;

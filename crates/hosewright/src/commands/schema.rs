@@ -21,6 +21,7 @@ pub fn text(document: Document) -> String {
         Document::Thread => api::schema_of::<api::Thread>(),
         Document::Survey => api::schema_of::<api::Survey>(),
         Document::Circuit => api::schema_of::<api::Circuit>(),
+        Document::Route => api::schema_of::<api::Route>(),
         Document::Flow => api::schema_of::<api::Flow>(),
         Document::Order => api::schema_of::<api::Order>(),
         Document::Sheets => api::schema_of::<api::Sheets>(),

@@ -12,6 +12,7 @@ pub mod order;
 pub mod places;
 pub mod plot;
 pub mod remarks;
+pub mod route;
 pub mod sheets;
 pub mod survey;
 pub mod thread;

@@ -3,14 +3,14 @@
 use crate::stages::types::Missing;
 use crate::verdict::{Settles, Words};
 
-pub(super) fn settles(place: &str, how: &str) -> Settles {
+pub(crate) fn settles(place: &str, how: &str) -> Settles {
     Settles {
         place: place.to_owned(),
         how: how.to_owned(),
     }
 }
 
-pub(super) fn missing(why: &str, place: &str, how: &str) -> Missing {
+pub(crate) fn missing(why: &str, place: &str, how: &str) -> Missing {
     Missing {
         why: why.into(),
         settles: settles(place, how),

@@ -79,7 +79,7 @@ pub(super) fn is_from(wanted: &Wanted, own: &ShelfHose) -> bool {
 }
 
 /// Outside diameter of a hose when free, where it is known.
-pub(super) fn outside(facts: &HoseFacts) -> Option<Length> {
+pub(crate) fn outside(facts: &HoseFacts) -> Option<Length> {
     match (&facts.outside, &facts.bore) {
         (Ok(Outside::Over(over)), _) => Some(over.measured.value),
         (Ok(Outside::Wall(wall)), Ok(bore)) => {

@@ -6,6 +6,7 @@ pub mod fill;
 pub mod fit;
 pub mod flow;
 pub mod order;
+pub mod route;
 pub mod survey;
 pub mod threads;
 pub mod types;

@@ -1,0 +1,232 @@
+//! What the route stage reads: mouths, bodies, pieces, tools. Plain numbers in metres, radians, newtons.
+
+use std::sync::Arc;
+
+use bay::solid::{Frame, Mesh, Nature, Shape};
+use boat::{Key, KeyPath};
+
+use super::types::Place;
+use crate::stages::types::Missing;
+use crate::verdict::Words;
+
+/// All that is read.
+#[derive(Clone, Debug)]
+pub struct RouteInput {
+    /// The arrangement.
+    pub arrangement: Option<Key>,
+    /// Where x and y point, in words.
+    pub axes: [String; 2],
+    /// The direction of the bow.
+    pub ahead: Place,
+    /// The way in: middle, length along x, breadth along y.
+    pub hatch: Option<(Place, [f64; 2])>,
+    /// How far the engine moves on its mounts, each way [m], and where that is told.
+    pub moves: Result<f64, Missing>,
+    /// What stands in the way.
+    pub bodies: Vec<BodyFact>,
+    /// The scan as laid in.
+    pub scan: Option<ScanFact>,
+    /// Mouths that have a place.
+    pub mouths: Vec<MouthFact>,
+    /// Runs in an order in which each tee is laid before what hangs on it.
+    pub runs: Vec<RunFact>,
+    /// Clips.
+    pub clips: Vec<ClipFact>,
+    /// Heel and trim that are looked at besides upright [rad].
+    pub tilts: Vec<(String, f64, f64)>,
+    /// Whether windows, corners and access are wanted too.
+    pub settle: bool,
+}
+
+/// A thing in the way.
+#[derive(Clone, Debug)]
+pub struct BodyFact {
+    /// Its name in the file.
+    pub name: Key,
+    /// For people.
+    pub title: String,
+    /// Its shape.
+    pub shape: Shape,
+    /// What it is.
+    pub nature: Nature,
+    /// Whether it is the hull herself.
+    pub hull: bool,
+    /// With what it moves.
+    pub frame: Frame,
+    /// The clearance that it wants [m].
+    pub keep: f64,
+    /// The thing that it is part of: its own mouths are exempt from it near their ends.
+    pub of: Option<Key>,
+    /// Where it stands in the file.
+    pub place: KeyPath,
+}
+
+/// The scan as laid in.
+#[derive(Clone, Debug)]
+pub struct ScanFact {
+    /// Ready to be asked.
+    pub mesh: Arc<Mesh>,
+    /// How far it may be off [m].
+    pub error: f64,
+    /// The same for people.
+    pub error_text: Words,
+    /// By what it was laid in.
+    pub laid: Words,
+}
+
+/// The mouth of a spigot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MouthFact {
+    /// `engine.out`.
+    pub key: Key,
+    /// The thing that it belongs to.
+    pub thing: Key,
+    /// For people.
+    pub title: String,
+    /// The middle of the mouth.
+    pub at: Place,
+    /// Out of it, of length one.
+    pub along: Place,
+    /// It surely lies within [m].
+    pub half: f64,
+    /// It surely points within [rad].
+    pub aside: f64,
+    /// Whether it moves with the engine.
+    pub on_engine: bool,
+    /// Where that was read: `taped`, `written`.
+    pub from: String,
+    /// Where it stands in the file.
+    pub place: KeyPath,
+}
+
+/// Where a run begins or ends.
+#[derive(Clone, Debug, PartialEq)]
+pub enum EndFact {
+    /// On a mouth.
+    Mouth(MouthFact),
+    /// On the branch of a tee.
+    Tee {
+        /// The run that the tee is in.
+        run: Key,
+        /// The tee.
+        piece: Key,
+    },
+}
+
+/// A run.
+#[derive(Clone, Debug)]
+pub struct RunFact {
+    /// Its key.
+    pub key: Key,
+    /// Its letter.
+    pub mark: String,
+    /// For people.
+    pub title: String,
+    /// Where it stands in the file.
+    pub place: KeyPath,
+    /// Its two ends, or why one has no place.
+    pub ends: [Result<EndFact, Missing>; 2],
+    /// Its pieces, or why they are not known.
+    pub pieces: Result<Vec<PieceFact>, Missing>,
+    /// Places that hold the hose: place, and how far along the run it is held where that is told [m].
+    pub supports: Vec<(Place, Option<f64>)>,
+    /// Density of what fills it [kg/m³].
+    pub density: f64,
+    /// Whether it carries coolant whose air must get out.
+    pub wet: bool,
+    /// Least speed of the coolant in any running state [m/s], by which air is carried.
+    pub speed: Option<f64>,
+    /// Whether a bleed sits at its high spot.
+    pub bleed: bool,
+    /// Whether a drain sits at its low spot.
+    pub drain: bool,
+}
+
+/// One piece of a run.
+#[derive(Clone, Debug)]
+pub struct PieceFact {
+    /// `hot.hose`.
+    pub key: Key,
+    /// For people.
+    pub title: String,
+    /// Its outside diameter [m].
+    pub od: f64,
+    /// Its bore [m].
+    pub bore: f64,
+    /// What it is.
+    pub form: PieceForm,
+}
+
+/// What a piece is to the bay.
+#[derive(Clone, Debug)]
+pub enum PieceForm {
+    /// A hose.
+    Hose(HoseFact),
+    /// What does not bend.
+    Rigid {
+        /// Length over all, from mouth to mouth along its centre line [m].
+        long: f64,
+        /// By how much it turns [rad] and on which radius [m].
+        turn: Option<(f64, f64)>,
+        /// Straight legs before and after its bend, between the ends that show [m].
+        legs: [f64; 2],
+        /// How it is rolled about its upstream end [rad], from straight up, right-handed along the flow.
+        roll: Option<f64>,
+        /// Its mass [kg].
+        mass: f64,
+    },
+}
+
+/// A hose.
+#[derive(Clone, Debug)]
+pub struct HoseFact {
+    /// Its free length between the mouths of its spigots [m].
+    pub free: f64,
+    /// How far that may be off [m].
+    pub free_half: f64,
+    /// What is pushed over the two spigots [m].
+    pub pushed: [f64; 2],
+    /// Whether the owner decided the cut.
+    pub decided: bool,
+    /// EI [N m²]: likely value, least, greatest.
+    pub stiffness: [f64; 3],
+    /// Where that is from.
+    pub stiffness_from: String,
+    /// What a droop test would settle, where the stiffness is not measured.
+    pub stiffness_missing: Option<Missing>,
+    /// Its own mass [kg/m].
+    pub mass: f64,
+    /// Least radius to the centre line [m] and whose figure it is.
+    pub least: Option<(f64, String)>,
+    /// The radius at which it folds [m].
+    pub kinks: Option<(f64, String)>,
+    /// Where its cut is written.
+    pub place: KeyPath,
+}
+
+/// A clip.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClipFact {
+    /// Its joint.
+    pub joint: Key,
+    /// Its mark.
+    pub mark: String,
+    /// The run.
+    pub run: Key,
+    /// The piece whose end it holds.
+    pub piece: Key,
+    /// Whether it holds the upstream end of that piece.
+    pub upstream: bool,
+    /// For people.
+    pub title: String,
+    /// The kind of clip, where it is known.
+    pub kind: Option<boat::ClipWord>,
+    /// Diameter that it sits on [m].
+    pub od: f64,
+    /// From the mouth of the spigot back to the middle of the band [m].
+    pub back: f64,
+    /// What the owner typed of the room in front of the screw [m], and where.
+    pub room: Option<f64>,
+    /// Where the joint stands in the file.
+    pub place: KeyPath,
+}
