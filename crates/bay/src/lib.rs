@@ -1,7 +1,10 @@
-//! The engine bay as solid geometry: the crate for bodies, and for the curve that a hose takes
-//! between two spigots.
+//! The engine bay as solid geometry, and the curve that a hose takes between two spigots.
 //!
-//! It holds nothing yet: no verdict of today needs a position, and a boat whose runs are told by
-//! length and bends alone stays complete. The crate stands so that its one edge is drawn and
-//! checked from the beginning: it knows quantities, and neither boats nor verdicts.
+//! It knows quantities, bodies and curves, and neither boats nor verdicts. Lengths are in metres,
+//! forces in newtons, angles in radians; z is up.
 #![warn(missing_docs)]
+
+pub mod solid;
+
+/// A place or a direction in space: metres, z up.
+pub use parry3d_f64::math::Vector as Vec3;

@@ -1,0 +1,4 @@
+//! Tests of bodies and scans from outside.
+
+mod kit;
+mod shapes;
