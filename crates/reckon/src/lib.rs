@@ -59,7 +59,7 @@ pub use stages::circuit::listing::{Listing, Row, Side};
 pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::route::{
-    LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Route,
+    LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Place, Route, apart,
 };
 pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeCheck};
 pub use stages::threads::{Further, Identified, RULES as THREAD_RULES, Tells, ThreadRow};

@@ -16,6 +16,7 @@ use crate::spots;
 use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
+use crate::stages::route::Route;
 use crate::stages::survey::tape::{self, Surveyed, TapeInput, TapeOutput};
 use crate::stages::types::JointRow;
 use crate::stages::{circuit, condition};
@@ -164,6 +165,8 @@ pub struct Answer {
     pub surveyed: Option<Surveyed>,
     /// Flow and heat; `None` of no boat at all.
     pub flow: Option<Arc<Flow>>,
+    /// The bay; `None` where the file says nothing of it.
+    pub route: Option<Arc<Route>>,
 }
 
 /// The mark of each run: those of the file as they stand, free letters for the rest.
@@ -223,5 +226,6 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         fill,
         surveyed: taped.surveyed,
         flow: Some(flow),
+        route: None,
     }
 }

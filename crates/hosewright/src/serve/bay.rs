@@ -69,22 +69,6 @@ impl App {
         })
     }
 
-    /// Points of the scan as it was laid in: x, y, z [m], four bytes each, the least significant first.
-    pub(crate) fn bay_points(&self) -> Result<Vec<u8>, Refused> {
-        let sheet = self.sheet()?;
-        let scan = sheet
-            .loaded
-            .scan()
-            .ok_or_else(|| Refused::missing("No scan is laid in."))?;
-        let mut bytes = Vec::with_capacity(scan.mesh.points().len() * 12);
-        for point in scan.mesh.points() {
-            for along in [point.x, point.y, point.z] {
-                bytes.extend((along as f32).to_le_bytes());
-            }
-        }
-        Ok(bytes)
-    }
-
     /// How far it is from one place of the bay to another.
     pub(crate) fn measured(&self, ask: &MeasureAsk, units: System) -> Result<Measured, Refused> {
         let sheet = self.sheet()?;
@@ -98,7 +82,7 @@ impl App {
             let key = end
                 .key
                 .as_deref()
-                .ok_or_else(|| Refused::wrong("A place wants a key or a point."))?;
+                .ok_or_else(|| Refused::unfit("A place wants a key or a point."))?;
             route
                 .and_then(|route| route.place_of(key))
                 .ok_or_else(|| Refused::missing("Nobody knows yet where that is."))

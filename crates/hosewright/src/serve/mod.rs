@@ -5,6 +5,7 @@
 
 mod answers;
 mod assets;
+mod bay;
 mod boats;
 mod clock;
 mod desk;

@@ -24,7 +24,7 @@ use super::trial::TrialAsk;
 use super::values::ReadingAsk;
 use super::{App, answered, assets, events, guard};
 use crate::api::{
-    Boats, Card, Drawing, Fill, Flow, Order, Outcomes, Page, ReadingAnswer, Share, SurveyPage,
+    Bay, Boats, Card, Drawing, Fill, Flow, MeasureAsk, Measured, Order, Outcomes, Page, ReadingAnswer, Share, SurveyPage,
     Trial, ValueAnswer, Working,
 };
 
@@ -56,6 +56,8 @@ pub fn router(app: Arc<App>) -> Router {
         .route("/api/flow", get(flow))
         .route("/api/order", get(order))
         .route("/api/fill", get(fill))
+        .route("/api/bay", get(bay))
+        .route("/api/measure", post(measure))
         .route("/api/card", get(card))
         .route("/api/sheets/{file}", get(printed))
         .route("/api/export/verdicts.csv", get(table))
@@ -277,6 +279,22 @@ async fn flow(State(app): Own, Query(which): Query<Which>) -> Answer<Flow> {
 async fn order(State(app): Own, Query(which): Query<Which>) -> Answer<Order> {
     let order = work(&app, &app.lanes.stage, move |app| app.order(&which));
     Ok(Json(order.await?))
+}
+
+async fn bay(State(app): Own, Query(print): Query<Print>) -> Answer<Bay> {
+    let bay = work(&app, &app.lanes.draw, move |app| app.bay(&print));
+    Ok(Json(bay.await?))
+}
+
+async fn measure(
+    State(app): Own,
+    Query(print): Query<Print>,
+    Sent(ask): Sent<MeasureAsk>,
+) -> Answer<Measured> {
+    let measured = work(&app, &app.lanes.draw, move |app| {
+        app.measured(&ask, print.units.into())
+    });
+    Ok(Json(measured.await?))
 }
 
 async fn fill(State(app): Own, Query(which): Query<Which>) -> Answer<Fill> {

@@ -1,8 +1,8 @@
 //! What the route stage found: each run as it hangs, each clip as a tool reaches it.
 
-use bay::Vec3;
 use boat::Key;
 
+use crate::say;
 use crate::verdict::{Grade, Settles, Verdict, Words};
 
 /// A place or direction in the bay: x as the file says, y to the left of it, z up from today's waterline [m].
@@ -225,7 +225,12 @@ pub enum LayOrder {
     Blocked(Vec<Key>),
 }
 
-/// As plain numbers.
-pub(crate) fn place(at: Vec3) -> Place {
-    [at.x, at.y, at.z]
+
+/// How far two places lie apart, and by how much that may be off, in words. `half` is how far the two may be off
+/// together [m].
+pub fn apart(from: Place, to: Place, half: f64) -> (Words, Option<Words>) {
+    let squares = from.iter().zip(to).map(|(a, b)| (a - b).powi(2));
+    let far = squares.sum::<f64>().sqrt();
+    let off = (half > 0.0).then(|| Words::of(|system| format!("± {}", say::whole_mm(half, system))));
+    (Words::of(|system| say::whole_mm(far, system)), off)
 }
