@@ -1,6 +1,6 @@
 //! The pieces of a run as the knife and the bay need them: lengths, bores, what goes over the spigots.
 
-use boat::{Arranged, Boat, Key, Piece, PieceKind, Run, Size, Told, piece_text};
+use boat::{Arranged, Boat, KeyPath, Piece, PieceKind, Run, Size, Told, piece_text};
 use quantity::{Length, Measured, Origin, Quantity};
 
 use crate::job::{Kept, KeptHose};
@@ -96,6 +96,18 @@ impl Pieces<'_> {
         }
     }
 
+    /// How long the owner decided to cut a hose.
+    fn decided(&self, run: &Run, pieces: &[Piece], at: usize) -> Option<(Length, KeyPath)> {
+        let is_hose = |piece: &Piece| matches!(piece.kind, PieceKind::Hose { .. });
+        let lie = self.boat().bay.lies.iter().find(|lie| lie.run == run.key)?;
+        if !pieces.get(at).is_some_and(is_hose) {
+            return None;
+        }
+        let before = pieces.iter().take(at).filter(|other| is_hose(other)).count();
+        let cut = lie.cut.get(before)?.given()?;
+        Some((cut.value, format!("{}.cut[{before}]", lie.path())))
+    }
+
     fn cut_piece(&self, run: &Run, pieces: &[Piece], i: usize, piece: &Piece) -> CutPiece {
         let key = format!("{}.{}", run.key, piece.name);
         // The joints at its two sides: with the run's ends, or with its male neighbours.
@@ -153,6 +165,7 @@ impl Pieces<'_> {
             name: facts.map_or_else(|| piece_text(&piece.kind), |facts| facts.name.clone()),
             shape,
             long: piece.long,
+            decided: self.decided(run, pieces, i),
             pushed,
         }
     }
@@ -218,6 +231,7 @@ impl Pieces<'_> {
     }
 }
 
-fn tenths(degrees: f64) -> u32 {
+/// An angle [°] in tenths of a degree.
+pub(crate) fn tenths(degrees: f64) -> u32 {
     (degrees * 10.0).round().clamp(0.0, 3600.0) as u32
 }

@@ -9,6 +9,7 @@ mod scan;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use bay::access::Tool;
 use boat::{Arranged, Boat, Carries, Direction, Facing, Key, Run, RunEnd, Told};
 use quantity::Quantity;
 
@@ -58,6 +59,7 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
     let ahead = facing
         .vector(Direction::Forward)
         .unwrap_or([1.0, 0.0, 0.0]);
+    let file_order = boat.runs.iter().map(|run| run.key.clone()).collect();
     let mut runs: Vec<RunFact> = boat
         .runs
         .iter()
@@ -84,10 +86,29 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
         scan: None,
         mouths: mouths.all,
         runs,
+        file_order,
         clips,
+        tools: tools(&boat.bay.tools),
         tilts: tilts(facing),
         settle,
     }
+}
+
+/// The tools of the trade, with the owner's own measures where there are some.
+fn tools(own: &[boat::BayTool]) -> Vec<Tool> {
+    let mut tools = bay::access::usual();
+    for told in own {
+        let (Some(long), Some(round)) = (told.long.given(), told.round.given()) else {
+            continue;
+        };
+        let (long, round) = (long.value.si(), round.value.si());
+        let driver = Tool::driver(&told.name, long, round);
+        match tools.iter_mut().find(|tool| tool.name == told.name) {
+            Some(tool) => *tool = driver,
+            None => tools.push(driver),
+        }
+    }
+    tools
 }
 
 /// Where x and y point, in words.

@@ -39,8 +39,17 @@ pub struct CutPiece {
     pub shape: Shape,
     /// Its own length along the run, where typed.
     pub long: Option<Length>,
+    /// How long it is cut, where the owner decided that, and where it is written.
+    pub decided: Option<(Length, KeyPath)>,
     /// How far its upstream and its downstream end go over their spigots; nothing for a male piece.
     pub pushed: [Option<Known<Length>>; 2],
+}
+
+impl CutPiece {
+    /// Whether nothing tells its own length.
+    fn is_open(&self) -> bool {
+        self.long.is_none() && self.decided.is_none()
+    }
 }
 
 /// What a piece is, to the knife.
@@ -140,7 +149,7 @@ pub fn cuts(input: &CutInput) -> CutOutput {
         .pieces
         .iter()
         .filter(|piece| matches!(piece.shape, Shape::Hose { .. }));
-    let unknown = hoses.filter(|piece| piece.long.is_none()).count();
+    let unknown = hoses.filter(|piece| piece.is_open()).count();
     for piece in &input.pieces {
         match &piece.shape {
             Shape::Hose { .. } => {
@@ -160,6 +169,10 @@ pub fn cuts(input: &CutInput) -> CutOutput {
 /// Says so where every length of a run is written and they do not add up to its own.
 fn adds_up(input: &CutInput, verdicts: &mut [Verdict], hoses: &mut [CutHose]) {
     let Ok(whole) = &input.length else { return };
+    // Who decided on a cut wants another length than the tape along the old hose.
+    if input.pieces.iter().any(|piece| piece.decided.is_some()) {
+        return;
+    }
     let lengths: Option<Vec<f64>> = input
         .pieces
         .iter()
@@ -196,7 +209,14 @@ fn adds_up(input: &CutInput, verdicts: &mut [Verdict], hoses: &mut [CutHose]) {
 }
 
 /// What lies between the mouths of the spigots at the two sides of a piece that is no hose.
-fn takes(input: &CutInput, piece: &CutPiece) -> Result<f64, Missing> {
+pub(crate) fn takes(input: &CutInput, piece: &CutPiece) -> Result<f64, Missing> {
+    if let Some((cut, _)) = &piece.decided {
+        let mut along = cut.si();
+        for pushed in piece.pushed.iter().flatten() {
+            along -= pushed.as_ref().map_err(Clone::clone)?.measured.value.si();
+        }
+        return Ok(along);
+    }
     if let Some(long) = piece.long {
         return Ok(long.si());
     }
@@ -240,6 +260,18 @@ fn takes(input: &CutInput, piece: &CutPiece) -> Result<f64, Missing> {
     }
 }
 
+/// The free length of a hose of a run, between the mouths of its spigots.
+///
+/// # Errors
+/// What is missing, where it can't be told.
+pub(crate) fn free_length(input: &CutInput, piece: &CutPiece) -> Known<Length> {
+    let hoses = input.pieces.iter();
+    let unknown = hoses
+        .filter(|piece| matches!(piece.shape, Shape::Hose { .. }) && piece.is_open())
+        .count();
+    between(input, piece, unknown)
+}
+
 /// The length of a hose along the run, between the mouths of its spigots, and how it was found.
 fn between(input: &CutInput, piece: &CutPiece, unknown: usize) -> Known<Length> {
     let settles = Settles {
@@ -249,6 +281,18 @@ fn between(input: &CutInput, piece: &CutPiece, unknown: usize) -> Known<Length> 
             piece.name
         ),
     };
+    if let Some((cut, place)) = &piece.decided {
+        let mut along = *cut;
+        for pushed in piece.pushed.iter().flatten() {
+            along = along - pushed.as_ref().map_err(Clone::clone)?.measured.value;
+        }
+        return Ok(Value {
+            measured: Measured::exact(along, Origin::Computed),
+            from: "cut as decided".into(),
+            place: Some(place.clone()),
+            settles,
+        });
+    }
     if let Some(long) = piece.long {
         return Ok(Value {
             measured: Measured::exact(long, Origin::Read(Instrument::Tape)),
@@ -281,15 +325,15 @@ fn between(input: &CutInput, piece: &CutPiece, unknown: usize) -> Known<Length> 
 }
 
 /// A bend radius to the centre line, and whose figure it is.
-struct Radius {
-    metres: f64,
-    source: String,
+pub(crate) struct Radius {
+    pub(crate) metres: f64,
+    pub(crate) source: String,
 }
 
 /// The least radius of a hose, and the one under which it is refused: its maker's figure for both, or
 /// the trade's rules as multiples of the bore. Where a rule does not say to where it measures, it is
 /// taken to the centre line, which asks least.
-fn radii(shape: &Shape) -> Option<(Radius, Radius)> {
+pub(crate) fn radii(shape: &Shape) -> Option<(Radius, Radius)> {
     let Shape::Hose {
         build,
         bore,
@@ -361,7 +405,7 @@ fn hose(input: &CutInput, piece: &CutPiece, unknown: usize) -> (CutHose, Verdict
             },
         })),
         most,
-        shared: piece.long.is_none() && unknown > 1,
+        shared: piece.is_open() && unknown > 1,
     };
     if let Some(missing) = missing {
         let mut verdict = subject.waits(Stage::Order, "cut", "Cut length", missing);

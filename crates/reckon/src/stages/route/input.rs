@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use bay::access::Tool;
 use bay::solid::{Frame, Mesh, Nature, Shape};
 use boat::{Key, KeyPath};
 
@@ -30,10 +31,14 @@ pub struct RouteInput {
     pub mouths: Vec<MouthFact>,
     /// Runs in an order in which each tee is laid before what hangs on it.
     pub runs: Vec<RunFact>,
+    /// The runs in the order of the file.
+    pub file_order: Vec<Key>,
     /// Clips.
     pub clips: Vec<ClipFact>,
-    /// Heel and trim that are looked at besides upright [rad].
-    pub tilts: Vec<(String, f64, f64)>,
+    /// The tools at hand.
+    pub tools: Vec<Tool>,
+    /// Heel and trim that are looked at besides upright: name, and where up is in the bay then.
+    pub tilts: Vec<(String, Place)>,
     /// Whether windows, corners and access are wanted too.
     pub settle: bool,
 }

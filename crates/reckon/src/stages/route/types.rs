@@ -234,3 +234,8 @@ pub fn apart(from: Place, to: Place, half: f64) -> (Words, Option<Words>) {
     let off = (half > 0.0).then(|| Words::of(|system| format!("± {}", say::whole_mm(half, system))));
     (Words::of(|system| say::whole_mm(far, system)), off)
 }
+
+/// As plain numbers.
+pub(super) fn place(at: bay::Vec3) -> Place {
+    [at.x, at.y, at.z]
+}

@@ -1,0 +1,613 @@
+//! Lays every run, judges it, and then looks at what lies beside what.
+
+use std::collections::BTreeMap;
+
+use bay::Vec3;
+use bay::rod::End;
+use bay::sequence::{Fitting, Hose, Order};
+use bay::solid::{Body, Faces, Frame, Nature, Shape, Space};
+use boat::Key;
+
+use super::access::{Seat, Sweep, by_room};
+use super::hang::{self, Hung};
+use super::input::{ClipFact, EndFact, PieceForm, RouteInput, RunFact};
+use super::judge::{HOSES_APART, Judge, mm};
+use super::lain::{Exempt, Gap, Lain, gaps};
+use super::types::{
+    LaidBody, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Place,
+    Route, place,
+};
+use crate::say;
+use crate::stages::types::{Missing, Subject};
+use crate::verdict::{Grade, Stage, Verdict, Words};
+
+/// How far beyond the wanted clearance things are looked for [m].
+const LOOK: f64 = 0.10;
+/// How much of a hose's end may lie against what carries its spigot, in outside diameters.
+const HOST_FREE: f64 = 1.5;
+
+/// A mouth as the rod is clamped in it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mouth {
+    pub(super) end: End,
+    pub(super) half: f64,
+    pub(super) aside: f64,
+    pub(super) on_engine: bool,
+}
+
+/// A run that hangs.
+pub(super) struct Laid<'a> {
+    pub(super) run: &'a RunFact,
+    pub(super) mouths: [Mouth; 2],
+    pub(super) hung: Hung,
+}
+
+/// Lays all runs of the input.
+pub(super) fn lay(input: &RouteInput) -> Route {
+    let space = space(input);
+    let mut route = Route {
+        arrangement: input.arrangement.clone(),
+        axes: input.axes.clone(),
+        bodies: input.bodies.iter().map(body).collect(),
+        scan: input.scan.as_ref().map(|scan| LaidScan {
+            triangles: scan.mesh.triangles().len(),
+            error: scan.error_text.clone(),
+            laid: scan.laid.clone(),
+        }),
+        mouths: input
+            .mouths
+            .iter()
+            .map(|mouth| (mouth.key.clone(), mouth.at, mouth.half))
+            .collect(),
+        hatch: input.hatch.map(corners),
+        moves: input.moves.as_ref().copied().unwrap_or(0.0),
+        ..Route::default()
+    };
+    let mut laid: Vec<Laid> = Vec::new();
+    for run in &input.runs {
+        match one(input, run, &laid, &space) {
+            Ok(found) => laid.push(found),
+            Err(missing) => route.missing.push(NotLaid {
+                run: run.key.clone(),
+                mark: run.mark.clone(),
+                why: missing.why.metric.clone(),
+                settles: missing.settles.clone(),
+            }),
+        }
+    }
+    for missing in &route.missing {
+        let title = format!("{} ({})", missing.run, missing.mark);
+        let subject = Subject {
+            key: missing.run.clone(),
+            title,
+            place: missing.settles.place.clone(),
+        };
+        let because = format!("It can't be laid yet: {}.", missing.why);
+        let mut verdict =
+            subject.verdict(Stage::Route, "laid", Grade::Unmeasured, because.as_str().into());
+        verdict.settle_by(&missing.settles);
+        route.verdicts.push(verdict.spoken());
+    }
+    let tubes = tubes(&laid);
+    for (at, found) in laid.iter().enumerate() {
+        let mut lain = found.hung.lain.clone();
+        lain.gaps.extend(beside(found, at, &laid));
+        let PiecesOf(pieces) = PiecesOf::of(found.run);
+        let mut judge = Judge {
+            input,
+            run: found.run,
+            pieces,
+            lain: &lain,
+            verdicts: Vec::new(),
+        };
+        judge.shape();
+        let mut verdicts = judge.verdicts;
+        if input.settle {
+            verdicts.extend(super::settle::judge(input, found, &space));
+        }
+        let verdicts: Vec<Verdict> = verdicts.into_iter().map(Verdict::spoken).collect();
+        route.runs.push(run(input, found, &lain, &verdicts));
+        route.verdicts.extend(verdicts);
+    }
+    clips(input, &space, &laid, &tubes, &mut route);
+    // In the order of the file, as everything else is told.
+    let order: BTreeMap<&str, usize> = input
+        .file_order
+        .iter()
+        .enumerate()
+        .map(|(at, run)| (run.as_str(), at))
+        .collect();
+    let at = |run: &str| order.get(run).copied().unwrap_or(usize::MAX);
+    route.runs.sort_by_key(|run| at(&run.run));
+    route.missing.sort_by_key(|run| at(&run.run));
+    let of = |subject: &str| at(subject.split('.').next().unwrap_or(subject));
+    route.verdicts.sort_by_key(|verdict| of(&verdict.subject));
+    route
+}
+
+/// The pieces of a run that has them.
+struct PiecesOf<'a>(&'a [super::input::PieceFact]);
+
+impl<'a> PiecesOf<'a> {
+    fn of(run: &'a RunFact) -> Self {
+        Self(run.pieces.as_deref().unwrap_or(&[]))
+    }
+}
+
+fn corners((at, [long, broad]): (Place, [f64; 2])) -> [Place; 4] {
+    let [x, y, z] = at;
+    let corner = |i: f64, j: f64| [x + i * long / 2.0, y + j * broad / 2.0, z];
+    [
+        corner(-1.0, -1.0),
+        corner(1.0, -1.0),
+        corner(1.0, 1.0),
+        corner(-1.0, 1.0),
+    ]
+}
+
+fn body(fact: &super::input::BodyFact) -> LaidBody {
+    let faces = Faces::of(&fact.shape);
+    LaidBody {
+        name: fact.name.clone(),
+        title: fact.title.clone(),
+        nature: match fact.nature {
+            _ if fact.hull => "hull",
+            Nature::Hot => "hot",
+            Nature::Moving => "moving",
+            Nature::Solid => "solid",
+        }
+        .to_owned(),
+        frame: match fact.frame {
+            Frame::Engine => "engine",
+            Frame::Hull => "hull",
+        }
+        .to_owned(),
+        keep: fact.keep,
+        points: faces.points.into_iter().map(place).collect(),
+        triangles: faces.triangles,
+        edges: faces.edges,
+    }
+}
+
+fn space(input: &RouteInput) -> Space {
+    let mut bodies: Vec<Body> = input
+        .bodies
+        .iter()
+        .map(|fact| Body {
+            name: fact.title.clone(),
+            shape: fact.shape.clone(),
+            nature: fact.nature,
+            frame: fact.frame,
+            keep: fact.keep,
+        })
+        .collect();
+    if let Some(scan) = &input.scan {
+        bodies.push(Body {
+            name: "scan".into(),
+            shape: Shape::Mesh(scan.mesh.clone()),
+            nature: Nature::Solid,
+            frame: Frame::Hull,
+            // What the scan may be off comes on top of its own inflation.
+            keep: 0.0,
+        });
+    }
+    Space::new(bodies)
+}
+
+/// Lays one run.
+fn one<'a>(
+    input: &'a RouteInput,
+    run: &'a RunFact,
+    laid: &[Laid<'a>],
+    space: &Space,
+) -> Result<Laid<'a>, Missing> {
+    let [from, to] = &run.ends;
+    let mouths = [mouth(from, run, laid)?, mouth(to, run, laid)?];
+    let pieces = run.pieces.as_ref().map_err(Clone::clone)?;
+    let exempt = exempt(input, run, space);
+    let mut hung = hang::hang(input, run, pieces, mouths, &exempt, space)?;
+    hung.lain.gaps = gaps(
+        space,
+        &hung.lain.parts,
+        &exempt,
+        mouths.map(|mouth| mouth.on_engine),
+        LOOK,
+    );
+    Ok(Laid { run, mouths, hung })
+}
+
+/// What carries the mouths of a run, by the numbers of the space; a scan carries every mouth.
+fn exempt(input: &RouteInput, run: &RunFact, space: &Space) -> Exempt {
+    let scan = input.scan.is_some().then(|| space.bodies().len() - 1);
+    let hosts = run.ends.each_ref().map(|end| {
+        let thing = match end {
+            Ok(EndFact::Mouth(mouth)) => Some(mouth.thing.as_str()),
+            _ => None,
+        };
+        let own = input
+            .bodies
+            .iter()
+            .enumerate()
+            .filter(|(_, body)| thing.is_some() && body.of.as_deref() == thing)
+            .map(|(number, _)| number);
+        own.chain(scan).collect::<Vec<usize>>()
+    });
+    let pieces = run.pieces.as_deref().unwrap_or(&[]);
+    let od = |piece: Option<&super::input::PieceFact>| piece.map_or(0.0, |piece| piece.od * HOST_FREE);
+    Exempt {
+        hosts,
+        free: [od(pieces.first()), od(pieces.last())],
+    }
+}
+
+/// The mouth of an end; that of a tee once its run is laid.
+fn mouth(
+    end: &Result<EndFact, Missing>,
+    run: &RunFact,
+    laid: &[Laid],
+) -> Result<Mouth, Missing> {
+    match end.as_ref().map_err(Clone::clone)? {
+        EndFact::Mouth(fact) => Ok(Mouth {
+            end: End {
+                at: Vec3::from_array(fact.at),
+                along: Vec3::from_array(fact.along),
+            },
+            half: fact.half,
+            aside: fact.aside,
+            on_engine: fact.on_engine,
+        }),
+        EndFact::Tee { run: of, piece } => {
+            let carrier = laid.iter().find(|laid| laid.run.key == *of);
+            let Some(carrier) = carrier else {
+                return Err(crate::shop::missing(
+                    &format!("{of}, from whose tee it goes, is not laid yet"),
+                    &run.place,
+                    &format!("Settle what {of} waits for first."),
+                ));
+            };
+            let key = format!("{of}.{piece}");
+            let branch = carrier.hung.branches.iter().find(|(name, _)| *name == key);
+            match branch {
+                Some((_, Some(end))) => Ok(Mouth {
+                    end: *end,
+                    half: carrier.mouths.iter().map(|mouth| mouth.half).fold(0.0, f64::max),
+                    aside: 0.05,
+                    on_engine: false,
+                }),
+                _ => Err(crate::shop::missing(
+                    &format!("how {key} is rolled is not decided, so that its branch points nowhere"),
+                    &format!("bay.lies.{of}.roll"),
+                    &format!("Write where its branch points, clockwise seen along the flow, 0° being up: `roll = {{ {piece} = \"90°\" }}` under bay.lies.{of}."),
+                )),
+            }
+        }
+    }
+}
+
+/// Each run as one tube, by its key.
+fn tubes(laid: &[Laid]) -> Vec<(Key, Shape)> {
+    laid.iter()
+        .map(|found| {
+            let parts = &found.hung.lain.parts;
+            let radius = parts.iter().map(|part| part.radius).fold(0.0, f64::max);
+            (
+                found.run.key.clone(),
+                Shape::Tube {
+                    points: line(&found.hung.lain),
+                    radius,
+                },
+            )
+        })
+        .collect()
+}
+
+fn line(lain: &Lain) -> Vec<Vec3> {
+    let mut points: Vec<Vec3> = Vec::new();
+    for point in lain.parts.iter().flat_map(|part| &part.line) {
+        if points.last().is_none_or(|last| (*last - *point).length() > 1e-6) {
+            points.push(*point);
+        }
+    }
+    points
+}
+
+/// Other runs that lie close to this one. Those that were laid before are told of here alone, so that each pair is
+/// told once.
+fn beside(found: &Laid, at: usize, laid: &[Laid]) -> Vec<Gap> {
+    let mut out = Vec::new();
+    let engine = |found: &Laid| found.mouths.map(|mouth| mouth.on_engine);
+    for other in laid.iter().take(at) {
+        // A branch touches the run whose tee it hangs on.
+        let joined = |one: &RunFact, two: &RunFact| {
+            one.ends
+                .iter()
+                .any(|end| matches!(end, Ok(EndFact::Tee { run, .. }) if *run == two.key))
+        };
+        let skip = if joined(found.run, other.run) || joined(other.run, found.run) {
+            0.08
+        } else {
+            0.0
+        };
+        let bodies: Vec<Body> = other
+            .hung
+            .lain
+            .parts
+            .iter()
+            .filter(|part| part.line.len() > 1)
+            .map(|part| Body {
+                name: format!("{} ({})", other.run.key, other.run.mark),
+                shape: Shape::Tube {
+                    points: part.line.clone(),
+                    radius: part.radius,
+                },
+                nature: Nature::Solid,
+                frame: Frame::Hull,
+                keep: HOSES_APART,
+            })
+            .collect();
+        let all: Vec<usize> = (0..bodies.len()).collect();
+        let exempt = Exempt {
+            hosts: [all.clone(), all],
+            free: [skip, skip],
+        };
+        let space = Space::new(bodies);
+        let near = gaps(&space, &found.hung.lain.parts, &exempt, [false, false], 0.0);
+        let least = near.into_iter().min_by(|a, b| a.gap.total_cmp(&b.gap));
+        if let Some(mut gap) = least {
+            gap.with = format!("beside-{}", other.run.key);
+            // Two runs of which one moves with the engine rub where they touch.
+            gap.moves = engine(found) != engine(other);
+            out.push(gap);
+        }
+    }
+    out
+}
+
+fn run(input: &RouteInput, found: &Laid, lain: &Lain, verdicts: &[Verdict]) -> LaidRun {
+    let grade = verdicts
+        .iter()
+        .map(|verdict| verdict.grade)
+        .max()
+        .unwrap_or(Grade::Unmeasured);
+    let PiecesOf(pieces) = PiecesOf::of(found.run);
+    let windows = if input.settle {
+        super::settle::windows(found)
+    } else {
+        Vec::new()
+    };
+    let parts: Vec<LaidPart> = pieces
+        .iter()
+        .zip(&lain.parts)
+        .enumerate()
+        .map(|(i, (piece, part))| {
+            let cut = match &piece.form {
+                PieceForm::Hose(hose) => {
+                    let [up, down] = hose.pushed;
+                    Some(hose.free + up + down)
+                }
+                PieceForm::Rigid { .. } => None,
+            };
+            let window = windows.iter().find(|(of, _)| *of == i).map(|(_, window)| *window);
+            LaidPart {
+                key: piece.key.clone(),
+                bends: matches!(piece.form, PieceForm::Hose(_)),
+                line: part.line.iter().copied().map(place).collect(),
+                radius: part.radius,
+                title: piece.title.clone(),
+                cut,
+                cut_text: cut.map(|cut| {
+                    Words::of(|system| match window {
+                        Some((low, high)) => format!(
+                            "{}; {} to {} will do",
+                            mm(cut, system),
+                            mm(low, system),
+                            mm(high, system)
+                        ),
+                        None => mm(cut, system),
+                    })
+                }),
+                window,
+            }
+        })
+        .collect();
+    let least = lain
+        .parts
+        .iter()
+        .filter_map(|part| part.least)
+        .min_by(|a, b| a.radius.total_cmp(&b.radius));
+    let nearest = lain
+        .gaps
+        .iter()
+        .min_by(|a, b| (a.gap - a.keep).total_cmp(&(b.gap - b.keep)));
+    let [(force, moment), (far_force, far_moment)] = lain.ends;
+    LaidRun {
+        run: found.run.key.clone(),
+        mark: found.run.mark.clone(),
+        title: found.run.title.clone(),
+        grade,
+        parts,
+        up: moved(lain, 0),
+        down: moved(lain, 1),
+        bend: least.map(|bend| LeastBend {
+            at: place(bend.at),
+            centre: place(bend.centre),
+            radius: bend.radius,
+            text: Words::of(|system| format!("least radius {}", mm(bend.radius, system))),
+        }),
+        gap: nearest.map(|gap| LeastGap {
+            from: place(gap.from),
+            to: place(gap.to),
+            gap: gap.gap,
+            with: gap.title.clone(),
+            text: Words::of(|system| format!("{} to {}", mm(gap.gap, system), gap.title)),
+        }),
+        highs: lain
+            .highs
+            .iter()
+            .filter(|high| high.tilt.is_empty())
+            .map(|high| LaidSpot {
+                at: place(high.at),
+                text: Words::of(|system| format!("high by {}", mm(high.rise, system))),
+            })
+            .collect(),
+        lows: lain
+            .lows
+            .iter()
+            .map(|low| LaidSpot {
+                at: place(low.at),
+                text: Words::of(|system| {
+                    let litres = quantity::Volume::of_si(low.volume);
+                    format!("{} stay", quantity::show(litres, Some(litres * 0.1), system))
+                }),
+            })
+            .collect(),
+        facts: vec![
+            (
+                "hangs".into(),
+                Words::of(|system| format!("{} under its lower end", mm(lain.sag, system))),
+            ),
+            (
+                "on its ends".into(),
+                Words::from(
+                    format!(
+                        "{force:.0} N and {moment:.1} N m upstream, {far_force:.0} N and {far_moment:.1} N m downstream"
+                    )
+                    .as_str(),
+                ),
+            ),
+        ],
+    }
+}
+
+fn moved(lain: &Lain, at: usize) -> Vec<Place> {
+    lain.moved
+        .as_ref()
+        .and_then(|moved| moved.get(at))
+        .map_or_else(Vec::new, |moved| {
+            moved.line.iter().copied().map(place).collect()
+        })
+}
+
+/// Where a clip sits: behind the mouth that its hose end goes over.
+fn seat(clip: &ClipFact, laid: &[Laid]) -> Option<Seat> {
+    let found = laid.iter().find(|found| found.run.key == clip.run)?;
+    let pieces = found.run.pieces.as_deref().ok()?;
+    let at = pieces.iter().position(|piece| piece.key == clip.piece)?;
+    let part = found.hung.lain.parts.get(at)?;
+    let (mouth, next) = if clip.upstream {
+        (*part.line.first()?, *part.line.get(1)?)
+    } else {
+        let last = part.line.len().checked_sub(1)?;
+        (*part.line.get(last)?, *part.line.get(last.checked_sub(1)?)?)
+    };
+    // The end on a thing points as its mouth does; the one on a piece of the run as the hose leaves it.
+    let [from, to] = &found.mouths;
+    let along = match clip.upstream {
+        true if at == 0 => from.end.along,
+        false if at + 1 == pieces.len() => to.end.along,
+        _ => (next - mouth).try_normalize()?,
+    };
+    let half = from.half.max(to.half);
+    Some(Seat {
+        at: mouth - along * clip.back,
+        axis: along,
+        half,
+    })
+}
+
+/// Sweeps the clips, and looks for an order in which each is reached.
+fn clips(
+    input: &RouteInput,
+    space: &Space,
+    laid: &[Laid],
+    tubes: &[(Key, Shape)],
+    route: &mut Route,
+) {
+    let sweep = Sweep {
+        input,
+        space,
+        hoses: tubes,
+        ahead: Vec3::from_array(input.ahead),
+        tools: input.tools.clone(),
+    };
+    let bare = space.bodies().is_empty();
+    for clip in &input.clips {
+        let seat = seat(clip, laid);
+        let typed = || by_room(clip, &sweep.tools);
+        match seat {
+            Some(seat) if !bare => {
+                let (found, verdicts) = sweep.clip(clip, seat);
+                route.clips.push(found);
+                route.verdicts.extend(verdicts.into_iter().map(Verdict::spoken));
+            }
+            _ => {
+                if let Some(verdict) = input.settle.then(typed).flatten() {
+                    route.verdicts.push(verdict.spoken());
+                }
+            }
+        }
+    }
+    if input.settle && !bare && laid.len() > 1 {
+        route.order = order(input, space, laid, tubes, &sweep);
+        if let Some(LayOrder::Blocked(blocked)) = &route.order {
+            let names = say::list(blocked, "and");
+            let subject = Subject {
+                key: blocked.first().cloned().unwrap_or_default(),
+                title: names.clone(),
+                place: "bay.lies".into(),
+            };
+            let mut verdict = subject.verdict(
+                Stage::Route,
+                "order",
+                Grade::Unsound,
+                format!("There is no order in which every clip of {names} is reached while the others are in.")
+                    .as_str()
+                    .into(),
+            );
+            verdict.remedy =
+                "Turn a clip, take another kind, or lead one of them another way.".into();
+            verdict.source("taking apart what can be reached, one after another (Wilson & Latombe 1994, from memory)");
+            route.verdicts.push(verdict.spoken());
+        }
+    }
+}
+
+/// An order in which each hose's clips are reached with the earlier ones in.
+fn order(
+    input: &RouteInput,
+    space: &Space,
+    laid: &[Laid],
+    tubes: &[(Key, Shape)],
+    sweep: &Sweep<'_>,
+) -> Option<LayOrder> {
+    // A clip that nothing reaches even with no hose in is told of by itself and says nothing of the order.
+    let hoses: Vec<Hose> = tubes
+        .iter()
+        .map(|(run, shape)| Hose {
+            name: run.clone(),
+            shape: shape.clone(),
+            clips: input
+                .clips
+                .iter()
+                .filter(|clip| clip.run == *run)
+                .filter_map(|clip| sweep.reachable_alone(clip, seat(clip, laid)?))
+                .collect(),
+        })
+        .collect();
+    let fitting = Fitting {
+        space,
+        hoses: &hoses,
+        tools: &sweep.tools,
+        fineness: bay::access::Fineness::default(),
+    };
+    let names = |numbers: Vec<usize>| -> Vec<Key> {
+        numbers
+            .into_iter()
+            .filter_map(|number| hoses.get(number).map(|hose| hose.name.clone()))
+            .collect()
+    };
+    match fitting.order().ok()? {
+        Order::Found(order) => Some(LayOrder::Works(names(order))),
+        Order::Stuck { core, .. } => Some(LayOrder::Blocked(names(core))),
+    }
+}
