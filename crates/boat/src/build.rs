@@ -7,6 +7,7 @@ use crate::model::*;
 use crate::value::{Node, Said};
 use crate::words::{Joined, Season, Word};
 
+mod bay;
 mod survey;
 
 static NOTHING: Node = Node {
@@ -54,6 +55,7 @@ pub(crate) fn boat(file: &Node) -> Boat {
             .map(|(key, node)| arrangement(key, node))
             .collect(),
         survey: survey::survey(sub(file, "survey")),
+        bay: bay::bay(sub(file, "bay")),
         states: sub(file, "states")
             .entries()
             .iter()

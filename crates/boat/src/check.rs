@@ -25,6 +25,7 @@ pub(crate) fn check(walk: &mut Walk, boat: &mut Boat) {
     rules(walk, boat);
     beads(walk, boat);
     crate::check_survey::survey(walk, boat);
+    crate::check_bay::bay(walk, boat, &names);
     for sitting in &boat.readings {
         if let Some(state) = &sitting.state {
             let states = boat.states.iter().map(|state| state.key.as_str());
@@ -56,9 +57,9 @@ pub(crate) fn check(walk: &mut Walk, boat: &mut Boat) {
 }
 
 /// Names that stand anywhere in the file, the arrangements' included.
-struct Names {
-    things: Vec<Key>,
-    runs: Vec<Key>,
+pub(crate) struct Names {
+    pub(crate) things: Vec<Key>,
+    pub(crate) runs: Vec<Key>,
 }
 
 impl Names {
@@ -620,7 +621,8 @@ pub(crate) fn joint_keys(run: &Run) -> Vec<Key> {
         .collect()
 }
 
-fn joints(walk: &mut Walk, boat: &Boat) {
+/// The joints of every run in the file as it stands and in the arrangements.
+pub(crate) fn known_joints(boat: &Boat) -> Vec<Key> {
     let mut known = Vec::new();
     let names =
         std::iter::once(None).chain(boat.arrangements.iter().map(|step| Some(step.key.as_str())));
@@ -629,6 +631,11 @@ fn joints(walk: &mut Walk, boat: &Boat) {
     }
     known.sort();
     known.dedup();
+    known
+}
+
+fn joints(walk: &mut Walk, boat: &Boat) {
+    let known = known_joints(boat);
     for note in &boat.joints {
         let place = joint_path(&note.joint);
         if !known.contains(&note.joint) {

@@ -22,7 +22,7 @@ pub(crate) fn survey(walk: &mut Walk, boat: &mut Boat) {
     }
     let pins: Vec<String> = survey.pins.iter().map(|pin| pin.name.clone()).collect();
     let settle = |walk: &mut Walk, spot: &mut Spot, place: &str| {
-        one(walk, boat, &pins, spot, place);
+        one(walk, boat, &pins, "pin or thing", spot, place);
     };
     for tape in &mut survey.tapes {
         let place = tape.path();
@@ -69,8 +69,37 @@ pub(crate) fn survey(walk: &mut Walk, boat: &mut Boat) {
     boat.survey = survey;
 }
 
+/// Which places are known where one is named outside the survey.
+#[derive(Clone, Copy)]
+pub(crate) enum Known {
+    /// Mouths of spigots.
+    Spigots,
+    /// Pins, and mouths of spigots.
+    PinsAndSpigots,
+}
+
+/// A place that the bay names: remarked on where there is none, and the only spigot of a thing named.
+pub(crate) fn settle(walk: &mut Walk, boat: &Boat, known: Known, spot: &mut Spot, place: &str) {
+    let (pins, what): (Vec<String>, &str) = match known {
+        Known::Spigots => (Vec::new(), "thing"),
+        Known::PinsAndSpigots => {
+            let pins = boat.survey.pins.iter().map(|pin| pin.name.clone());
+            (pins.collect(), "pin or thing")
+        }
+    };
+    if spot.part != SpotPart::Mouth {
+        let message = format!(
+            "“{}” is no mouth; that of a spigot is due here",
+            spot.text()
+        );
+        walk.remark_at(Code::UnknownReference, place, message);
+        return;
+    }
+    one(walk, boat, &pins, what, spot, place);
+}
+
 /// One place: a pin, or a spigot of a thing.
-fn one(walk: &mut Walk, boat: &Boat, pins: &[String], spot: &mut Spot, place: &str) {
+fn one(walk: &mut Walk, boat: &Boat, pins: &[String], what: &str, spot: &mut Spot, place: &str) {
     let is_pin = pins.contains(&spot.first);
     if is_pin && spot.second.is_none() && spot.part == SpotPart::Mouth {
         return;
@@ -84,7 +113,7 @@ fn one(walk: &mut Walk, boat: &Boat, pins: &[String], spot: &mut Spot, place: &s
     let Some(thing) = boat.thing(&spot.first) else {
         let things = boat.things.iter().map(|thing| thing.key.as_str());
         let known = pins.iter().map(String::as_str).chain(things).collect();
-        due(walk, place, "pin or thing", &spot.first, known);
+        due(walk, place, what, &spot.first, known);
         return;
     };
     let spigots: Vec<&str> = thing.spigots.iter().map(|s| s.name.as_str()).collect();

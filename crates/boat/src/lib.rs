@@ -8,6 +8,7 @@
 pub mod arrange;
 mod build;
 mod check;
+mod check_bay;
 mod check_survey;
 pub mod edit;
 mod grammar;

@@ -95,6 +95,9 @@ codes! {
     EndTwice "end-twice" Check,
     /// A spigot measured in two places.
     MeasuredTwice "measured-twice" Check,
+    /// Parts of the bay that are well formed each and can't be together: a box without room in it,
+    /// two lengths for three hoses.
+    AtOdds "at-odds" Stop,
     /// Nothing stands between the quotes.
     EmptyText "empty-text" Check,
     /// A spigot thicker than its own bead.

@@ -101,7 +101,8 @@ fn naming(naming: Naming) -> String {
         Naming::Spot => pattern::whole(&pattern::spot()),
         Naming::Tape => pattern::whole(&format!("{0}\\s+{0}", pattern::spot())),
         Naming::Instrument => pattern::instruments(),
-        Naming::Ware => "\\S".to_owned(),
+        Naming::Ware | Naming::Title => "\\S".to_owned(),
+        Naming::Hose => pattern::whole(&pattern::hose_name()),
         Naming::Moment => pattern::whole("[0-9]{4}-[0-9]{2}-[0-9]{2}(?: [0-9]{2}:[0-9]{2})?"),
     }
 }
@@ -259,11 +260,34 @@ fn one(form: &Form) -> Vec<Json> {
             ("pattern", text("\\S")),
         ])],
         Form::Words(list) => words(list),
+        Form::Point => vec![three(one(&Form::Height))],
+        Form::Triple => vec![three(one(&Form::Number(-1e9, 1e9)))],
+        Form::Heading => {
+            let mut schemas = one(&Form::Triple);
+            schemas.push(strings(pattern::heading()));
+            schemas
+        }
+        Form::Spotted => {
+            let mut schemas = one(&Form::Point);
+            schemas.push(strings(pattern::whole(&pattern::spot())));
+            schemas
+        }
+        Form::File => vec![strings(pattern::scan_file())],
         Form::Grammar(grammar) => vec![strings(pattern::grammar(*grammar))],
         Form::Name(_) => vec![strings(pattern::end())],
         // These have no single value; [`alternatives`] has returned for them.
         Form::Table(_) | Form::ThingOrRun(..) | Form::List(_) => Vec::new(),
     }
+}
+
+/// Three of what these allow, in a list.
+fn three(of: Vec<Json>) -> Json {
+    map([
+        ("type", text("array")),
+        ("items", map([("anyOf", Json::List(of))])),
+        ("minItems", Json::Number("3".into())),
+        ("maxItems", Json::Number("3".into())),
+    ])
 }
 
 /// The printed words for an editor to offer, and all that is read beside them.

@@ -1,14 +1,15 @@
 //! What was read, before it is put into the model: one tree of typed values.
 
 use quantity::{
-    Angle, At, Current, GaugePressure, HalfWidth, HeatPerKelvin, Length, Power, PressureDifference,
-    Quantity, Ratio, Reading, RotationalSpeed, Speed, Temperature, Voltage, Volume, VolumeFlow,
+    Angle, At, BendingStiffness, Current, GaugePressure, HalfWidth, HeatPerKelvin, Length, Mass,
+    Power, PressureDifference, Quantity, Ratio, Reading, RotationalSpeed, Speed, Temperature,
+    Voltage, Volume, VolumeFlow,
 };
 
 use crate::keys::TableRow;
 use crate::model::{
-    Bend, ChainPart, ClipSpec, Gives, Path, Piece, Price, PumpCurve, Sex, SideWord, StockClip,
-    StockHose, StockPart, Thread, Told,
+    BayPoint, Bend, ChainPart, ClipSpec, Gives, Heading, Path, Piece, Price, PumpCurve, ScanPlace,
+    Sex, SideWord, StockClip, StockHose, StockPart, Thread, Told,
 };
 use crate::words::Word;
 
@@ -74,6 +75,12 @@ pub(crate) enum Datum {
     Taper(Reading<Length>, Reading<Length>),
     End(String, Option<String>),
     Side(SideWord),
+    Mass(Reading<Mass>),
+    Stiffness(Reading<BendingStiffness>),
+    Point(BayPoint),
+    Triple([f64; 3]),
+    Heading(Heading),
+    Spotted(ScanPlace),
 }
 
 /// Taken out of a datum of the right kind.
@@ -125,6 +132,12 @@ take!(
     PumpCurve: Datum::Curve(x) => x.clone(),
     (Reading<Length>, Reading<Length>): Datum::Taper(x, over) => (*x, *over),
     SideWord: Datum::Side(x) => x.clone(),
+    Reading<Mass>: Datum::Mass(x) => *x,
+    Reading<BendingStiffness>: Datum::Stiffness(x) => *x,
+    BayPoint: Datum::Point(x) => *x,
+    [f64; 3]: Datum::Triple(x) => *x,
+    Heading: Datum::Heading(x) => x.clone(),
+    ScanPlace: Datum::Spotted(x) => x.clone(),
     (String, Option<String>): Datum::End(x, second) => (x.clone(), second.clone()),
 );
 
@@ -226,6 +239,8 @@ impl Datum {
             Self::Angle(x) => x.value.si(),
             Self::Ratio(x) => x.value.si(),
             Self::HeatPerKelvin(x) => x.value.si(),
+            Self::Mass(x) => x.value.si(),
+            Self::Stiffness(x) => x.value.si(),
             _ => return None,
         })
     }

@@ -6,11 +6,11 @@ use quantity::{
     At, HalfWidth, Instrument, Kind, Length, PressureDifference, Quantity, Unit, VolumeFlow,
 };
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::{DeArray, DeTable, DeValue};
 
 use crate::grammar;
 use crate::keys::{Form, Grammar, KeyRow, MEANT, Naming, RUN, Sign, TableRow};
-use crate::model::Gives;
+use crate::model::{BayPoint, Gives, Heading, ScanPlace};
 use crate::places::{Places, joined, key_text};
 use crate::raw::Raw;
 use crate::remark::{Code, Fault, Faulty, Remark};
@@ -227,6 +227,18 @@ impl<'t> Walk<'t> {
                 };
                 self.table(if is_run { run } else { thing }, inner, path, span)
             }
+            (form, DeValue::Array(array)) if form.is_triple() => {
+                node(self.triple(form, row, array, span, path))
+            }
+            // One point alone may stand without a second pair of brackets.
+            (Form::List(item), DeValue::Array(array))
+                if item.is_triple()
+                    && !array.is_empty()
+                    && !array.iter().any(|value| value.get_ref().is_array()) =>
+            {
+                let one = self.triple(item, row, array, span, path);
+                node(Said::List(vec![Node { said: one }]))
+            }
             (Form::List(item), DeValue::Array(array)) => {
                 let items = array
                     .iter()
@@ -255,6 +267,78 @@ impl<'t> Walk<'t> {
                     .map_or(Said::Unreadable, Said::One),
             ),
         }
+    }
+
+    /// Three numbers or lengths in brackets.
+    fn triple(
+        &mut self,
+        form: &Form,
+        row: Option<&'static KeyRow>,
+        array: &DeArray,
+        span: Range<usize>,
+        path: &str,
+    ) -> Said {
+        let lengths = matches!(form, Form::Point | Form::Spotted);
+        if array.len() != 3 {
+            let due = if lengths { "lengths" } else { "numbers" };
+            let message = format!(
+                "{} in these brackets; three {due} are due: along x, along y and upward",
+                match array.len() {
+                    0 => "nothing stands".to_owned(),
+                    1 => "1 value stands".to_owned(),
+                    count => format!("{count} values stand"),
+                }
+            );
+            let expected = if lengths {
+                "[520, -65, 330]"
+            } else {
+                "[1, 0, 0.36]"
+            };
+            self.remark(
+                Code::BadForm,
+                span,
+                path,
+                message,
+                Some(expected.to_owned()),
+            );
+            return Said::Unreadable;
+        }
+        const NUMBER: Form = Form::Number(-1e9, 1e9);
+        let part_form = if lengths { &Form::Height } else { &NUMBER };
+        let parts: Vec<Datum> = array
+            .iter()
+            .enumerate()
+            .filter_map(|(i, value)| {
+                let place = format!("{path}[{i}]");
+                self.places.put_value(&place, value.span());
+                self.datum(part_form, row, value, &place)
+            })
+            .collect();
+        let said = match parts.as_slice() {
+            [Datum::Length(x), Datum::Length(y), Datum::Length(z)] => {
+                let point = BayPoint {
+                    x: *x,
+                    y: *y,
+                    z: *z,
+                };
+                match form {
+                    Form::Spotted => Datum::Spotted(ScanPlace::At(point)),
+                    _ => Datum::Point(point),
+                }
+            }
+            [Datum::Number(x), Datum::Number(y), Datum::Number(z)] => match form {
+                Form::Heading if [*x, *y, *z] == [0.0; 3] => {
+                    let message = "nought along x, y and z points nowhere";
+                    self.remark(Code::BadQuantity, span, path, message, None);
+                    return Said::Unreadable;
+                }
+                Form::Heading => Datum::Heading(Heading::Along([*x, *y, *z])),
+                _ => Datum::Triple([*x, *y, *z]),
+            },
+            // What can't be read has a remark.
+            _ => return Said::Unreadable,
+        };
+        Said::One(said)
     }
 
     /// `"?"`, `"choose"` and empty texts.
@@ -359,10 +443,19 @@ impl<'t> Walk<'t> {
             Form::Grammar(grammar) if quoted || *grammar == Grammar::Mark => {
                 self.grammar(*grammar, text, path, value)
             }
-            Form::Grammar(_) | Form::Name(_) if !quoted => {
+            Form::Grammar(_) | Form::Name(_) | Form::Heading | Form::Spotted | Form::File
+                if !quoted =>
+            {
                 self.wrong_type(form, row, value, path);
                 return None;
             }
+            Form::Point | Form::Triple => {
+                self.wrong_type(form, row, value, path);
+                return None;
+            }
+            Form::Heading => grammar::heading(text).map(Datum::Heading),
+            Form::Spotted => grammar::spot(text).map(|spot| Datum::Spotted(ScanPlace::Spot(spot))),
+            Form::File => grammar::scan_file(text).map(Datum::Text),
             Form::Name(_) => grammar::dotted(text).map(|(first, second)| Datum::End(first, second)),
             _ => quantity_of(form, text, self.bare),
         };
@@ -570,6 +663,9 @@ fn named(naming: Naming, name: &str) -> Result<(), Fault> {
             bad("a price is that of something: its name says nothing".to_owned())
         }
         Naming::Ware => Ok(()),
+        Naming::Title if name.trim().is_empty() => bad("this name says nothing".to_owned()),
+        Naming::Title => Ok(()),
+        Naming::Hose => grammar::hose_name(name).map(|_| ()),
         Naming::Spot => grammar::spot(name).map(|_| ()).map_err(first_fault),
         Naming::Tape => grammar::tape(name).map(|_| ()).map_err(first_fault),
         Naming::Moment => grammar::moment(name).map(|_| ()).map_err(|mut faults| {
@@ -603,6 +699,11 @@ fn due(form: &Form) -> &'static str {
         Form::Number(..) => "a bare number",
         Form::Count | Form::Whole | Form::Version => "a whole number",
         Form::Bool => "true or false",
+        Form::Point => "a point in brackets",
+        Form::Triple => "three numbers in brackets",
+        Form::Heading => "a direction in quotes, or three numbers in brackets",
+        Form::Spotted => "a place in quotes, or a point in brackets",
+        Form::File => "the name of a file in quotes",
         Form::Text | Form::Grammar(_) => "a text in quotes",
         Form::Words(_) => "a word in quotes",
         Form::Name(_) => "a name in quotes",
@@ -664,6 +765,8 @@ fn quantity_of(form: &Form, text: &str, bare: Option<&'static Unit>) -> Faulty<D
                 Kind::Speed => reading(text, None).map(Datum::Speed),
                 Kind::Angle => reading(text, None).map(Datum::Angle),
                 Kind::HeatPerKelvin => reading(text, None).map(Datum::HeatPerKelvin),
+                Kind::Mass => reading(text, None).map(Datum::Mass),
+                Kind::BendingStiffness => reading(text, None).map(Datum::Stiffness),
                 _ => reading(text, None).map(Datum::Ratio),
             };
             (datum, *sign)

@@ -2,9 +2,10 @@
 //! the nearest word to a slip of the pen.
 
 use crate::model::{
-    Assume, Berth, Breathing, Carries, ChainKind, ClipWord, Decided, Direction, Fouling, Found,
-    Governs, HoseBuild, HullKind, HullStuff, Lies, Magnet, Manifold, Metal, PipeForm, PricePer,
-    Renewal, Sex, SpigotForm, StatControl, Streams, ThingKind,
+    Assume, BayFrame, BayNature, Behind, Berth, Breathing, Carries, ChainKind, ClipWord, Decided,
+    Direction, Facing, Fouling, Found, Governs, HoseBuild, HullKind, HullStuff, Lies, Magnet,
+    Manifold, Metal, PipeForm, PricePer, RadiusTo, Renewal, ScanUnit, Sex, SpigotForm, StatControl,
+    Streams, ThingKind,
 };
 
 /// The words of one choice: what they choose, and for each its names, the printed one first.
@@ -274,6 +275,28 @@ words!("form of keel pipe" PipeForm {
     Box: "box",
 });
 words!("place on the hull" Lies { Side: "side", Bottom: "bottom", Recess: "recess" });
+words!("way in which x points" Facing {
+    Forward: "forward" | "fwd",
+    Aft: "aft",
+    Port: "port",
+    Starboard: "starboard" | "stbd",
+});
+words!("end of a radius" RadiusTo { Inside: "inside", Centre: "centre" | "center" });
+words!("nature of a thing in the way" BayNature {
+    Solid: "solid",
+    Hot: "hot",
+    Moving: "moving",
+    Hull: "hull",
+});
+words!("part with which a thing moves" BayFrame { Hull: "hull", Engine: "engine" });
+words!("unit of a scan" ScanUnit {
+    Metre: "m" | "metre" | "metres" | "meter" | "meters",
+    Centimetre: "cm",
+    Millimetre: "mm",
+    Inch: "in" | "inch" | "inches",
+    Foot: "ft" | "foot" | "feet",
+});
+words!("room behind a scan" Behind { Solid: "solid", Free: "free" });
 words!("state of a cooler's outside" Fouling {
     Clean: "clean",
     Slime: "slime",
@@ -386,6 +409,12 @@ mod tests {
         check::<Lies>();
         check::<Fouling>();
         check::<Streams>();
+        check::<Facing>();
+        check::<RadiusTo>();
+        check::<BayNature>();
+        check::<BayFrame>();
+        check::<ScanUnit>();
+        check::<Behind>();
     }
 
     #[test]

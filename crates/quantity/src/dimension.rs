@@ -257,6 +257,11 @@ quantity! {
     /// Unit: J/K. Range: finite. Source: BIPM SI Brochure, 9th edition.
     HeatCapacity, difference HeatCapacity, lowest ANY
 }
+quantity! {
+    /// How hard a hose or a beam is to bend: the moment that bends it, times the radius that it takes.
+    /// Unit: N m². Range: finite. Source: BIPM SI Brochure, 9th edition.
+    BendingStiffness, difference BendingStiffness, lowest ANY
+}
 
 linear!(
     Length,
@@ -285,7 +290,8 @@ linear!(
     HeatPerKelvin,
     MassFlow,
     ThermalExpansion,
-    HeatCapacity
+    HeatCapacity,
+    BendingStiffness
 );
 affine!(
     Temperature - TemperatureDifference,
@@ -332,6 +338,7 @@ in_unit!(HeatPerKelvin: w_per_k to_w_per_k "watts per kelvin" 1.0);
 in_unit!(Speed: m_per_s to_m_per_s "metres per second" 1.0);
 in_unit!(MassFlow: kg_per_s to_kg_per_s "kilograms per second" 1.0);
 in_unit!(ThermalExpansion: per_k to_per_k "one per kelvin" 1.0);
+in_unit!(BendingStiffness: n_m2 to_n_m2 "newton square metres" 1.0);
 in_unit!(HeatCapacity: j_per_k to_j_per_k "joules per kelvin" 1.0);
 in_unit!(Angle: rad to_rad "radians" 1.0, degrees to_degrees "degrees" std::f64::consts::PI / 180.0);
 

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 use std::hash::{Hash, Hasher};
 
 use crate::dimension::{
-    AbsolutePressure, Angle, Area, Concentration, Conductivity, Current, Density, DynamicViscosity,
-    GaugePressure, HeatCapacity, HeatPerKelvin, HeatTransferCoefficient, Length, Mass, MassFlow,
-    Power, PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed, Temperature,
-    TemperatureDifference, ThermalConductivity, ThermalExpansion, Time, Torque, Voltage, Volume,
-    VolumeFlow,
+    AbsolutePressure, Angle, Area, BendingStiffness, Concentration, Conductivity, Current, Density,
+    DynamicViscosity, GaugePressure, HeatCapacity, HeatPerKelvin, HeatTransferCoefficient, Length,
+    Mass, MassFlow, Power, PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat,
+    Speed, Temperature, TemperatureDifference, ThermalConductivity, ThermalExpansion, Time, Torque,
+    Voltage, Volume, VolumeFlow,
 };
 use crate::parse::{ParseError, parse};
 use crate::unit::{Kind, Unit};
@@ -327,6 +327,7 @@ impl Instruments {
         table.set_shares::<MassFlow>(10.0, 20.0);
         table.set_shares::<ThermalExpansion>(5.0, 20.0);
         table.set_shares::<HeatCapacity>(5.0, 20.0);
+        table.set_shares::<BendingStiffness>(20.0, 50.0);
         table
     }
 

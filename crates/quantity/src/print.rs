@@ -11,6 +11,7 @@
 //! differences °C / °F; pressures bar, differences below 0.1 bar mbar / psi, with the word gauge
 //! or absolute; powers kW, below 1 kW W / mechanical hp, below 0.1 hp W; flows L/min, below 1 L/min
 //! L/h / US gal/min, below a tenth US gal/h; torques N m / lbf·in, from 20 lbf·ft on lbf·ft;
+//! bending stiffnesses N m² / lbf·in²;
 //! boat's speeds kn in both; concentrations mg/L, from 10 g/L on g/L, in both. Gallons are the US ones and say so; imperial gallons, the speed of
 //! water and plain ratios go through [`show_in`].
 
@@ -202,6 +203,8 @@ fn unit_for(kind: Kind, size: f64, system: System) -> &'static Unit {
         Kind::MassFlow => "kg/s",
         Kind::ThermalExpansion => "1/K",
         Kind::HeatCapacity => "kJ/K",
+        Kind::BendingStiffness if metric => "N m²",
+        Kind::BendingStiffness => "lbf·in²",
     };
     Unit::find(kind, name).expect("OK because a test asks for every kind and size")
 }

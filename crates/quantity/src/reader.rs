@@ -216,6 +216,7 @@ impl Reader<'_> {
             Kind::MassFlow => "0.8 kg/s",
             Kind::ThermalExpansion => "0.0002 1/K",
             Kind::HeatCapacity => "80 kJ/K",
+            Kind::BendingStiffness => "1.4 N m²",
         }
     }
 

@@ -39,11 +39,12 @@ pub enum Kind {
     MassFlow,
     ThermalExpansion,
     HeatCapacity,
+    BendingStiffness,
 }
 
 impl Kind {
     /// Every kind, in the order of the types. Unit: none. Range: all. Source: this crate.
-    pub const ALL: [Self; 30] = [
+    pub const ALL: [Self; 31] = [
         Self::Length,
         Self::Area,
         Self::Volume,
@@ -74,6 +75,7 @@ impl Kind {
         Self::MassFlow,
         Self::ThermalExpansion,
         Self::HeatCapacity,
+        Self::BendingStiffness,
     ];
 
     /// What the kind is called, without article: `length`, `gauge pressure`.
@@ -110,6 +112,7 @@ impl Kind {
             Self::MassFlow => "mass flow",
             Self::ThermalExpansion => "thermal expansion",
             Self::HeatCapacity => "heat capacity",
+            Self::BendingStiffness => "bending stiffness",
         }
     }
 
@@ -166,6 +169,7 @@ impl Kind {
             Self::MassFlow => &["kg/s", "kg/min", "kg/h"],
             Self::ThermalExpansion => &["1/K"],
             Self::HeatCapacity => &["kJ/K", "J/K"],
+            Self::BendingStiffness => &["N m²", "lbf·in²"],
         }
     }
 
@@ -479,6 +483,10 @@ pub const UNITS: &[Unit] = &[
     row(Kind::ThermalExpansion, "1/K", &["K⁻¹", "/K"], 1.0),
     row(Kind::HeatCapacity, "J/K", &["joules/kelvin"], 1.0),
     row(Kind::HeatCapacity, "kJ/K", &["kilojoules/kelvin"], 1000.0),
+    row(Kind::BendingStiffness, "N m²", &["newton square metres", "newton square meters"], 1.0),
+    row(Kind::BendingStiffness, "N cm²", &[], 1e-4),
+    row(Kind::BendingStiffness, "N mm²", &[], 1e-6),
+    row(Kind::BendingStiffness, "lbf·in²", &["lb·in²", "lbs·in²"], POUND_FORCE * INCH * INCH),
 ];
 
 /// Names that two units share, so that they are asked about rather than guessed.

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use boat::{Arranged, Boat, JointNote, Key, Survey, Told};
+use boat::{Arranged, Bay, Boat, JointNote, Key, Survey, Told};
 
 use crate::flow::{self, Flow};
 use crate::job::{Job, as_found};
@@ -108,12 +108,13 @@ impl Memo {
 }
 
 /// The boat without what neither a flow nor a temperature depends on: which clips she has, what was seen of her, what
-/// things cost and where they were taped. Most edits are about these.
+/// things cost and where they were taped or lie. Most edits are about these.
 fn without_clips(boat: &Boat) -> Boat {
     let mut read = boat.clone();
     read.seen.clear();
     read.prices.clear();
     read.survey = Survey::default();
+    read.bay = Bay::default();
     read.stock.clips.clear();
     read.stock.aboard.clear();
     for joint in &mut read.joints {

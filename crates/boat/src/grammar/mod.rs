@@ -2,6 +2,7 @@
 //! `docs/boat-file.md`, in the same order.
 
 mod aside;
+mod bay;
 mod bends;
 mod chain;
 mod clip;
@@ -16,6 +17,7 @@ mod thread;
 mod way;
 
 pub(crate) use aside::{along, aside};
+pub(crate) use bay::{SCAN_FILES, heading, headings, hose_name, scan_file};
 pub(crate) use bends::bends;
 pub(crate) use chain::chain;
 pub(crate) use clip::clip;

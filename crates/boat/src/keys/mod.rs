@@ -1,6 +1,7 @@
 //! The one table of keys. It drives the reading of the file, the nearest-name hints, the schema
 //! and the key reference in `docs/boat-file.md`; nothing else knows which keys there are.
 
+mod bay;
 mod page;
 mod survey;
 mod tables;
@@ -52,6 +53,16 @@ pub enum Form {
     Words(&'static WordList),
     /// A text with a grammar of its own.
     Grammar(Grammar),
+    /// A point of the bay: three lengths of either sign. Bare where the file says `lengths`.
+    Point,
+    /// Three bare numbers: a point in a scan's own numbers.
+    Triple,
+    /// A direction: a text with a grammar of its own, or three bare numbers.
+    Heading,
+    /// A place of the survey by tape, or a point of the bay.
+    Spotted,
+    /// The file of a scan, in the boat's own folder or below.
+    File,
     /// The name of something else in the file.
     Name(Names),
     /// The version of the file's form.
@@ -65,6 +76,14 @@ pub enum Form {
 }
 
 impl Form {
+    /// Whether three numbers in a list are one of it.
+    pub(crate) const fn is_triple(&self) -> bool {
+        matches!(
+            self,
+            Self::Point | Self::Triple | Self::Heading | Self::Spotted
+        )
+    }
+
     /// Whether two readings of it may stand side by side.
     pub(crate) fn can_differ(&self) -> bool {
         matches!(
@@ -185,6 +204,10 @@ pub enum Naming {
     Spot,
     /// Two places of a tape survey.
     Tape,
+    /// A hose by its bore, and by its build if that counts.
+    Hose,
+    /// Any text that says something.
+    Title,
     /// A day, with an hour if it is known.
     Moment,
     /// What is bought, as one writes it in the file: any text that says something.

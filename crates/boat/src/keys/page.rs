@@ -151,6 +151,8 @@ fn naming(naming: Naming) -> &'static str {
         Naming::Instrument => "its name",
         Naming::Moment => "a moment",
         Naming::Ware => "as one writes it in the file",
+        Naming::Hose => "a bore, and a build",
+        Naming::Title => "what you call it",
     }
 }
 
@@ -189,6 +191,11 @@ fn form(form: &Form, long: &mut Vec<&'static WordList>) -> String {
         }
         Form::Grammar(grammar) => format!("*{}*", grammar_name(*grammar)),
         Form::Name(names) => name(*names).into(),
+        Form::Point => "a point: `[x, y, z]`, three lengths".into(),
+        Form::Triple => "three numbers: `[x, y, z]`".into(),
+        Form::Heading => "a *heading*, or three numbers along x, y and z".into(),
+        Form::Spotted => "a place of a tape, or a point: `[x, y, z]`".into(),
+        Form::File => "the name of a file".into(),
         Form::Version => "the number 1".into(),
         Form::Table(row) => format!("a table: *{}*", row.name),
         Form::ThingOrRun(thing, run) => format!("a table: *{}* or *{}*", thing.name, run.name),
@@ -234,7 +241,12 @@ fn name(names: Names) -> &'static str {
 fn unit(form: &Form) -> String {
     let of = |kind: Kind| kind.usual_units().join(", ");
     match form {
-        Form::Length | Form::LengthOrZero | Form::PlainLength | Form::Height => of(Kind::Length),
+        Form::Length
+        | Form::LengthOrZero
+        | Form::PlainLength
+        | Form::Height
+        | Form::Point
+        | Form::Spotted => of(Kind::Length),
         Form::Quantity(kind, _) => of(*kind),
         Form::Spread => format!("{}, %", of(Kind::Length)),
         Form::PowerAtSpeed => format!("{} @ {}", of(Kind::Power), of(Kind::RotationalSpeed)),

@@ -9,6 +9,7 @@ use super::Form::{
     Version, Whole, Words,
 };
 use super::Sign::{Any, NotUnder, Over};
+use super::bay::BAY;
 use super::survey::SURVEY;
 use super::{Form, FreeRow, Grammar, KeyRow, Names, Naming, TableRow, key};
 use crate::model::{
@@ -123,6 +124,12 @@ pub static ROOT: TableRow = TableRow {
             Table(&SURVEY),
             "Where the spigots are, by tape from datum pins.",
             "{ pins = { P4 = { h = 415 } } }",
+        ),
+        key(
+            "bay",
+            Table(&BAY),
+            "The engine bay in space: where mouths point, what stands in the way, how hoses lie.",
+            "{ x = \"aft\" }",
         ),
         key(
             "states",

@@ -4,6 +4,7 @@
 //! leaves the model equal. Nothing here is looked up or computed: a metal is the word that was
 //! typed, a size is the name by which a thing is sold.
 
+mod bay;
 mod flow;
 mod job;
 mod runs;
@@ -12,6 +13,7 @@ mod things;
 
 use quantity::{Instruments, Length, Quantity, Reading, Temperature, Volume};
 
+pub use bay::*;
 pub use flow::*;
 pub use job::*;
 pub use runs::*;
@@ -99,6 +101,8 @@ pub struct Boat {
     pub arrangements: Vec<Arrangement>,
     /// Where the spigots are, by tape from datum pins: `[survey]`.
     pub survey: Survey,
+    /// The engine bay in space: `[bay]`.
+    pub bay: Bay,
     /// How the boat is being used.
     pub states: Vec<State>,
     /// Readings of the old plumbing, one a sitting.

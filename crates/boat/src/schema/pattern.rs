@@ -157,6 +157,33 @@ pub(super) fn spot() -> String {
     )
 }
 
+/// A direction of the bay, with tilts.
+pub(super) fn heading() -> String {
+    let named: Vec<_> = crate::grammar::headings()
+        .map(|(direction, _)| direction)
+        .collect();
+    let rows = Direction::CHOICES.iter().zip(Direction::LIST.rows);
+    let words = any(rows
+        .filter(|(direction, _)| named.contains(direction))
+        .flat_map(|(_, names)| names.iter().copied()));
+    whole(&format!("{words}(?:\\s*{ANGLE}\\s*{words})*"))
+}
+
+/// A hose by its bore and build.
+pub(super) fn hose_name() -> String {
+    format!("{}(?:\\s*{})?", size(), any_word(HoseBuild::LIST))
+}
+
+/// The file of a scan, in the boat's own folder or below.
+pub(super) fn scan_file() -> String {
+    let part = "[^\\s./\\\\:*?\"<>|](?:[^/\\\\:*?\"<>|]*[^\\s/\\\\:*?\"<>|])?";
+    let endings: Vec<String> = crate::grammar::SCAN_FILES
+        .iter()
+        .map(|ending| spelt(ending, ""))
+        .collect();
+    format!("^(?=.*\\.(?:{})$){part}(?:/{part})*$", endings.join("|"))
+}
+
 /// A size by name.
 fn size() -> String {
     format!(

@@ -66,6 +66,7 @@ fn every_grammar_of_the_reference_stands_on_the_page() {
         "curve",
         "end",
         "mark",
+        "heading",
     ] {
         assert!(
             boat::key_reference().contains(&format!("*{name}*")),

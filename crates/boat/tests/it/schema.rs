@@ -104,6 +104,44 @@ fn the_schema_knows_the_grammar_of_texts() {
     );
     check("joints.\"hot.from\" = { clip = \"hoop 32-50\" }", false);
     check("joints.\"hot.from\" = { clips = 0 }", false);
+    for (heading, fits) in [
+        ("\"forward 20 up\"", true),
+        ("\"Aft 12.5° down 5 deg stbd\"", true),
+        ("\"up\"", true),
+        ("[0, -1, 0.5]", true),
+        ("\"across\"", false),
+        ("\"forward 20\"", false),
+        ("\"20 up\"", false),
+        ("[1, 0]", false),
+        ("[1, 0, \"up\"]", false),
+        ("1", false),
+    ] {
+        let typed =
+            format!("engine.spigots.out.od = 38.1\nbay.mouths.\"engine.out\".points = {heading}");
+        check(&typed, fits);
+        let said = format!("version = 1\nlengths = \"mm\"\n{typed}\n");
+        assert_eq!(boat::read(&said).2.is_empty(), fits, "{heading}");
+    }
+    for (file, fits) in [
+        ("bay.glb", true),
+        ("scans/Bay 2.PLY", true),
+        ("../bay.glb", false),
+        ("/bay.glb", false),
+        ("a\\\\bay.glb", false),
+        ("bay.zip", false),
+    ] {
+        check(&format!("bay.scan.file = \"{file}\""), fits);
+    }
+    check("bay.scan = { unit = \"mm\" }", false);
+    check("bay.hoses.\"38 epdm\".stiffness = \"1.4 N m2\"", true);
+    check("bay.hoses.\"1 1/4 in\".stiffness = \"20 lbf·in²\"", true);
+    check("bay.hoses.\"38 epdm\".stiffness = 1.4", false);
+    check("bay.hoses.\"epdm 38\".rmin = 150", false);
+    check(
+        "bay.lies.hot = { cut = [\"1.145 m\"], corners = [1, 2, \"3 cm\"] }",
+        true,
+    );
+    check("bay.lies.hot.corners = [[1, 2], [3, 4]]", false);
     check("things.a = { kind = \"Oil-cooler\" }", true);
     check("things.a = { kind = \"radiator\" }", false);
     check("things.\"a b\" = { kind = \"oil cooler\" }", false);
@@ -111,7 +149,7 @@ fn the_schema_knows_the_grammar_of_texts() {
 
 /// Faults that no schema can see: the text is no TOML at all, or is at odds with another part of
 /// the file or with good sense, each part alone being well formed.
-const BEYOND: [Code; 13] = [
+const BEYOND: [Code; 14] = [
     Code::Syntax,
     Code::NameTwice,
     Code::UnknownReference,
@@ -125,6 +163,7 @@ const BEYOND: [Code; 13] = [
     Code::MeasuredTwice,
     Code::BeadUnderSpigot,
     Code::NameAsMeasurement,
+    Code::AtOdds,
 ];
 
 #[test]

@@ -1,11 +1,11 @@
 //! The margin line: a value between its limits, placed on a line, with every figure as text.
 
 use quantity::{
-    AbsolutePressure, Angle, Area, Concentration, Conductivity, Current, Density, DynamicViscosity,
-    GaugePressure, HeatCapacity, HeatPerKelvin, HeatTransferCoefficient, Kind, Length, Mass,
-    MassFlow, Power, PressureDifference, Quantity, Ratio, RotationalSpeed, SpecificHeat, Speed,
-    System, Temperature, TemperatureDifference, ThermalConductivity, ThermalExpansion, Time,
-    Torque, Voltage, Volume, VolumeFlow, show, show_half_width,
+    AbsolutePressure, Angle, Area, BendingStiffness, Concentration, Conductivity, Current, Density,
+    DynamicViscosity, GaugePressure, HeatCapacity, HeatPerKelvin, HeatTransferCoefficient, Kind,
+    Length, Mass, MassFlow, Power, PressureDifference, Quantity, Ratio, RotationalSpeed,
+    SpecificHeat, Speed, System, Temperature, TemperatureDifference, ThermalConductivity,
+    ThermalExpansion, Time, Torque, Voltage, Volume, VolumeFlow, show, show_half_width,
 };
 
 use super::{MarginLine, MarginPlaces, Text};
@@ -56,6 +56,7 @@ pub(crate) fn for_kind<J: ForKind>(kind: Kind, job: J) -> J::Out {
         MassFlow,
         ThermalExpansion,
         HeatCapacity,
+        BendingStiffness,
     )
 }
 

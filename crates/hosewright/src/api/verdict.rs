@@ -468,6 +468,7 @@ pub(super) fn si_unit(kind: Kind) -> &'static str {
         Kind::MassFlow => "kg/s",
         Kind::ThermalExpansion => "1/K",
         Kind::HeatCapacity => "J/K",
+        Kind::BendingStiffness => "N m²",
     }
 }
 
@@ -504,5 +505,6 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::MassFlow => "mass flow",
         Kind::ThermalExpansion => "thermal expansion",
         Kind::HeatCapacity => "heat capacity",
+        Kind::BendingStiffness => "bending stiffness",
     }
 }

@@ -37,6 +37,7 @@ macro_rules! for_every_kind {
         $function::<quantity::MassFlow>($($argument),*);
         $function::<quantity::ThermalExpansion>($($argument),*);
         $function::<quantity::HeatCapacity>($($argument),*);
+        $function::<quantity::BendingStiffness>($($argument),*);
     }};
 }
 pub(crate) use for_every_kind;
