@@ -1,4 +1,6 @@
 //! Tests of bodies and scans from outside.
 
+mod hulls;
 mod kit;
+mod meshes;
 mod shapes;
