@@ -1,0 +1,3 @@
+//! Tests of the crate.
+
+mod explore;
