@@ -1,5 +1,6 @@
-//! Tests of bodies and scans from outside.
+//! Tests of bodies, scans and hoses from outside.
 
+mod explore;
 mod hulls;
 mod kit;
 mod meshes;

@@ -1,0 +1,206 @@
+//! The discrete rod: straight edges with joints between them, and its energy.
+//!
+//! The unknowns are the directions of the edges. Places follow by summing, so no edge can
+//! stretch, and the ends are tied by three equations in all. A hose is cut so that its joints lie
+//! half an edge inside its ends: then the error falls with the square of the edge.
+//!
+//! All loops run over the edges of one chain, so an index stays in its range.
+
+use super::Vec3;
+
+/// One straight edge.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Edge {
+    /// Length [m].
+    pub(crate) length: f64,
+    /// Weight [N].
+    pub(crate) weight: f64,
+    /// Moment of the weight about the edge's beginning, along it [N m].
+    pub(crate) moment: f64,
+    /// Whether its direction is given.
+    pub(crate) fixed: bool,
+}
+
+/// What joins an edge to the next.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Joint {
+    /// Hose: stiffness over the length that turns here [N m].
+    Hose { k: f64, span: f64 },
+    /// The corner of a rigid elbow: cosine of its angle, and a stiffness [N m] that holds it.
+    Corner { cos: f64, k: f64 },
+}
+
+/// Energy of a joint by the cosine between its edges, with two derivatives.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Bent {
+    pub(crate) energy: f64,
+    pub(crate) first: f64,
+    pub(crate) second: f64,
+}
+
+/// Turning [rad] between two unit vectors, exact for small angles too.
+pub(crate) fn turning(s: Vec3, t: Vec3) -> f64 {
+    let half = (s - t).length() / 2.0;
+    if half < 0.7 {
+        2.0 * half.asin()
+    } else {
+        2.0 * half.atan2((s + t).length() / 2.0)
+    }
+}
+
+impl Joint {
+    /// Energy [J] alone; infinite where the edges fold back on each other.
+    pub(crate) fn energy(&self, s: Vec3, t: Vec3) -> f64 {
+        match *self {
+            Self::Hose { k, .. } => {
+                let cos = s.dot(t);
+                if cos < -0.95 {
+                    return f64::INFINITY;
+                }
+                let angle = turning(s, t);
+                k * angle * angle / 2.0
+            }
+            Self::Corner { cos, k } => {
+                let off = s.dot(t) - cos;
+                k * off * off / 2.0
+            }
+        }
+    }
+
+    /// Energy and derivatives by the cosine.
+    pub(crate) fn bent(&self, s: Vec3, t: Vec3) -> Bent {
+        match *self {
+            Self::Hose { k, .. } => {
+                let angle = turning(s, t);
+                let square = angle * angle;
+                let (first, second) = if square < 4e-3 {
+                    // θ / sin θ and (sin θ − θ cos θ) / sin³ θ by series, to better than 1e-12.
+                    (
+                        1.0 + square * (1.0 / 6.0 + square * (7.0 / 360.0 + square * 31.0 / 15120.0)),
+                        1.0 / 3.0 + square * (2.0 / 15.0 + square * (3.0 / 70.0)),
+                    )
+                } else {
+                    let (sin, cos) = angle.sin_cos();
+                    (angle / sin, (sin - angle * cos) / (sin * sin * sin))
+                };
+                Bent {
+                    energy: k * square / 2.0,
+                    first: -k * first,
+                    second: k * second,
+                }
+            }
+            Self::Corner { cos, k } => {
+                let off = s.dot(t) - cos;
+                Bent {
+                    energy: k * off * off / 2.0,
+                    first: k * off,
+                    second: k,
+                }
+            }
+        }
+    }
+}
+
+/// A place on the chain that is held at a place in space.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Hold {
+    /// Which edge.
+    pub(crate) edge: usize,
+    /// How far along it [m].
+    pub(crate) along: f64,
+    /// Where it is held.
+    pub(crate) at: Vec3,
+}
+
+/// A place of the chain that may touch bodies.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Sample {
+    pub(crate) edge: usize,
+    pub(crate) along: f64,
+    /// Distance of the centreline from a body's surface that is still free [m].
+    pub(crate) need: f64,
+}
+
+/// A whole chain.
+#[derive(Debug, Clone)]
+pub(crate) struct Chain {
+    /// Where the first edge begins.
+    pub(crate) start: Vec3,
+    /// Directions given to the fixed edges stand in the state.
+    pub(crate) edges: Vec<Edge>,
+    pub(crate) joints: Vec<Joint>,
+    pub(crate) holds: Vec<Hold>,
+    pub(crate) samples: Vec<Sample>,
+    /// Unit vector of gravity.
+    pub(crate) down: Vec3,
+    /// Force on the last edge's end [N].
+    pub(crate) load: Vec3,
+    /// Energy's slope by each direction that weight and load give: filled by `weigh`.
+    pub(crate) pull: Vec<Vec3>,
+    pub(crate) free: Vec<bool>,
+}
+
+impl Chain {
+    /// Fills what follows from weights and load.
+    pub(crate) fn weigh(&mut self) {
+        let n = self.edges.len();
+        self.pull.resize(n, Vec3::ZERO);
+        self.free.clear();
+        self.free.extend(self.edges.iter().map(|edge| !edge.fixed));
+        let mut beyond = self.load;
+        for (edge, pull) in self.edges.iter().zip(&mut self.pull).rev() {
+            *pull = -(self.down * edge.moment + beyond * edge.length);
+            beyond += self.down * edge.weight;
+        }
+    }
+
+    /// Whole length [m].
+    pub(crate) fn length(&self) -> f64 {
+        self.edges.iter().map(|edge| edge.length).sum()
+    }
+
+    /// Whole weight [N].
+    pub(crate) fn weight(&self) -> f64 {
+        self.edges.iter().map(|edge| edge.weight).sum()
+    }
+
+    /// A stiffness typical of a joint of hose [N m].
+    pub(crate) fn typical(&self) -> f64 {
+        let (mut sum, mut count) = (0.0, 0.0_f64);
+        for joint in &self.joints {
+            if let Joint::Hose { k, .. } = joint {
+                sum += k;
+                count += 1.0;
+            }
+        }
+        if count > 0.0 { sum / count } else { 1.0 }
+    }
+
+    /// Bending energy [J].
+    pub(crate) fn bending(&self, t: &[Vec3]) -> f64 {
+        self.joints
+            .iter()
+            .zip(t.windows(2))
+            .map(|(joint, pair)| match pair {
+                [s, t] => joint.energy(*s, *t),
+                _ => 0.0,
+            })
+            .sum()
+    }
+
+    /// Energy of weight and load [J], nought where all of the chain lies at its start.
+    pub(crate) fn lifted(&self, t: &[Vec3]) -> f64 {
+        self.pull.iter().zip(t).map(|(pull, t)| pull.dot(*t)).sum()
+    }
+
+    /// Beginnings of all edges, and the last one's end.
+    pub(crate) fn places(&self, t: &[Vec3], out: &mut Vec<Vec3>) {
+        out.clear();
+        let mut at = self.start;
+        out.push(at);
+        for (edge, t) in self.edges.iter().zip(t) {
+            at += *t * edge.length;
+            out.push(at);
+        }
+    }
+}

@@ -1,0 +1,630 @@
+//! Newton's way to an equilibrium of a chain, with the inertia of the matrix as guard.
+//!
+//! Each step solves the second-order model under the three equations of every held place. Where
+//! the matrix has another count of negative eigenvalues than it has equations, the model has no
+//! least point and the matrix is shifted until it has one: so the way leads to a least energy and
+//! not to a saddle. After every step the held places are restored.
+//!
+//! All loops run over the edges of one chain, so an index stays in its range.
+
+use super::Vec3;
+use super::band::{Band, Dense, Pair};
+use super::chain::{Chain, Joint};
+use super::touch::{Around, Contacts};
+
+/// Steps after which a path is given up.
+const STEPS: usize = 120;
+
+/// Greatest turn of one edge in one step [rad].
+const STRIDE: f64 = 0.5;
+
+/// A row of the border: a direction in which a place is tied, hard or springy.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Tie {
+    pub(crate) edge: usize,
+    pub(crate) along: f64,
+    pub(crate) way: Vec3,
+    /// Inverse stiffness [m/N]; negative for what pushes away from its middle.
+    pub(crate) comply: f64,
+    /// How far it is off [m].
+    pub(crate) off: f64,
+}
+
+/// What a path came to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Came {
+    /// Forces balance.
+    Balanced,
+    /// They don't yet after the most steps allowed, or the places held can't be kept.
+    Lost,
+}
+
+/// Memory of one solver, kept from path to path.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Work {
+    /// Directions of the edges.
+    pub(crate) t: Vec<Vec3>,
+    /// Beginnings of the edges and the last end.
+    pub(crate) x: Vec<Vec3>,
+    /// Forces of the held places, as multipliers: the hose pulls its holder with them [N].
+    pub(crate) y: Vec<Vec3>,
+    pub(crate) contacts: Contacts,
+    /// Steps of the last path.
+    pub(crate) steps: usize,
+    trial: Vec<Vec3>,
+    places: Vec<Vec3>,
+    u: Vec<Vec3>,
+    v: Vec<Vec3>,
+    slope: Vec<Vec3>,
+    own: Vec<Vec3>,
+    after: Vec<Vec3>,
+    g: Vec<Pair>,
+    delta: Vec<Pair>,
+    ties: Vec<Tie>,
+    columns: Vec<Pair>,
+    solved: Vec<Pair>,
+    q: Vec<f64>,
+    pulls: Vec<f64>,
+    pub(crate) band: Band,
+    dense: Dense,
+    small: Dense,
+}
+
+impl Work {
+    /// Makes room for a chain.
+    pub(crate) fn fit(&mut self, chain: &Chain) {
+        let n = chain.edges.len();
+        for list in [
+            &mut self.trial,
+            &mut self.u,
+            &mut self.v,
+            &mut self.slope,
+            &mut self.own,
+            &mut self.after,
+        ] {
+            list.resize(n, Vec3::ZERO);
+        }
+        self.g.resize(n, [0.0; 2]);
+        self.delta.resize(n, [0.0; 2]);
+        self.band.resize(n);
+        self.y.resize(chain.holds.len(), Vec3::ZERO);
+    }
+
+    /// Energy without contact [J].
+    pub(crate) fn energy(&self, chain: &Chain) -> f64 {
+        chain.bending(&self.t) + chain.lifted(&self.t)
+    }
+
+    /// Greatest distance [m] of a held place from where it is held, with directions `t`.
+    fn apart(chain: &Chain, t: &[Vec3], x: &[Vec3]) -> f64 {
+        chain.holds.iter().fold(0.0_f64, |most, hold| {
+            most.max((x[hold.edge] + t[hold.edge] * hold.along - hold.at).length())
+        })
+    }
+
+    /// Turns the edges of `trial` by the least amount that brings the held places home.
+    pub(crate) fn restore(&mut self, chain: &Chain, close: f64) -> bool {
+        let m = chain.holds.len();
+        for _ in 0..30 {
+            chain.places(&self.trial, &mut self.places);
+            let off = Self::apart(chain, &self.trial, &self.places);
+            if off <= close || m == 0 {
+                return true;
+            }
+            if !off.is_finite() {
+                return false;
+            }
+            self.small.reset(3 * m);
+            for (e, (edge, t)) in chain.edges.iter().zip(&self.trial).enumerate() {
+                if edge.fixed {
+                    continue;
+                }
+                for (h, one) in chain.holds.iter().enumerate() {
+                    let p = reach(one.edge, one.along, e, edge.length);
+                    if p == 0.0 {
+                        continue;
+                    }
+                    for (k, other) in chain.holds.iter().enumerate() {
+                        let q = reach(other.edge, other.along, e, edge.length);
+                        if q == 0.0 {
+                            continue;
+                        }
+                        for (a, row) in AXES.iter().enumerate() {
+                            for (b, column) in AXES.iter().enumerate() {
+                                let value = row.dot(*column) - row.dot(*t) * column.dot(*t);
+                                self.small.add(3 * h + a, 3 * k + b, p * q * value);
+                            }
+                        }
+                    }
+                }
+            }
+            let size = chain.edges.iter().map(|e| e.length * e.length).sum::<f64>();
+            for row in 0..3 * m {
+                self.small.add(row, row, 1e-13 * size);
+            }
+            if !self.small.factor() {
+                return false;
+            }
+            self.pulls.clear();
+            for hold in &chain.holds {
+                let miss = hold.at - (self.places[hold.edge] + self.trial[hold.edge] * hold.along);
+                self.pulls.extend([miss.x, miss.y, miss.z]);
+            }
+            self.small.solve(&mut self.pulls);
+            let mut most = 0.0_f64;
+            for (e, (edge, slope)) in chain.edges.iter().zip(&mut self.slope).enumerate() {
+                *slope = Vec3::ZERO;
+                if edge.fixed {
+                    continue;
+                }
+                for (hold, pull) in chain.holds.iter().zip(self.pulls.chunks_exact(3)) {
+                    let p = reach(hold.edge, hold.along, e, edge.length);
+                    *slope += Vec3::new(pull[0], pull[1], pull[2]) * p;
+                }
+                let t = self.trial[e];
+                *slope -= t * t.dot(*slope);
+                most = most.max(slope.length());
+            }
+            let cut = if most > STRIDE { STRIDE / most } else { 1.0 };
+            for (t, slope) in self.trial.iter_mut().zip(&self.slope) {
+                *t = (*t + *slope * cut).normalize();
+            }
+        }
+        false
+    }
+
+    /// Fills slope, frames, matrix and border at the present place.
+    fn assemble(&mut self, chain: &Chain) {
+        let n = chain.edges.len();
+        for own in &mut self.own {
+            *own = Vec3::ZERO;
+        }
+        for after in &mut self.after {
+            *after = Vec3::ZERO;
+        }
+        self.ties.clear();
+        for (hold, y) in chain.holds.iter().zip(&self.y) {
+            let off = self.x[hold.edge] + self.t[hold.edge] * hold.along - hold.at;
+            for way in AXES {
+                self.ties.push(Tie {
+                    edge: hold.edge,
+                    along: hold.along,
+                    way,
+                    comply: 0.0,
+                    off: way.dot(off),
+                });
+            }
+            self.own[hold.edge] += *y * hold.along;
+            self.after[hold.edge] += *y;
+        }
+        for live in &self.contacts.live {
+            let sample = chain.samples[live.sample];
+            self.ties.push(Tie {
+                edge: sample.edge,
+                along: sample.along,
+                way: live.normal,
+                comply: 1.0 / self.contacts.stiffness,
+                off: 0.0,
+            });
+            let force = -live.normal * live.force;
+            self.own[sample.edge] += force * sample.along;
+            self.after[sample.edge] += force;
+        }
+        let mut run = Vec3::ZERO;
+        for e in (0..n).rev() {
+            self.slope[e] = chain.pull[e] + self.own[e] + run * chain.edges[e].length;
+            run += self.after[e];
+            let (u, v) = self.t[e].any_orthonormal_pair();
+            self.u[e] = u;
+            self.v[e] = v;
+            self.band.diag[e] = [0.0; 3];
+        }
+        for (i, joint) in chain.joints.iter().enumerate() {
+            let (s, t) = (self.t[i], self.t[i + 1]);
+            let bent = joint.bent(s, t);
+            self.slope[i] += t * bent.first;
+            self.slope[i + 1] += s * bent.first;
+            let (a, b) = (t.dot(self.u[i]), t.dot(self.v[i]));
+            let (c, d) = (s.dot(self.u[i + 1]), s.dot(self.v[i + 1]));
+            let f = bent.second;
+            let left = &mut self.band.diag[i];
+            left[0] += f * a * a;
+            left[1] += f * a * b;
+            left[2] += f * b * b;
+            let right = &mut self.band.diag[i + 1];
+            right[0] += f * c * c;
+            right[1] += f * c * d;
+            right[2] += f * d * d;
+            let g = bent.first;
+            self.band.off[i] = if chain.edges[i].fixed || chain.edges[i + 1].fixed {
+                [0.0; 4]
+            } else {
+                [
+                    f * a * c + g * self.u[i].dot(self.u[i + 1]),
+                    f * a * d + g * self.u[i].dot(self.v[i + 1]),
+                    f * b * c + g * self.v[i].dot(self.u[i + 1]),
+                    f * b * d + g * self.v[i].dot(self.v[i + 1]),
+                ]
+            };
+        }
+        for e in 0..n {
+            if chain.edges[e].fixed {
+                self.band.diag[e] = [1.0, 0.0, 1.0];
+                self.g[e] = [0.0; 2];
+                continue;
+            }
+            let round = self.t[e].dot(self.slope[e]);
+            self.band.diag[e][0] -= round;
+            self.band.diag[e][2] -= round;
+            self.g[e] = [self.u[e].dot(self.slope[e]), self.v[e].dot(self.slope[e])];
+        }
+        self.border(chain);
+    }
+
+    /// Fills the columns of the border from the ties.
+    fn border(&mut self, chain: &Chain) {
+        let n = chain.edges.len();
+        self.columns.clear();
+        self.columns.resize(n * self.ties.len(), [0.0; 2]);
+        for (tie, column) in self.ties.iter().zip(self.columns.chunks_exact_mut(n)) {
+            for e in 0..=tie.edge {
+                if chain.edges[e].fixed {
+                    continue;
+                }
+                let reach = reach(tie.edge, tie.along, e, chain.edges[e].length);
+                column[e] = [reach * tie.way.dot(self.u[e]), reach * tie.way.dot(self.v[e])];
+            }
+        }
+    }
+
+    /// Factors matrix and border with a shift. Gives how many negative eigenvalues the model has
+    /// on the ways left open by the equations, or nothing where a pivot vanished.
+    fn factor(&mut self, chain: &Chain, shift: f64) -> Option<i64> {
+        let n = chain.edges.len();
+        if !self.band.factor(shift, &chain.free) {
+            return None;
+        }
+        let m = self.ties.len();
+        self.solved.clear();
+        self.solved.extend_from_slice(&self.columns);
+        for (tie, column) in self.ties.iter().zip(self.solved.chunks_exact_mut(n)) {
+            // Nothing beyond the tie's edge stands in the column, yet the back sweep needs all.
+            let _ = tie;
+            self.band.solve(column);
+        }
+        self.dense.reset(m);
+        for (i, one) in self.ties.iter().enumerate() {
+            self.dense.add(i, i, one.comply);
+            let column = &self.columns[i * n..i * n + one.edge + 1];
+            for j in 0..m {
+                let solved = &self.solved[j * n..j * n + one.edge + 1];
+                let mut sum = 0.0;
+                for (a, b) in column.iter().zip(solved) {
+                    sum += a[0] * b[0] + a[1] * b[1];
+                }
+                self.dense.add(i, j, sum);
+            }
+        }
+        if !self.dense.factor() {
+            return None;
+        }
+        let positive = i64::try_from(m - self.dense.negative).ok()?;
+        let negative = i64::try_from(self.band.negative).ok()?;
+        let wanted = i64::try_from(self.ties.iter().filter(|tie| tie.comply >= 0.0).count()).ok()?;
+        Some(negative + positive - wanted)
+    }
+
+    /// The step of the last factor, into `delta` and `q`.
+    fn step(&mut self, chain: &Chain) {
+        let n = chain.edges.len();
+        for (delta, g) in self.delta.iter_mut().zip(&self.g) {
+            *delta = [-g[0], -g[1]];
+        }
+        self.band.solve(&mut self.delta);
+        self.q.clear();
+        for (tie, column) in self.ties.iter().zip(self.columns.chunks_exact(n)) {
+            let mut sum = 0.0;
+            for (a, b) in column.iter().zip(&self.delta) {
+                sum += a[0] * b[0] + a[1] * b[1];
+            }
+            self.q.push(tie.off + sum);
+        }
+        self.dense.solve(&mut self.q);
+        for (q, column) in self.q.iter().zip(self.solved.chunks_exact(n)) {
+            for (delta, s) in self.delta.iter_mut().zip(column) {
+                delta[0] -= q * s[0];
+                delta[1] -= q * s[1];
+            }
+        }
+    }
+
+    /// Puts the multipliers where the forces of the held places balance the slope best.
+    fn guess_forces(&mut self, chain: &Chain) {
+        for y in &mut self.y {
+            *y = Vec3::ZERO;
+        }
+        self.assemble(chain);
+        let m = 3 * chain.holds.len();
+        if m == 0 {
+            return;
+        }
+        let n = chain.edges.len();
+        self.small.reset(m);
+        self.pulls.clear();
+        let mut size = 0.0_f64;
+        for i in 0..m {
+            let one = &self.columns[i * n..(i + 1) * n];
+            for j in 0..m {
+                let other = &self.columns[j * n..(j + 1) * n];
+                let mut sum = 0.0;
+                for (a, b) in one.iter().zip(other) {
+                    sum += a[0] * b[0] + a[1] * b[1];
+                }
+                if i == j {
+                    size = size.max(sum);
+                }
+                self.small.add(i, j, sum);
+            }
+            let mut sum = 0.0;
+            for (a, b) in one.iter().zip(&self.g) {
+                sum += a[0] * b[0] + a[1] * b[1];
+            }
+            self.pulls.push(-sum);
+        }
+        for i in 0..m {
+            self.small.add(i, i, 1e-8 * size);
+        }
+        if self.small.factor() {
+            self.small.solve(&mut self.pulls);
+            for (y, pull) in self.y.iter_mut().zip(self.pulls.chunks_exact(3)) {
+                *y = Vec3::new(pull[0], pull[1], pull[2]);
+            }
+        }
+    }
+
+    /// Takes the directions in `t` to the nearest equilibrium downhill.
+    pub(crate) fn relax(&mut self, chain: &Chain, around: &dyn Around) -> Came {
+        self.fit(chain);
+        let length = chain.length();
+        let close = 1e-12 * length;
+        let typical = chain.typical();
+        let least_shift = 1e-8 * typical;
+        self.trial.clear();
+        self.trial.extend_from_slice(&self.t);
+        self.steps = 0;
+        if !self.restore(chain, close) {
+            return Came::Lost;
+        }
+        std::mem::swap(&mut self.t, &mut self.trial);
+        chain.places(&self.t, &mut self.x);
+        let mut energy = self.energy(chain) + self.contacts.look(chain, &self.t, &self.x, around);
+        self.guess_forces(chain);
+        let mut shift = least_shift;
+        for step in 0..STEPS {
+            self.steps = step + 1;
+            self.assemble(chain);
+            // Shift until the model has a least point.
+            loop {
+                if self.factor(chain, shift) == Some(0) {
+                    break;
+                }
+                shift = (shift * 4.0).max(1e-3 * typical);
+                if shift > 1e9 * typical {
+                    return Came::Lost;
+                }
+            }
+            self.step(chain);
+            let most = self
+                .delta
+                .iter()
+                .fold(0.0_f64, |most, d| most.max(d[0] * d[0] + d[1] * d[1]))
+                .sqrt();
+            if !most.is_finite() {
+                return Came::Lost;
+            }
+            let mut slope = 0.0;
+            for (g, d) in self.g.iter().zip(&self.delta) {
+                slope += g[0] * d[0] + g[1] * d[1];
+            }
+            let mut cut = if most > STRIDE { STRIDE / most } else { 1.0 };
+            let floor = 1e-12 * (energy.abs() + typical);
+            let mut taken = false;
+            for _ in 0..12 {
+                for (e, trial) in self.trial.iter_mut().enumerate() {
+                    let d = self.delta[e];
+                    *trial = (self.t[e] + (self.u[e] * d[0] + self.v[e] * d[1]) * cut).normalize();
+                }
+                if self.restore(chain, close) {
+                    let there = chain.bending(&self.trial)
+                        + chain.lifted(&self.trial)
+                        + self.contacts.look(chain, &self.trial, &self.places, around);
+                    if there <= energy + 1e-4 * cut * slope.min(0.0) + floor {
+                        energy = there;
+                        taken = true;
+                        break;
+                    }
+                }
+                cut *= 0.4;
+            }
+            if !taken {
+                // Rounding may hide the last step downhill.
+                let still = most < 1e-7;
+                chain.places(&self.t, &mut self.x);
+                self.contacts.look(chain, &self.t, &self.x, around);
+                if still {
+                    return Came::Balanced;
+                }
+                shift = (shift * 16.0).max(1e-3 * typical);
+                if shift > 1e9 * typical {
+                    return Came::Lost;
+                }
+                continue;
+            }
+            std::mem::swap(&mut self.t, &mut self.trial);
+            std::mem::swap(&mut self.x, &mut self.places);
+            for (y, q) in self.y.iter_mut().zip(self.q.chunks_exact(3)) {
+                *y += Vec3::new(q[0], q[1], q[2]) * cut;
+            }
+            if most * cut < 1e-8 && shift <= 1e-5 * typical {
+                return Came::Balanced;
+            }
+            shift = if cut == 1.0 && shift > least_shift {
+                if shift < 2e-3 * typical { least_shift } else { shift * 0.1 }
+            } else {
+                shift
+            };
+        }
+        Came::Lost
+    }
+
+    /// Brings the contacts exactly to their surfaces by multipliers, after a path with penalty.
+    pub(crate) fn press(&mut self, chain: &Chain, around: &dyn Around) -> Came {
+        let mut came = self.relax(chain, around);
+        if !self.contacts.on {
+            return came;
+        }
+        let mut before = f64::INFINITY;
+        for _ in 0..10 {
+            if self.contacts.live.is_empty() || came == Came::Lost {
+                break;
+            }
+            let off = self.contacts.settle();
+            if off < 2e-7 {
+                break;
+            }
+            if off > 0.3 * before {
+                self.contacts.stiffness *= 4.0;
+            }
+            before = off;
+            came = self.relax(chain, around);
+        }
+        came
+    }
+
+    /// Ties of the curvature of what the hose lies on: it may roll off a round body.
+    pub(crate) fn rounded(&mut self, chain: &Chain, around: &dyn Around, out: &mut Vec<Tie>) {
+        out.clear();
+        const EPS: f64 = 2e-4;
+        let mut one = Vec::new();
+        let mut normal_at = |at: Vec3, body: usize, need: f64| {
+            one.clear();
+            around.touch(at, 2.0 * need + 0.02, &mut one);
+            one.iter().find(|touch| touch.body == body).map(|touch| touch.normal)
+        };
+        for live in &self.contacts.live {
+            let sample = chain.samples[live.sample];
+            let at = self.x[sample.edge] + self.t[sample.edge] * sample.along;
+            let (u, v) = live.normal.any_orthonormal_pair();
+            let mut shape = [[0.0; 2]; 2];
+            for (row, way) in [u, v].into_iter().enumerate() {
+                let ahead = normal_at(at + way * EPS, live.body, sample.need);
+                let behind = normal_at(at - way * EPS, live.body, sample.need);
+                if let (Some(ahead), Some(behind)) = (ahead, behind) {
+                    let turn = (ahead - behind) / (2.0 * EPS);
+                    shape[row] = [turn.dot(u), turn.dot(v)];
+                }
+            }
+            let mean = (shape[0][0] + shape[1][1]) / 2.0;
+            let cross = (shape[0][1] + shape[1][0]) / 2.0;
+            let half = (shape[0][0] - shape[1][1]) / 2.0;
+            let spread = half.hypot(cross);
+            let angle = cross.atan2(half) / 2.0;
+            let (sin, cos) = angle.sin_cos();
+            for (round, way) in [
+                (mean + spread, u * cos + v * sin),
+                (mean - spread, v * cos - u * sin),
+            ] {
+                if round.abs() * live.force > 1e-9 {
+                    out.push(Tie {
+                        edge: sample.edge,
+                        along: sample.along,
+                        way,
+                        comply: -1.0 / (round * live.force),
+                        off: 0.0,
+                    });
+                }
+            }
+        }
+    }
+
+    /// Count of ways downhill if every edge held its direction with `shift` [N m], `more` ties added.
+    pub(crate) fn downhill(&mut self, chain: &Chain, shift: f64, more: &[Tie]) -> i64 {
+        self.assemble(chain);
+        self.ties.extend_from_slice(more);
+        self.border(chain);
+        let mut shift = shift;
+        for _ in 0..20 {
+            if let Some(count) = self.factor(chain, shift) {
+                return count;
+            }
+            shift += 1e-9 * chain.typical();
+        }
+        1
+    }
+
+    /// Puts into `trial` the directions moved along the way that is lowest, by inverse iteration
+    /// about a shift; gives the greatest turn before scaling, for the caller's sign.
+    pub(crate) fn lowest_way(&mut self, chain: &Chain, shift: f64) -> bool {
+        self.assemble(chain);
+        for tie in &mut self.ties {
+            tie.off = 0.0;
+        }
+        if self.factor(chain, shift).is_none() {
+            return false;
+        }
+        for (e, g) in self.g.iter_mut().enumerate() {
+            let a = (e as f64 * 0.7).sin();
+            let b = (e as f64 * 0.4 + 1.0).cos();
+            *g = if chain.edges[e].fixed { [0.0; 2] } else { [a, b] };
+        }
+        for _ in 0..4 {
+            self.step(chain);
+            let most = self
+                .delta
+                .iter()
+                .fold(0.0_f64, |most, d| most.max(d[0].abs()).max(d[1].abs()));
+            if !(most > 0.0 && most.is_finite()) {
+                return false;
+            }
+            for (g, d) in self.g.iter_mut().zip(&self.delta) {
+                *g = [d[0] / most, d[1] / most];
+            }
+        }
+        true
+    }
+
+    /// Turns the edges along the way last found, by `amount` at most [rad].
+    pub(crate) fn kick(&mut self, amount: f64) {
+        for (e, t) in self.t.iter_mut().enumerate() {
+            let g = self.g[e];
+            *t = (*t + (self.u[e] * g[0] + self.v[e] * g[1]) * amount).normalize();
+        }
+    }
+
+    /// Least greatest imbalance left at an edge [N m].
+    pub(crate) fn imbalance(&mut self, chain: &Chain) -> f64 {
+        self.assemble(chain);
+        self.g
+            .iter()
+            .fold(0.0_f64, |most, g| most.max(g[0].hypot(g[1])))
+    }
+
+    /// Slope of a joint's energy: moment [N m] by what lies beyond on what lies before.
+    pub(crate) fn moment(chain: &Chain, joint: usize, t: &[Vec3]) -> Vec3 {
+        let (s, n) = (t[joint], t[joint + 1]);
+        let one: &Joint = &chain.joints[joint];
+        s.cross(n) * -one.bent(s, n).first
+    }
+}
+
+/// Axes of space.
+const AXES: [Vec3; 3] = [Vec3::X, Vec3::Y, Vec3::Z];
+
+/// How far an edge's turning moves a place that lies `along` an edge.
+fn reach(at_edge: usize, along: f64, edge: usize, length: f64) -> f64 {
+    match edge.cmp(&at_edge) {
+        std::cmp::Ordering::Less => length,
+        std::cmp::Ordering::Equal => along,
+        std::cmp::Ordering::Greater => 0.0,
+    }
+}

@@ -1,0 +1,1 @@
+//! Bending stiffness of a hose.
