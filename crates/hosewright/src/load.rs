@@ -105,6 +105,7 @@ impl Loaded {
             seed: judge.seed,
             set: judge.set,
             flow: None,
+            scan: None,
         };
         let answer = reckon::reckon(&input, &mut Memo::default());
         debug!(verdicts = answer.verdicts.len(), "judged");

@@ -54,6 +54,7 @@ pub fn next(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Vec<Next> {
             seed: ask.seed,
             set: Set::Prompt,
             flow: None,
+            scan: None,
         };
         reckon(&input, memo)
     };

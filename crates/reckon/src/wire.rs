@@ -7,7 +7,8 @@ use std::sync::Arc;
 use boat::{Arranged, Bay, Boat, JointNote, Key, Survey, Told};
 
 use crate::flow::{self, Flow};
-use crate::job::{Job, as_found};
+use crate::job::{Job, Kept, as_found};
+use crate::laid::{self, Desk, RawScan, ScanAsk};
 use crate::loops;
 use crate::pour;
 use crate::screwed;
@@ -16,9 +17,9 @@ use crate::spots;
 use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
-use crate::stages::route::Route;
+use crate::stages::route::{self, Route, RouteInput, ScanFact};
 use crate::stages::survey::tape::{self, Surveyed, TapeInput, TapeOutput};
-use crate::stages::types::JointRow;
+use crate::stages::types::{JointRow, Missing};
 use crate::stages::{circuit, condition};
 use crate::verdict::Verdict;
 
@@ -46,6 +47,22 @@ pub struct Input<'a> {
     pub set: Set,
     /// Flow and heat of this boat in this arrangement, where the caller has them from before; reckoned where not.
     pub flow: Option<Arc<Flow>>,
+    /// The scan that the file names, as it was read; `None` where none was.
+    pub scan: Option<Arc<RawScan>>,
+}
+
+impl<'a> Input<'a> {
+    /// All of the boat's verdicts in the arrangement that the job is about, without a scan.
+    pub fn of(boat: &'a Boat) -> Self {
+        Self {
+            boat,
+            arrangement: None,
+            seed: 1,
+            set: Set::All,
+            flow: None,
+            scan: None,
+        }
+    }
 }
 
 /// What was reckoned before, kept by the caller; keyed by the hash of a stage's input.
@@ -55,6 +72,8 @@ pub struct Memo {
     stretches: BTreeMap<u64, StretchOutput>,
     tapes: BTreeMap<u64, TapeOutput>,
     flows: Vec<RememberedFlow>,
+    scans: BTreeMap<String, Result<ScanFact, Missing>>,
+    routes: BTreeMap<u64, Arc<Route>>,
 }
 
 /// Flow and heat of a boat as far as they read her, in one arrangement.
@@ -70,6 +89,10 @@ const FLOWS: usize = 8;
 
 /// How many answers are kept: some hundreds of edits' worth.
 const KEPT: usize = 4096;
+/// Scans that are kept.
+const SCANS: usize = 2;
+/// Bays that are kept: some arrangements, before and after a change.
+const ROUTES: usize = 16;
 
 impl Memo {
     pub(crate) fn joint(&mut self, input: &JointInput) -> JointOutput {
@@ -82,6 +105,33 @@ impl Memo {
 
     pub(crate) fn tapes(&mut self, input: &TapeInput) -> TapeOutput {
         remembered(&mut self.tapes, input, tape::judge)
+    }
+
+    /// The scan as laid in.
+    fn scan(&mut self, ask: &ScanAsk) -> Result<ScanFact, Missing> {
+        let key = ask.key();
+        if let Some(known) = self.scans.get(&key) {
+            return known.clone();
+        }
+        // A scan is large, and another place of a point lays it in anew.
+        if self.scans.len() >= SCANS {
+            self.scans.clear();
+        }
+        let laid = laid::lay(ask);
+        self.scans.insert(key, laid.clone());
+        laid
+    }
+
+    fn route(&mut self, key: u64, input: &RouteInput) -> Arc<Route> {
+        if let Some(known) = self.routes.get(&key) {
+            return Arc::clone(known);
+        }
+        if self.routes.len() >= ROUTES {
+            self.routes.clear();
+        }
+        let made = Arc::new(route::lay(input));
+        self.routes.insert(key, Arc::clone(&made));
+        made
     }
 
     /// Flow and heat; from before where nothing that they read has changed.
@@ -199,6 +249,10 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         verdicts.extend(condition::judge(&as_found(&found.boat)));
     }
     let mut job = Job::of(&arranged, input);
+    let has_bay = laid::is_told(input.boat);
+    if has_bay {
+        job.kept = Some(Kept::default());
+    }
     job.verdicts = loops::verdicts(input.boat, &arranged, name);
     let used = !arranged.boat.states.is_empty();
     let known = input.flow.clone();
@@ -206,15 +260,33 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     if used {
         job.verdicts.extend(flow.verdicts.iter().cloned());
     }
-    let marks: BTreeMap<Key, String> = circuit::marks(input.boat).into_iter().collect();
+    let marks = circuit::marks(input.boat);
     for run in &arranged.boat.runs {
-        job.run(run, marks.get(&run.key).map_or("", String::as_str), memo);
+        let mark = marks.iter().find(|(key, _)| *key == run.key);
+        job.run(run, mark.map_or("", |(_, mark)| mark), memo);
     }
     for thing in &arranged.boat.things {
         job.thing(thing);
         job.verdicts.extend(screwed::thing(&arranged, thing));
     }
+    let route = has_bay.then(|| {
+        let desk = Desk {
+            base: input.boat,
+            arranged: &arranged,
+            name,
+            kept: job.kept.as_ref().unwrap_or(&NOTHING_KEPT),
+            rows: &job.rows,
+            marks: &marks,
+            surveyed: taped.surveyed.as_ref(),
+            states: &flow.states,
+            scan: input.scan.as_ref(),
+        };
+        bay(&desk, input.set, memo)
+    });
     verdicts.extend(job.verdicts);
+    if let Some(route) = &route {
+        verdicts.extend(route.verdicts.iter().cloned());
+    }
     let fill = pour::of_boat(&arranged);
     let fill = fill.map(|fill| {
         verdicts.extend(fill.verdicts);
@@ -227,6 +299,29 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         fill,
         surveyed: taped.surveyed,
         flow: Some(flow),
-        route: None,
+        route,
     }
+}
+
+/// What stands where nothing was kept of the joints.
+static NOTHING_KEPT: Kept = Kept {
+    joints: Vec::new(),
+    hoses: Vec::new(),
+};
+
+/// The bay of one arrangement; its scan is laid in once for all of them.
+fn bay(desk: &Desk, set: Set, memo: &mut Memo) -> Arc<Route> {
+    let mut input = laid::of(desk, set == Set::All);
+    let mut key = format!("{input:?}");
+    if let Some(asked) = desk.scan(&input.mouths) {
+        let laid = asked.and_then(|ask| {
+            key.push_str(&ask.key());
+            memo.scan(&ask)
+        });
+        match laid {
+            Ok(scan) => input.scan = Some(scan),
+            Err(missing) => input.scan_missing = Some(missing),
+        }
+    }
+    memo.route(hash_of(&key), &input)
 }

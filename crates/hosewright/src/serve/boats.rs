@@ -451,6 +451,7 @@ mod tests {
                             seed: 1,
                             set: reckon::Set::Prompt,
                             flow: None,
+                            scan: None,
                         };
                         let answer = reckon::reckon(&input, &mut reckon::Memo::default());
                         let ask = reckon::StripAsk::default();

@@ -14,6 +14,7 @@ use boat::{Arranged, Boat, Carries, Direction, Facing, Key, Run, RunEnd, Told};
 use quantity::Quantity;
 
 pub use self::scan::RawScan;
+pub(crate) use self::scan::{ScanAsk, lay};
 use self::mouths::Mouths;
 use crate::job::Kept;
 use crate::pieces::Pieces;
@@ -84,6 +85,7 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
         moves: desk.moves(),
         bodies: desk.bodies(),
         scan: None,
+        scan_missing: None,
         mouths: mouths.all,
         runs,
         file_order,

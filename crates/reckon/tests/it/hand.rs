@@ -27,6 +27,7 @@ fn of(name: &str) -> &'static Answer {
                 seed: 0,
                 set: Set::All,
                 flow: None,
+                scan: None,
             };
             (name, reckon(&input, &mut Memo::default()))
         };

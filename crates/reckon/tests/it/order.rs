@@ -538,6 +538,7 @@ fn after(text: &str, order: &Order) -> (Boat, Answer) {
         seed: 7,
         set: Set::All,
         flow: None,
+        scan: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     (boat, answer)

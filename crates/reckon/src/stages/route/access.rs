@@ -2,7 +2,7 @@
 
 use bay::Vec3;
 use bay::access::{
-    self, Best, Better, Flood, Hatch, Housing, How, InFront, Obstacle, Outcome, Reach, Tool, WayIn,
+    self, Best, Better, Fineness, Flood, Hatch, Housing, How, InFront, Obstacle, Outcome, Reach, Tool, WayIn,
     Works,
 };
 use bay::clock::{Clock, ClipFrame, Seen, free_words, sides};
@@ -169,6 +169,20 @@ impl Sweep<'_> {
         laid.grade = verdict.grade;
         laid.text = verdict.because.clone();
         (laid, vec![verdict])
+    }
+
+    /// A clip as the order of fitting wants it, where some tool reaches it with no other hose in.
+    pub(super) fn reachable_alone(&self, fact: &ClipFact, seat: Seat) -> Option<access::Clip> {
+        let frame = ClipFrame::new(seat.at, seat.axis, self.ahead).ok()?;
+        let works = works(fact.kind);
+        let clip = access::Clip {
+            frame,
+            od: fact.od,
+            housing: (works == Works::Screw).then(Housing::default),
+        };
+        let bodies = access::obstacles(self.space, [], "");
+        let reached = access::reaches(&clip, &self.own(works), &bodies, Fineness::default());
+        reached.then_some(clip)
     }
 
     fn own(&self, works: Works) -> Vec<Tool> {

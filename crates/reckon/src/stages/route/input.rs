@@ -27,6 +27,8 @@ pub struct RouteInput {
     pub bodies: Vec<BodyFact>,
     /// The scan as laid in.
     pub scan: Option<ScanFact>,
+    /// Why it could not be laid in, where the file names one.
+    pub scan_missing: Option<Missing>,
     /// Mouths that have a place.
     pub mouths: Vec<MouthFact>,
     /// Runs in an order in which each tee is laid before what hangs on it.

@@ -430,31 +430,32 @@ impl Judge<'_> {
         } else {
             format!(", {}", high.tilt)
         };
-        let carried = self
-            .run
-            .speed
-            .map(|speed| (speed, high.clears, speed >= high.clears));
-        let grade = match carried {
+        let grade = match (self.run.speed, high.clears) {
             _ if self.run.bleed => Grade::Sound,
-            Some((_, _, true)) => Grade::Sound,
-            Some(_) if high.tilt.is_empty() => Grade::Unsound,
-            Some(_) => Grade::Marginal,
-            None => Grade::Unmeasured,
+            (Some(speed), Some(clears)) if speed >= clears => Grade::Sound,
+            (Some(_), Some(_)) if high.tilt.is_empty() => Grade::Unsound,
+            (Some(_), Some(_)) => Grade::Marginal,
+            (Some(_), None) => Grade::Marginal,
+            (None, _) => Grade::Unmeasured,
         };
         let because = Words::of(|system| {
             let rise = format!(
                 "Its highest place stands {} over its lower end{at}",
                 mm(high.rise, system)
             );
-            match carried {
+            match (self.run.speed, high.clears) {
                 _ if self.run.bleed => format!("{rise}; a bleed sits on it."),
-                Some((speed, clears, true)) => format!(
+                (Some(speed), Some(clears)) if speed >= clears => format!(
                     "{rise}; the slowest flow, {speed:.2} m/s, carries air on from {clears:.2} m/s."
                 ),
-                Some((speed, clears, false)) => format!(
+                (Some(speed), Some(clears)) => format!(
                     "{rise}; the slowest flow, {speed:.2} m/s, leaves air there: it would take {clears:.2} m/s."
                 ),
-                None => format!("{rise}; how fast the coolant runs there is not known."),
+                (Some(_), None) => format!(
+                    "{rise} and it falls at {:.0}° behind it, more steeply than anybody tried: air may stay.",
+                    high.slope.to_degrees()
+                ),
+                (None, _) => format!("{rise}; how fast the coolant runs there is not known."),
             }
         });
         let mut verdict = self.verdict("air", grade, because);
@@ -468,20 +469,21 @@ impl Judge<'_> {
                 verdict.remedy = "Lead it so that it rises all the way, or put a bleed at the highest place and open it as she is filled.".into();
             }
         }
-        verdict.step(
-            "v = Fr √(g d)",
-            Words::of(|system| {
-                format!(
-                    "Fr {:.2}, bore {}, falling at {:.0}°",
-                    high.froude,
-                    mm(high.bore, system),
-                    high.slope.to_degrees()
-                )
-            }),
-            format!("{:.2} m/s", high.clears).as_str().into(),
-        );
+        if let (Some(froude), Some(clears)) = (high.froude, high.clears) {
+            verdict.step(
+                "v = Fr √(g d)",
+                Words::of(|system| {
+                    format!(
+                        "Fr {froude:.2}, bore {}, falling at {:.0}°",
+                        mm(high.bore, system),
+                        high.slope.to_degrees()
+                    )
+                }),
+                format!("{clears:.2} m/s").as_str().into(),
+            );
+        }
         verdict.working.limit = "the slowest flow that she runs with is at least that".into();
-        verdict.source(bay::lie::AIR_SOURCE);
+        verdict.source(AIR);
         verdict.source(ROD);
         self.verdicts.push(verdict);
     }
@@ -565,6 +567,8 @@ const STAYS: f64 = 1e-4;
 
 /// Whence the shape.
 pub(super) const ROD: &str = "clamped elastic rod with its weight, discrete elastic rods (Bergou et al. 2008, from memory)";
+/// Whence the speed that carries air on.
+const AIR: &str = "envelope of Wisner, Mohsen & Kouwen 1975, Fr = 0.825 + 0.25 √sin θ, to 30° (from memory)";
 /// Whence distances.
 pub(super) const DISTANCE: &str = "exact least distance of bodies, geometry";
 

@@ -86,10 +86,10 @@ pub(super) struct HighSpot {
     pub(super) bore: f64,
     /// How steeply it falls behind it [rad].
     pub(super) slope: f64,
-    /// Froude number that carries air on.
-    pub(super) froude: f64,
+    /// Froude number that carries air on; `None` where it falls more steeply than was tried.
+    pub(super) froude: Option<f64>,
     /// The speed that does [m/s].
-    pub(super) clears: f64,
+    pub(super) clears: Option<f64>,
     /// Under which heel or trim; empty upright.
     pub(super) tilt: String,
 }

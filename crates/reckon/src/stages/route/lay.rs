@@ -88,6 +88,15 @@ pub(super) fn lay(input: &RouteInput) -> Route {
         verdict.settle_by(&missing.settles);
         route.verdicts.push(verdict.spoken());
     }
+    if let Some(missing) = &input.scan_missing {
+        let subject = Subject {
+            key: "scan".into(),
+            title: "scan".into(),
+            place: missing.settles.place.clone(),
+        };
+        let verdict = subject.waits(Stage::Route, "laid", "The scan is not laid in", missing);
+        route.verdicts.push(verdict.spoken());
+    }
     let tubes = tubes(&laid);
     for (at, found) in laid.iter().enumerate() {
         let mut lain = found.hung.lain.clone();
@@ -102,11 +111,16 @@ pub(super) fn lay(input: &RouteInput) -> Route {
         };
         judge.shape();
         let mut verdicts = judge.verdicts;
+        let windows = if input.settle {
+            super::settle::windows(found, &space)
+        } else {
+            Vec::new()
+        };
         if input.settle {
-            verdicts.extend(super::settle::judge(input, found, &space));
+            verdicts.extend(super::settle::judge(input, found, &space, &windows));
         }
         let verdicts: Vec<Verdict> = verdicts.into_iter().map(Verdict::spoken).collect();
-        route.runs.push(run(input, found, &lain, &verdicts));
+        route.runs.push(run(found, &lain, &verdicts, &windows));
         route.verdicts.extend(verdicts);
     }
     clips(input, &space, &laid, &tubes, &mut route);
@@ -363,18 +377,18 @@ fn beside(found: &Laid, at: usize, laid: &[Laid]) -> Vec<Gap> {
     out
 }
 
-fn run(input: &RouteInput, found: &Laid, lain: &Lain, verdicts: &[Verdict]) -> LaidRun {
+fn run(
+    found: &Laid,
+    lain: &Lain,
+    verdicts: &[Verdict],
+    windows: &[(usize, bay::lie::Window)],
+) -> LaidRun {
     let grade = verdicts
         .iter()
         .map(|verdict| verdict.grade)
         .max()
         .unwrap_or(Grade::Unmeasured);
     let PiecesOf(pieces) = PiecesOf::of(found.run);
-    let windows = if input.settle {
-        super::settle::windows(found)
-    } else {
-        Vec::new()
-    };
     let parts: Vec<LaidPart> = pieces
         .iter()
         .zip(&lain.parts)
@@ -387,7 +401,10 @@ fn run(input: &RouteInput, found: &Laid, lain: &Lain, verdicts: &[Verdict]) -> L
                 }
                 PieceForm::Rigid { .. } => None,
             };
-            let window = windows.iter().find(|(of, _)| *of == i).map(|(_, window)| *window);
+            let window = match (&piece.form, windows.iter().find(|(of, _)| *of == i)) {
+                (PieceForm::Hose(hose), Some((_, window))) => Some(super::settle::as_cut(hose, window)),
+                _ => None,
+            };
             LaidPart {
                 key: piece.key.clone(),
                 bends: matches!(piece.form, PieceForm::Hose(_)),

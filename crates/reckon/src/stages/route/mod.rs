@@ -1,8 +1,28 @@
 //! Route: how each hose hangs, what it touches, and whether a tool reaches its clips.
+//!
+//! [`lay`] takes plain facts and gives shapes and verdicts. It hangs every run between its mouths ([`hang`]), looks
+//! what it comes near to ([`lain`]), judges the shape ([`judge`]) and sweeps the tools about its clips ([`access`]);
+//! what takes longer ([`settle`], the sweeps) is left out of the prompt set.
 
+mod access;
+mod hang;
+mod input;
+mod judge;
+mod lain;
+mod lay;
+mod settle;
 mod types;
 
+pub(crate) use input::{
+    BodyFact, ClipFact, EndFact, HoseFact, MouthFact, PieceFact, PieceForm, RouteInput, RunFact,
+    ScanFact,
+};
 pub use types::{
     LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap,
     NotLaid, Place, Route, apart,
 };
+
+/// Lays all runs and judges them.
+pub(crate) fn lay(input: &RouteInput) -> Route {
+    lay::lay(input)
+}

@@ -1,0 +1,512 @@
+//! A run hung between its mouths: the rod of the bay with this run's pieces.
+
+use bay::Vec3;
+use bay::lie::{self, Elbow, Held, Hose, Piece, Roll, Run, RunLay, Straight};
+use bay::rod::{Around, End, Fault, Touch};
+use bay::solid::Space;
+use boat::Key;
+
+use super::input::{EndFact, PieceFact, PieceForm, RouteInput, RunFact};
+use super::lain::{Exempt, HighSpot, Lain, LainPart, LowSpot, Moved, TightBend};
+use super::lay::Mouth;
+use crate::shop::missing;
+use crate::stages::types::Missing;
+
+/// Standard gravity [m/s²]. Source: BIPM SI Brochure, 9th edition.
+const GRAVITY: f64 = reference::pump::STANDARD_GRAVITY;
+/// Rises lower than this are no high spot: less air than that is carried along [m]. Common practice, no source.
+const RISE: f64 = 0.02;
+
+/// A run that hangs, with what it takes to hang it again a little changed.
+pub(super) struct Hung {
+    pub(super) lain: Lain,
+    /// The run as it was asked of the rod.
+    pub(super) asked: Run,
+    /// Its shape.
+    pub(super) shape: RunLay,
+    /// Branches of its tees: where a hose goes on, where the roll is decided.
+    pub(super) branches: Vec<(Key, Option<End>)>,
+}
+
+/// The bodies of the bay as the rod feels them; what carries its mouths does not press on its ends.
+pub(super) struct Felt<'a> {
+    pub(super) space: &'a Space,
+    pub(super) skip: &'a [usize],
+}
+
+impl Around for Felt<'_> {
+    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
+        self.space.each_near(at, at, 0.0, within, |body, near| {
+            if !self.skip.contains(&body) {
+                out.push(Touch {
+                    body,
+                    distance: near.distance,
+                    normal: near.normal,
+                });
+            }
+        });
+    }
+
+    fn is_empty(&self) -> bool {
+        self.space.bodies().len() <= self.skip.len()
+    }
+}
+
+/// Hangs a run.
+pub(super) fn hang(
+    input: &RouteInput,
+    run: &RunFact,
+    pieces: &[PieceFact],
+    mouths: [Mouth; 2],
+    exempt: &Exempt,
+    space: &Space,
+) -> Result<Hung, Missing> {
+    let asked = asked(run, pieces, mouths, exempt);
+    // What carries a mouth and the scan near it press only where the hose is free of them.
+    let felt = Felt { space, skip: &[] };
+    let shapes = lie::lie(&asked, &felt).or_else(|fault| match fault {
+        // Among bodies nothing rests: how it would hang without them shows what it runs into.
+        Fault::NotFound { .. } => lie::lie(&asked, &bay::rod::OpenAir),
+        other => Err(other),
+    });
+    let shapes = shapes.map_err(|fault| no_shape(run, pieces, &fault))?;
+    let mut shapes = shapes.into_iter();
+    let Some(shape) = shapes.next() else {
+        return Err(no_shape(run, pieces, &Fault::NotFound { starts: 0 }));
+    };
+    let next = shapes.find(|other| other.lay.stable).map(|other| {
+        let scale = shape.lay.bending.max(1e-9);
+        (other.lay.energy - shape.lay.energy) / scale
+    });
+    let parts = parts(pieces, &shape);
+    let branches = branches(pieces, &parts);
+    let mut lain = Lain {
+        ends: [
+            (shape.lay.force_a.length(), shape.lay.moment_a.length()),
+            (shape.lay.force_b.length(), shape.lay.moment_b.length()),
+        ],
+        sag: sag(&shape),
+        longest_span: longest_span(run, &asked, &shape),
+        next: next.filter(|more| *more < 0.2 && *more > 1e-3),
+        parts,
+        ..Lain::default()
+    };
+    spots(input, run, pieces, &shape, &mut lain);
+    lain.moved = moved(input, pieces, &asked, &shape, mouths, &felt);
+    Ok(Hung {
+        lain,
+        asked,
+        shape,
+        branches,
+    })
+}
+
+/// The run as the rod wants it.
+fn asked(run: &RunFact, pieces: &[PieceFact], mouths: [Mouth; 2], exempt: &Exempt) -> Run {
+    let [a, b] = mouths.map(|mouth| mouth.end);
+    let mut along = a.along;
+    let count = pieces.len();
+    let list = pieces
+        .iter()
+        .enumerate()
+        .map(|(i, piece)| {
+            let full = std::f64::consts::PI / 4.0 * piece.bore.powi(2) * run.density;
+            let radius = piece.od / 2.0;
+            match &piece.form {
+                PieceForm::Hose(hose) => {
+                    let [stiffness, _, _] = hose.stiffness;
+                    Piece::Hose(Hose {
+                        length: hose.free,
+                        stiffness,
+                        weight: (hose.mass + full) * GRAVITY,
+                        radius,
+                        least_radius: hose.least.as_ref().map_or(radius, |(least, _)| *least),
+                    })
+                }
+                PieceForm::Rigid {
+                    long,
+                    turn: None,
+                    mass,
+                    ..
+                } => Piece::Straight(Straight {
+                    length: *long,
+                    weight: (mass + full * long) * GRAVITY,
+                    radius,
+                }),
+                PieceForm::Rigid {
+                    long,
+                    turn: Some((angle, bend)),
+                    legs: [leg_in, leg_out],
+                    roll,
+                    mass,
+                } => {
+                    // The roll is told about the line of flow as it enters: at a mouth that is known.
+                    let at_mouth = i == 0 || i + 1 == count;
+                    let way = if i == 0 { a.along } else { -b.along };
+                    let roll = match roll {
+                        Some(roll) if at_mouth => Roll::Toward(rolled(way, *roll)),
+                        Some(roll) => Roll::Toward(rolled(along, *roll)),
+                        None => Roll::Free,
+                    };
+                    if let Roll::Toward(side) = roll {
+                        along = (along * angle.cos() + side * angle.sin()).normalize_or(along);
+                    }
+                    Piece::Elbow(Elbow {
+                        angle: *angle,
+                        bend: *bend,
+                        leg_in: *leg_in,
+                        leg_out: *leg_out,
+                        weight: (mass + full * long) * GRAVITY,
+                        radius,
+                        roll,
+                    })
+                }
+            }
+        })
+        .collect();
+    let mut asked = Run::of(a, b, list);
+    let [first, last] = exempt.free;
+    asked.bare = first.max(last);
+    asked.held = held(run, &asked);
+    asked
+}
+
+/// The direction that stands straight up from a line, turned clockwise about it as seen along it.
+fn rolled(along: Vec3, roll: f64) -> Vec3 {
+    let up = Vec3::new(0.0, 0.0, 1.0);
+    let up = (up - along * along.dot(up))
+        .try_normalize()
+        .unwrap_or_else(|| along.any_orthonormal_vector());
+    // Seen along the line, clockwise is from up to the right hand: along × up lies to the right of who looks along.
+    let right = along.cross(up);
+    up * roll.cos() + right * roll.sin()
+}
+
+/// Supports on the hoses they lie nearest to by the length told, or by their share of the way.
+fn held(run: &RunFact, asked: &Run) -> Vec<Held> {
+    let lengths: Vec<(usize, f64, bool)> = asked
+        .pieces
+        .iter()
+        .enumerate()
+        .map(|(i, piece)| match piece {
+            Piece::Hose(hose) => (i, hose.length, true),
+            Piece::Straight(straight) => (i, straight.length, false),
+            Piece::Elbow(elbow) => (
+                i,
+                elbow.leg_in + elbow.leg_out + elbow.bend * elbow.angle,
+                false,
+            ),
+        })
+        .collect();
+    let whole: f64 = lengths.iter().map(|(_, length, _)| length).sum();
+    run.supports
+        .iter()
+        .filter_map(|(at, after)| {
+            let place = Vec3::from_array(*at);
+            let (near, far) = (
+                (place - asked.a.at).length(),
+                (place - asked.b.at).length(),
+            );
+            let along = after.unwrap_or(whole * near / (near + far).max(1e-9));
+            let mut before = 0.0;
+            for (piece, length, bends) in &lengths {
+                if along < before + length {
+                    let arc = (along - before).clamp(0.02 * length, 0.98 * length);
+                    return bends.then_some(Held {
+                        piece: *piece,
+                        arc,
+                        at: place,
+                    });
+                }
+                before += length;
+            }
+            None
+        })
+        .collect()
+}
+
+fn no_shape(run: &RunFact, pieces: &[PieceFact], fault: &Fault) -> Missing {
+    let hose = pieces.iter().find_map(|piece| match &piece.form {
+        PieceForm::Hose(hose) => Some(hose),
+        PieceForm::Rigid { .. } => None,
+    });
+    let place = hose.map_or(run.place.as_str(), |hose| hose.place.as_str());
+    match fault {
+        Fault::TooShort { chord, length } => missing(
+            &format!(
+                "its mouths lie {:.0} mm apart along the straightest way and all its pieces together are {:.0} mm long",
+                chord * 1000.0,
+                length * 1000.0
+            ),
+            place,
+            "Cut it longer, or look at the places of its two mouths again.",
+        ),
+        other => missing(
+            &format!("no shape was found in which it rests ({other})"),
+            place,
+            "Write a support where it is to be held, or look at the places and directions of its two mouths again.",
+        ),
+    }
+}
+
+/// The centre line of each piece out of that of the run.
+fn parts(pieces: &[PieceFact], shape: &RunLay) -> Vec<LainPart> {
+    // Along the rounded centre line, each piece takes its own length.
+    let line = &shape.centreline;
+    let mut arcs = vec![0.0];
+    let mut whole = 0.0;
+    for pair in line.windows(2) {
+        if let [a, b] = pair {
+            whole += (*b - *a).length();
+            arcs.push(whole);
+        }
+    }
+    let lengths: Vec<f64> = pieces
+        .iter()
+        .map(|piece| match &piece.form {
+            PieceForm::Hose(hose) => hose.free,
+            PieceForm::Rigid { long, .. } => *long,
+        })
+        .collect();
+    let sum: f64 = lengths.iter().sum();
+    let share = if sum > 0.0 { whole / sum } else { 1.0 };
+    let mut begin = 0.0;
+    pieces
+        .iter()
+        .zip(&lengths)
+        .enumerate()
+        .map(|(i, (piece, length))| {
+            let end = begin + length * share;
+            let mut own = vec![at_arc(line, &arcs, begin)];
+            own.extend(
+                line.iter()
+                    .zip(&arcs)
+                    .filter(|(_, arc)| **arc > begin + 1e-6 && **arc < end - 1e-6)
+                    .map(|(point, _)| *point),
+            );
+            own.push(at_arc(line, &arcs, end));
+            begin = end;
+            let least = shape.hoses.iter().find(|hose| hose.piece == i);
+            LainPart {
+                line: own,
+                radius: piece.od / 2.0,
+                least: least
+                    .filter(|hose| hose.bend.radius.is_finite())
+                    .map(|hose| TightBend {
+                        at: hose.bend.at,
+                        centre: centre(line, &arcs, hose.bend.arc, hose.bend.radius),
+                        radius: hose.bend.radius,
+                    }),
+            }
+        })
+        .collect()
+}
+
+/// A point of a line at a distance along it.
+fn at_arc(line: &[Vec3], arcs: &[f64], arc: f64) -> Vec3 {
+    let next = arcs.partition_point(|known| *known < arc);
+    let (Some(before), Some(after)) = (next.checked_sub(1), line.get(next)) else {
+        let end = if next == 0 { line.first() } else { line.last() };
+        return end.copied().unwrap_or(Vec3::ZERO);
+    };
+    let (Some(from), Some(a), Some(b)) = (line.get(before), arcs.get(before), arcs.get(next)) else {
+        return *after;
+    };
+    let share = if b > a { (arc - a) / (b - a) } else { 0.0 };
+    *from + (*after - *from) * share
+}
+
+/// The middle of the circle of a bend.
+fn centre(line: &[Vec3], arcs: &[f64], arc: f64, radius: f64) -> Vec3 {
+    let step = radius * 0.3;
+    let (before, at, after) = (
+        at_arc(line, arcs, arc - step),
+        at_arc(line, arcs, arc),
+        at_arc(line, arcs, arc + step),
+    );
+    let inward = ((before + after) * 0.5 - at).normalize_or_zero();
+    at + inward * radius
+}
+
+/// Where the branches of tees go off, half a tee's length along and half its length out.
+fn branches(pieces: &[PieceFact], parts: &[LainPart]) -> Vec<(Key, Option<End>)> {
+    pieces
+        .iter()
+        .zip(parts)
+        .filter(|(piece, _)| piece.key.rsplit('.').next().is_some_and(|name| name.starts_with("tee")))
+        .map(|(piece, part)| {
+            let PieceForm::Rigid { roll, long, .. } = &piece.form else {
+                return (piece.key.clone(), None);
+            };
+            let end = roll.and_then(|roll| {
+                let (first, last) = (*part.line.first()?, *part.line.last()?);
+                let along = (last - first).try_normalize()?;
+                let side = rolled(along, roll);
+                Some(End {
+                    at: (first + last) * 0.5 + side * (long / 2.0),
+                    along: side,
+                })
+            });
+            (piece.key.clone(), end)
+        })
+        .collect()
+}
+
+/// How far its lowest place hangs under its lower end.
+fn sag(shape: &RunLay) -> f64 {
+    let ends = [shape.centreline.first(), shape.centreline.last()];
+    let lower = ends
+        .into_iter()
+        .flatten()
+        .map(|end| end.z)
+        .fold(f64::INFINITY, f64::min);
+    let lowest = shape
+        .centreline
+        .iter()
+        .map(|point| point.z)
+        .fold(f64::INFINITY, f64::min);
+    (lower - lowest).max(0.0)
+}
+
+/// The longest stretch between two holds: mouths and supports.
+fn longest_span(run: &RunFact, asked: &Run, shape: &RunLay) -> f64 {
+    let whole = shape.lay.arcs.last().copied().unwrap_or(0.0);
+    let mut holds = vec![0.0, whole];
+    for held in &asked.held {
+        let hose = shape.hoses.iter().find(|hose| hose.piece == held.piece);
+        holds.extend(hose.map(|hose| hose.begin + held.arc));
+    }
+    // Whatever hangs on a tee holds nothing, and vents are light.
+    if run.density <= 0.0 {
+        return 0.0;
+    }
+    holds.sort_by(f64::total_cmp);
+    holds
+        .windows(2)
+        .map(|pair| match pair {
+            [a, b] => b - a,
+            _ => 0.0,
+        })
+        .fold(0.0, f64::max)
+}
+
+/// High and low spots, upright and tilted.
+fn spots(
+    input: &RouteInput,
+    run: &RunFact,
+    pieces: &[PieceFact],
+    shape: &RunLay,
+    lain: &mut Lain,
+) {
+    let bore = pieces
+        .iter()
+        .map(|piece| piece.bore)
+        .fold(f64::INFINITY, f64::min);
+    let upright = (String::new(), [0.0, 0.0, 1.0]);
+    let tilts = std::iter::once(&upright).chain(&input.tilts);
+    for (name, up) in tilts {
+        let up = Vec3::from_array(*up);
+        for spot in lie::spots(&shape.centreline, bore, -up) {
+            match spot.kind {
+                lie::Kind::High if spot.depth > RISE => {
+                    let slope = falls(&shape.centreline, spot.arc, up);
+                    let froude = lie::froude_needed(slope);
+                    lain.highs.push(HighSpot {
+                        at: spot.at,
+                        rise: spot.depth,
+                        bore,
+                        slope,
+                        froude,
+                        clears: froude.map(|froude| froude * (GRAVITY * bore).sqrt()),
+                        tilt: name.clone(),
+                    });
+                }
+                lie::Kind::Low if name.is_empty() && run.wet => lain.lows.push(LowSpot {
+                    at: spot.at,
+                    volume: spot.volume,
+                    length: spot.length,
+                }),
+                lie::Kind::High | lie::Kind::Low => {}
+            }
+        }
+    }
+}
+
+/// How steeply a line falls at most beyond a place of it, before it rises again [rad].
+fn falls(line: &[Vec3], from: f64, up: Vec3) -> f64 {
+    let mut along = 0.0;
+    let mut most = 0.0_f64;
+    for pair in line.windows(2) {
+        let [a, b] = pair else { continue };
+        let way = *b - *a;
+        along += way.length();
+        if along <= from + 1e-9 {
+            continue;
+        }
+        let fall = -way.normalize_or_zero().dot(up);
+        if fall < -1e-3 {
+            break;
+        }
+        most = most.max(fall.clamp(0.0, 1.0).asin());
+    }
+    most
+}
+
+/// The run with the engine's end moved up and down.
+fn moved(
+    input: &RouteInput,
+    pieces: &[PieceFact],
+    asked: &Run,
+    shape: &RunLay,
+    mouths: [Mouth; 2],
+    felt: &Felt<'_>,
+) -> Option<[Moved; 2]> {
+    let [first, last] = mouths.map(|mouth| mouth.on_engine);
+    let moves = input.moves.as_ref().copied().ok()?;
+    if first == last || moves <= 0.0 {
+        return None;
+    }
+    let one = |way: f64| -> Moved {
+        let mut run = asked.clone();
+        let by = Vec3::new(0.0, 0.0, way * moves);
+        let end = if first { &mut run.a } else { &mut run.b };
+        end.at += by;
+        let Ok(found) = lie::lie_from(&run, felt, shape) else {
+            // It does not reach any more.
+            return Moved {
+                taut: f64::INFINITY,
+                ..Moved::default()
+            };
+        };
+        let tightest = found
+            .hoses
+            .iter()
+            .min_by(|a, b| a.bend.radius.total_cmp(&b.bend.radius));
+        let folds = tightest
+            .and_then(|hose| pieces.get(hose.piece))
+            .and_then(|piece| match &piece.form {
+                PieceForm::Hose(hose) => hose.kinks.as_ref().map(|(kinks, _)| *kinks),
+                PieceForm::Rigid { .. } => None,
+            })
+            .unwrap_or(0.0);
+        let force = |shape: &RunLay| {
+            if first {
+                shape.lay.force_a
+            } else {
+                shape.lay.force_b
+            }
+        };
+        Moved {
+            least: tightest.map_or(f64::INFINITY, |hose| hose.bend.radius),
+            folds,
+            taut: (force(&found) - force(shape)).length(),
+            line: found.centreline,
+        }
+    };
+    Some([one(1.0), one(-1.0)])
+}
+
+/// Whether an end of a run stands on a mouth of the engine.
+pub(super) fn on_engine(end: &Result<EndFact, Missing>) -> bool {
+    matches!(end, Ok(EndFact::Mouth(mouth)) if mouth.on_engine)
+}

@@ -1,0 +1,258 @@
+//! What is reckoned behind the first answer: between which cut lengths all rules hold, and what tolerances do.
+
+use bay::lie::{self, Limits, RunLay, Tolerance, Window};
+use bay::solid::Space;
+use quantity::Kind;
+
+use super::hang::Felt;
+use super::input::{HoseFact, PieceFact, PieceForm, RouteInput};
+use super::judge::{ROD, mm};
+use super::lay::Laid;
+use crate::say;
+use crate::stages::types::Subject;
+use crate::verdict::{Grade, Margin, Stage, Verdict, Words};
+
+/// How far a cut may be off before a window is called narrow [m]: what a knife and a push-on mark do together. Common
+/// practice, no source.
+const NARROW: f64 = 0.010;
+/// How far shorter and longer than drawn is looked at [m].
+const LOOK: f64 = 0.120;
+
+/// Windows of cut lengths by piece.
+pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
+    let Ok(pieces) = &found.run.pieces else {
+        return Vec::new();
+    };
+    let felt = Felt { space, skip: &[] };
+    hoses(pieces)
+        .filter_map(|(at, hose)| {
+            let limits = Limits {
+                low: (hose.free - LOOK).max(0.5 * hose.free),
+                high: hose.free + LOOK,
+                step: 0.015,
+                fine: 0.002,
+            };
+            let rules = |shape: &RunLay| {
+                shape.bend_share() >= 1.0 && shape.lay.gap.is_none_or(|gap| gap >= -1e-4)
+            };
+            let window = lie::window(
+                &found.hung.asked,
+                &felt,
+                at,
+                &found.hung.shape,
+                &limits,
+                &rules,
+            )?;
+            Some((at, window))
+        })
+        .collect()
+}
+
+fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
+    pieces
+        .iter()
+        .enumerate()
+        .filter_map(|(at, piece)| match &piece.form {
+            PieceForm::Hose(hose) => Some((at, hose)),
+            PieceForm::Rigid { .. } => None,
+        })
+}
+
+/// A window of free lengths as one of cut lengths [m].
+pub(super) fn as_cut(hose: &HoseFact, window: &Window) -> (f64, f64) {
+    let [up, down] = hose.pushed;
+    (window.least + up + down, window.most + up + down)
+}
+
+/// What windows and tolerances say of a run.
+pub(super) fn judge(
+    _input: &RouteInput,
+    found: &Laid,
+    space: &Space,
+    windows: &[(usize, Window)],
+) -> Vec<Verdict> {
+    let Ok(pieces) = &found.run.pieces else {
+        return Vec::new();
+    };
+    let mut verdicts = Vec::new();
+    let subject = Subject {
+        key: found.run.key.clone(),
+        title: found.run.title.clone(),
+        place: found.run.place.clone(),
+    };
+    let alone = hoses(pieces).count() == 1;
+    for (at, hose) in hoses(pieces) {
+        let Some(piece) = pieces.get(at) else { continue };
+        let name = piece.key.rsplit('.').next().unwrap_or_default();
+        let rule = if alone {
+            "window".to_owned()
+        } else {
+            format!("window-{name}")
+        };
+        let [up, down] = hose.pushed;
+        let cut = hose.free + up + down;
+        let window = windows.iter().find(|(of, _)| *of == at);
+        let subject = Subject {
+            place: hose.place.clone(),
+            ..subject.clone()
+        };
+        let mut verdict = match window {
+            Some((_, window)) => {
+                let (least, most) = as_cut(hose, window);
+                let inside = cut >= least - 1e-4 && cut <= most + 1e-4;
+                let slack = (cut - least).min(most - cut);
+                let grade = if !inside {
+                    Grade::Unsound
+                } else if slack < NARROW {
+                    Grade::Marginal
+                } else {
+                    Grade::Sound
+                };
+                let because = Words::of(|system| {
+                    let from = if window.open_below { "under " } else { "" };
+                    let to = if window.open_above { " and more" } else { "" };
+                    let lengths =
+                        format!("{from}{} to {}{to}", mm(least, system), mm(most, system));
+                    if inside {
+                        format!("Cut to {lengths}, it keeps every rule; it is cut {}.", mm(cut, system))
+                    } else {
+                        format!(
+                            "Cut {} it does not keep every rule; cut to {lengths} it would.",
+                            mm(cut, system)
+                        )
+                    }
+                });
+                let mut verdict = subject.verdict(Stage::Route, &rule, grade, because);
+                if grade != Grade::Sound {
+                    verdict.remedy = Words::of(|system| {
+                        format!("Cut it {} long.", mm((least + most) / 2.0, system))
+                    });
+                    if hose.decided && verdict.place.contains("bay.lies") {
+                        let to = ((least + most) / 2.0 * 1000.0).round();
+                        verdict.edits.push(crate::draft::edit(
+                            verdict.place.clone(),
+                            format!("{:.0}", cut * 1000.0),
+                            format!("{to:.0}"),
+                            format!("cut {piece} {to:.0} mm long", piece = piece.title),
+                        ));
+                    }
+                }
+                verdict.margin = Some(Margin {
+                    value: cut,
+                    deviation: Some(hose.free_half),
+                    low: (!window.open_below).then_some(least),
+                    high: (!window.open_above).then_some(most),
+                    kind: Kind::Length,
+                });
+                verdict
+            }
+            None => {
+                let mut verdict = subject.verdict(
+                    Stage::Route,
+                    &rule,
+                    Grade::Unsound,
+                    Words::of(|system| {
+                        format!(
+                            "At no cut length within {} of {} does it keep every rule.",
+                            mm(LOOK, system),
+                            mm(cut, system)
+                        )
+                    }),
+                );
+                verdict.remedy = "Another length alone does not help: hold it with a support, turn a piece, or put a moulded elbow in.".into();
+                verdict
+            }
+        };
+        verdict.step(
+            "the rod solved again at other lengths, each from its neighbour",
+            Words::of(|system| format!("to {}", mm(0.002, system))),
+            Words::of(|system| mm(cut, system)),
+        );
+        verdict.working.limit = "bend and bodies".into();
+        verdict.source(ROD);
+        verdicts.push(verdict);
+    }
+    verdicts.extend(tolerances(found, pieces, space, &subject));
+    verdicts
+}
+
+/// The corners of what may be off.
+fn tolerances(
+    found: &Laid,
+    pieces: &[PieceFact],
+    space: &Space,
+    subject: &Subject,
+) -> Option<Verdict> {
+    let felt = Felt { space, skip: &[] };
+    let widest = hoses(pieces).map(|(_, hose)| hose);
+    let free = widest
+        .clone()
+        .map(|hose| hose.free_half)
+        .fold(0.0, f64::max);
+    let stiffness = widest
+        .map(|hose| {
+            let [likely, low, _] = hose.stiffness;
+            1.0 - low / likely
+        })
+        .fold(0.0, f64::max);
+    let by = Tolerance {
+        length: free,
+        place: found
+            .mouths
+            .iter()
+            .map(|mouth| mouth.half)
+            .fold(0.0, f64::max),
+        angle: found
+            .mouths
+            .iter()
+            .map(|mouth| mouth.aside)
+            .fold(0.0, f64::max),
+        stiffness: stiffness.clamp(0.0, 0.9),
+    };
+    let came = lie::corners(&found.hung.asked, &felt, &found.hung.shape, &by);
+    let share = came.bend.value;
+    // Where the drawn shape itself breaks a rule, that is told already.
+    if found.hung.shape.bend_share() < 1.0 {
+        return None;
+    }
+    let grade = if came.lost.is_empty() && came.jumped.is_empty() && share >= 1.0 {
+        Grade::Sound
+    } else {
+        Grade::Marginal
+    };
+    let because = Words::of(|system| {
+        let off = format!(
+            "cut {}, mouths {} and {}, stiffness {}",
+            mm(by.length, system),
+            mm(by.place, system),
+            say::degrees(by.angle.to_degrees()),
+            say::short_percent(by.stiffness)
+        );
+        if !came.lost.is_empty() {
+            format!("With all that may be off ({off}) it may become too short or find no rest.")
+        } else if !came.jumped.is_empty() {
+            format!("With all that may be off ({off}) it may hang in quite another way.")
+        } else if share < 1.0 {
+            format!(
+                "With all that may be off ({off}) its tightest bend comes to {} of what it takes.",
+                say::short_percent(share)
+            )
+        } else {
+            format!("With all that may be off ({off}) it still keeps its bend.")
+        }
+    });
+    let mut verdict = subject.verdict(Stage::Route, "tolerance", grade, because);
+    if grade != Grade::Sound {
+        verdict.remedy =
+            "Measure again what may be off most, or choose a length in the middle of its window."
+                .into();
+    }
+    verdict.step(
+        "each tolerance alone both ways, then all that were worse together",
+        format!("{} shapes", came.solved).as_str().into(),
+        say::short_percent(share.min(9.99)).as_str().into(),
+    );
+    verdict.working.limit = "least radius at least what the hose takes".into();
+    verdict.source(ROD);
+    Some(verdict)
+}
