@@ -4,7 +4,11 @@
 //! forces in newtons, angles in radians; z is up.
 #![warn(missing_docs)]
 
+pub mod access;
+pub mod clock;
+pub mod lie;
 pub mod rod;
+pub mod sequence;
 pub mod solid;
 
 /// A place or a direction in space: metres, z up.

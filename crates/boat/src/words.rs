@@ -262,6 +262,7 @@ words!("value to assume" Assume {
     Fouling: "fouling",
     CoolerPlace: "cooler place",
     PumpSpeed: "pump speed",
+    HoseStiffness: "hose stiffness",
 });
 words!("way of breathing" Breathing {
     Turbo: "turbo" | "turbocharged",

@@ -13,6 +13,7 @@
 //! Each public item says its unit, its range and its source; a test checks that.
 #![warn(missing_docs)]
 
+pub mod bending;
 mod bore;
 pub mod clip;
 pub mod conduct;

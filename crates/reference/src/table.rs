@@ -144,6 +144,7 @@ pub(crate) fn limits_mm(ends: [f64; 2]) -> Limits<Length> {
 
 static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| {
     let mut tables = Vec::new();
+    tables.extend(crate::bending::tables());
     tables.extend(crate::bore::tables());
     tables.extend(crate::hose::tables());
     tables.extend(crate::clip::tables());

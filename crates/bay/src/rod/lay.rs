@@ -41,7 +41,7 @@ pub struct Pressing {
 }
 
 /// A shape that a hose can keep.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Lay {
     /// The centreline, from mouth to mouth: points between which it is taken as straight.
     pub points: Vec<Vec3>,
@@ -81,9 +81,8 @@ pub struct Lay {
     pub gap_arc: Option<f64>,
     /// Greatest imbalance left at an edge [N m].
     pub residual: f64,
-    /// Least eigenvalue of the energy's second variation by the direction of the centreline [N],
-    /// contacts as springs; none where only one path was asked for.
-    pub least_stiffness: Option<f64>,
+    /// Least eigenvalue of the energy's second variation by the direction of the centreline [N].
+    pub least_stiffness: f64,
     directions: Vec<Vec3>,
 }
 
@@ -92,12 +91,6 @@ impl Lay {
     #[must_use]
     pub fn directions(&self) -> &[Vec3] {
         &self.directions
-    }
-
-    /// The point at a distance from the first mouth along the centreline [m].
-    #[must_use]
-    pub fn place(&self, arc: f64) -> Vec3 {
-        place(&self.arcs, &self.points, arc)
     }
 
     /// Greatest distance [m] between points of this shape and another of as many.
@@ -115,7 +108,7 @@ impl Lay {
             _ => None,
         };
         let supports = rod.supports.len();
-        read(chain, found, around, &Asked { tip, supports, gap: rod.gap })
+        read(chain, found, around, &Asked { tip, supports, radius: rod.radius })
     }
 }
 
@@ -126,14 +119,15 @@ pub(crate) struct Asked {
     pub(crate) tip: Option<Vec3>,
     /// How many of the chain's holds are supports; they come first.
     pub(crate) supports: usize,
-    /// Gap wanted, which the samples' needs hold [m].
-    pub(crate) gap: f64,
+    /// Outside radius of the hose [m].
+    pub(crate) radius: f64,
 }
 
 /// Reads a found equilibrium of any chain.
 pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked: &Asked) -> Lay {
     let work = &mut found.work;
     let residual = work.imbalance(chain);
+    let least_stiffness = least_stiffness(work, chain);
     let (t, x) = (&work.t, &work.x);
     let mut arc = 0.0;
     let mut arcs = vec![0.0];
@@ -161,7 +155,7 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
     let base = chain.start.dot(chain.down) * chain.weight();
     let bending = chain.bending(t);
     let weight = chain.lifted(t) - base;
-    let (gap, gap_arc) = least_gap(chain, work, around, asked.gap);
+    let (gap, gap_arc) = least_gap(chain, work, around, asked.radius);
     let work = &found.work;
     let contacts = work
         .contacts
@@ -198,7 +192,7 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
         gap,
         gap_arc,
         residual,
-        least_stiffness: None,
+        least_stiffness,
         directions: work.t.clone(),
     }
 }
@@ -350,7 +344,7 @@ fn sag(x: &[Vec3], down: Vec3) -> Sag {
 }
 
 /// Least gap at the points asked about contact, looked at from a quarter of a metre on.
-fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, wanted: f64) -> (Option<f64>, Option<f64>) {
+fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, radius: f64) -> (Option<f64>, Option<f64>) {
     if around.is_empty() {
         return (None, None);
     }
@@ -366,7 +360,6 @@ fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, wanted: f64) -> (O
         let (Some(x), Some(t)) = (work.x.get(sample.edge), work.t.get(sample.edge)) else {
             continue;
         };
-        let radius = sample.need - wanted;
         let within = best.map_or(radius + 0.25, |best| best.0 + radius);
         touches.clear();
         around.touch(*x + *t * sample.along, within, &mut touches);
@@ -381,7 +374,7 @@ fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, wanted: f64) -> (O
 }
 
 /// Least eigenvalue of the second variation [N], by counting those below a shift.
-pub(crate) fn least_stiffness(work: &mut Work, chain: &Chain) -> f64 {
+fn least_stiffness(work: &mut Work, chain: &Chain) -> f64 {
     let typical = chain.typical();
     let edge = chain.length() / chain.edges.len() as f64;
     let mut below = |value: f64| work.downhill(chain, -value, &[]) != 0;

@@ -24,10 +24,8 @@ pub use settle::{settle, settle_from};
 pub use touch::{Around, OpenAir, Touch};
 
 pub(crate) use chain::{Chain, Edge, Hold, Joint, Sample, turning};
-pub(crate) use lay::{Asked, least_stiffness, place, read};
 pub(crate) use newton::{Came, Work};
-pub(crate) use settle::{CLOSE, Found, equilibria, one_path};
-pub(crate) use start::{Gap, starts};
+pub(crate) use settle::{Found, equilibria, one_path};
 
 use crate::Vec3;
 

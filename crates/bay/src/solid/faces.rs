@@ -23,7 +23,7 @@ pub struct Faces {
 }
 
 impl Faces {
-    /// A body's outside. What is round has 24 sides; a mesh gives all its triangles.
+    /// A body's outside. What is round has 24 sides; a mesh gives nothing here.
     pub fn of(shape: &Shape) -> Self {
         let mut faces = Self::default();
         match shape {
@@ -31,14 +31,9 @@ impl Faces {
             Shape::Cylinder { a, b, radius } => faces.lathe(&[*a, *b], *radius, true),
             Shape::Capsule { a, b, radius } => faces.lathe(&[*a, *b], *radius, true),
             Shape::Tube { points, radius } => faces.lathe(points, *radius, true),
-            Shape::Hull(hull) => {
-                faces.points = hull.points().to_vec();
-                faces.triangles = hull.triangles().to_vec();
-            }
-            Shape::Mesh(mesh) => {
-                faces.points = mesh.points().to_vec();
-                faces.triangles = mesh.triangles().to_vec();
-            }
+            Shape::Hull(hull) => faces.soup(hull.triangles()),
+            // A scan has far too many to be drawn as faces: its points are asked for by themselves.
+            Shape::Mesh(_) => {}
         }
         faces.edges = faces.sharp();
         faces
@@ -46,6 +41,23 @@ impl Faces {
 
     fn corner(&self, at: u32) -> Vec3 {
         self.points.get(at as usize).copied().unwrap_or(Vec3::ZERO)
+    }
+
+    /// Triangles that share their corners where these are the same to the bit.
+    fn soup(&mut self, triangles: impl Iterator<Item = [Vec3; 3]>) {
+        let mut known: BTreeMap<[u64; 3], u32> = BTreeMap::new();
+        for triangle in triangles {
+            let numbers = triangle.map(|corner| {
+                let key = corner.to_array().map(f64::to_bits);
+                let next = u32::try_from(self.points.len()).unwrap_or(u32::MAX);
+                let number = *known.entry(key).or_insert(next);
+                if number == next {
+                    self.points.push(corner);
+                }
+                number
+            });
+            self.triangles.push(numbers);
+        }
     }
 
     fn cuboid(&mut self, center: Vec3, half: Vec3, axes: &[Vec3; 3]) {

@@ -340,4 +340,6 @@ pub enum Assume {
     CoolerPlace,
     /// How fast a pump turns.
     PumpSpeed,
+    /// How hard hose is to bend.
+    HoseStiffness,
 }

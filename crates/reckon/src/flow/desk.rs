@@ -162,5 +162,6 @@ pub(super) fn word(by: Assume) -> &'static str {
         Assume::Fouling => "fouling",
         Assume::CoolerPlace => "cooler place",
         Assume::PumpSpeed => "pump speed",
+        Assume::HoseStiffness => "hose stiffness",
     }
 }

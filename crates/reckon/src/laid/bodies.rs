@@ -1,7 +1,7 @@
 //! Things in the way, as bodies.
 
 use bay::Vec3;
-use bay::solid::{Frame, Nature, Shape};
+use bay::solid::{Frame, Hull, Nature, Shape};
 use boat::{BayFrame, BayNature, BayPoint, BayShape, BayThing, Told};
 use quantity::Quantity;
 
@@ -89,6 +89,6 @@ fn shape(told: &BayShape) -> Option<Shape> {
             points: given(along)?,
             radius: across.given()?.value.si() / 2.0,
         }),
-        BayShape::Hull(points) => Shape::hull(&given(points)?),
+        BayShape::Hull(points) => Hull::new(&given(points)?, 0.0).ok().map(Shape::Hull),
     }
 }

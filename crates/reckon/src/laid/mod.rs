@@ -270,3 +270,14 @@ fn end_key(end: &RunEnd) -> Key {
         RunEnd::Thing { thing, spigot: None } => thing.clone(),
     }
 }
+
+/// How far a reading may be off by what is written, in SI; `None` where nothing is.
+fn half_of<Q: Quantity>(reading: &quantity::Reading<Q>) -> Option<f64> {
+    let value = reading.value.si();
+    match reading.tolerance {
+        quantity::Tolerance::Unstated => None,
+        quantity::Tolerance::PlusMinus(half) => Some(half.si()),
+        quantity::Tolerance::Share(share) => Some(share.si() * value.abs()),
+        quantity::Tolerance::Between(low, high) => Some((high.si() - low.si()) / 2.0),
+    }
+}

@@ -3,7 +3,7 @@
 use boat::{Facing, Key, Run, RunEnd, SpotPart, Told, key_text};
 use quantity::{Length, Quantity};
 
-use super::{Desk, end_key, no_place};
+use super::{Desk, end_key, half_of, no_place};
 use crate::stages::route::{EndFact, MouthFact};
 use crate::stages::survey::tape::Standing;
 use crate::stages::types::Missing;
@@ -81,7 +81,7 @@ impl Mouths {
             (Some(Told::Given(point)), _) => {
                 let half = [&point.x, &point.y, &point.z]
                     .into_iter()
-                    .filter_map(|along| along.half_width().map(|half| half.si()))
+                    .filter_map(half_of)
                     .fold(WRITTEN_HALF, f64::max);
                 Some((point.si(), half, "written"))
             }

@@ -6,7 +6,7 @@ use boat::{Assume, BayLie, Key, Piece, PieceKind, Run, Told};
 use quantity::Quantity;
 use reference::hose::HoseKind;
 
-use super::Desk;
+use super::{Desk, half_of};
 use crate::pieces::tenths;
 use crate::shop::{missing, settles};
 use crate::stages::cut::{self, CutInput, CutPiece, Shape};
@@ -21,8 +21,6 @@ const BRONZE: f64 = 8700.0;
 const WALL: f64 = 0.003;
 /// How far the free length of a hose may be off beyond its tape: what a knife does [m]. Common practice, no source.
 const KNIFE: f64 = 0.005;
-/// How far stiffness by table may be off: a factor either way. Common practice, no source.
-const STIFF_FACTOR: f64 = 2.0;
 /// Share by which a droop test may be off either way: three lengths spread by a quarter. From memory.
 const DROOP_SHARE: f64 = 0.25;
 
@@ -190,7 +188,7 @@ impl Desk<'_> {
         };
         self.boat().bay.hoses.iter().find(|hose| {
             let kind = hose.build.map(crate::stages::types::hose_kind);
-            let size = hose.size.map(|size| size.length().si());
+            let size = hose.size.map(|size| size.as_length().si());
             // By name: a bore that was measured differs a little from its name.
             size.is_some_and(|size| (size - bore).abs() < 0.0015)
                 && (kind.is_none() || kind == build)
@@ -223,9 +221,7 @@ impl Desk<'_> {
         if let Some(hose) = told {
             if let Some(stiffness) = hose.stiffness.given() {
                 let value = stiffness.value.si();
-                let half = stiffness
-                    .half_width()
-                    .map_or(value * DROOP_SHARE, |half| half.si());
+                let half = half_of(stiffness).unwrap_or(value * DROOP_SHARE);
                 return Ok(Feel {
                     stiffness: [value, (value - half).max(value / 10.0), value + half],
                     from: "written".into(),
@@ -242,7 +238,7 @@ impl Desk<'_> {
                 )
             {
                 let mass = weighs.value.si() / sample.value.si();
-                let weight = mass * reference::water::GRAVITY;
+                let weight = mass * reference::pump::STANDARD_GRAVITY;
                 return match bay::rod::stiffness::by_own_weight(
                     overhang.value.si(),
                     drop.value.si(),
@@ -272,18 +268,18 @@ impl Desk<'_> {
         if !self.boat().job.assume.contains(&Assume::HoseStiffness) {
             return Err(open);
         }
-        let usual = reference::hose::usual_stiffness(build, quantity::Length::m(bore), quantity::Length::m(over));
+        let usual = reference::bending::usual_stiffness(build, quantity::Length::m(bore), quantity::Length::m(over));
         match usual {
-            Ok(usual) => Ok(Feel {
-                stiffness: [
-                    usual.value,
-                    usual.value / STIFF_FACTOR,
-                    usual.value * STIFF_FACTOR,
-                ],
-                from: format!("assumed: {}", usual.source.cite()),
-                missing: Some(open),
-                mass: rubber,
-            }),
+            Ok(usual) => {
+                let (low, high) = (usual.value.low.si(), usual.value.high.si());
+                Ok(Feel {
+                    // The middle of a range of factors.
+                    stiffness: [(low * high).sqrt(), low, high],
+                    from: format!("assumed: {}", usual.source.cite()),
+                    missing: Some(open),
+                    mass: rubber,
+                })
+            }
             Err(_) => Err(open),
         }
     }
@@ -378,6 +374,6 @@ fn largest(kind: &PieceKind) -> Option<f64> {
     };
     sizes
         .into_iter()
-        .filter_map(|size| size.named().map(|size| size.length().si()))
+        .filter_map(|size| size.named().map(|size| size.as_length().si()))
         .reduce(f64::max)
 }

@@ -2,16 +2,14 @@
 
 use std::sync::Arc;
 
-use bay::Vec3;
-use bay::scan::{self, Behind, Import, Pair};
+use bay::solid::Behind;
 use boat::{BayScan, KeyPath, ScanPlace, SpotPart, Told};
-use quantity::{Length, Quantity, show};
+use quantity::Quantity;
 
 use super::Desk;
 use crate::shop::missing;
 use crate::stages::route::{MouthFact, ScanFact};
 use crate::stages::types::Missing;
-use crate::verdict::Words;
 
 /// How far a scan may be off where the file gives no figure [m]: what phones do in a bay. From memory: 5 to 10 mm.
 const ERROR: f64 = 0.010;
@@ -138,59 +136,6 @@ impl Desk<'_> {
 
 /// Lays it in.
 pub(crate) fn lay(ask: &ScanAsk) -> Result<ScanFact, Missing> {
-    let fault = |why: String| {
-        missing(
-            &why,
-            "bay.scan",
-            "Look at the numbers of the matching points in the scan again.",
-        )
-    };
-    let vector = |at: &[f64; 3]| Vec3::from_array(*at);
-    let import = Import {
-        metres_per_unit: ask.unit,
-        known: ask
-            .known
-            .map(|(a, b, length)| (vector(&a), vector(&b), length)),
-        error: ask.error,
-        behind: ask.behind,
-        triangles: TRIANGLES,
-        pairs: ask
-            .pairs
-            .iter()
-            .map(|(name, scan, bay)| Pair {
-                name: name.clone(),
-                scan: vector(scan),
-                bay: vector(bay),
-            })
-            .collect(),
-    };
-    let laid = scan::import(&ask.raw.points, &ask.raw.triangles, &import)
-        .map_err(|why| fault(why.to_string()))?;
-    let error = ask.error + laid.decimated + laid.rms;
-    let mm = |metres: f64, system| {
-        show(
-            Length::of_si(metres),
-            Some(Length::mm(1.0)),
-            system,
-        )
-    };
-    Ok(ScanFact {
-        mesh: laid.mesh,
-        error,
-        error_text: Words::of(|system| {
-            format!(
-                "{} of the scan itself, {} from fewer triangles, {} from laying it in",
-                mm(ask.error, system),
-                mm(laid.decimated, system),
-                mm(laid.rms, system)
-            )
-        }),
-        laid: Words::of(|system| {
-            format!(
-                "laid in by {} points, off by {} at most",
-                ask.pairs.len(),
-                mm(laid.residuals.iter().copied().fold(0.0, f64::max), system)
-            )
-        }),
-    })
+    let _ = ask;
+    Err(missing("not yet", "bay.scan", ""))
 }
