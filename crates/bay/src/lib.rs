@@ -4,6 +4,7 @@
 //! forces in newtons, angles in radians; z is up.
 #![warn(missing_docs)]
 
+pub mod scan;
 pub mod solid;
 
 /// A place or a direction in space: metres, z up.

@@ -3,4 +3,5 @@
 mod hulls;
 mod kit;
 mod meshes;
+mod scans;
 mod shapes;
