@@ -8,6 +8,7 @@ pub mod access;
 pub mod clock;
 pub mod lie;
 pub mod rod;
+pub mod scan;
 pub mod sequence;
 pub mod solid;
 

@@ -4,4 +4,5 @@ mod explore;
 mod hulls;
 mod kit;
 mod meshes;
+mod scans;
 mod shapes;
