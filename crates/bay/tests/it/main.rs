@@ -1,3 +1,15 @@
-//! Tests of the crate.
+//! Tests of the crate: shapes of hoses against tables, limits, other libraries and plain statics.
 
-mod explore;
+#[path = "../../../reference/tests/it/rows.rs"]
+mod rows;
+
+mod kit;
+
+mod air;
+mod contact;
+mod limits;
+mod random;
+mod runs;
+mod shapes;
+mod validation;
+mod windows;
