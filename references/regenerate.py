@@ -10,6 +10,7 @@ import fit
 import hydraulics
 import media
 import network
+import rods
 import shop
 import tape
 import threads
@@ -22,7 +23,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    modules = [units, fit, hydraulics, media, network, shop, tape, threads, transients]
+    modules = [units, fit, hydraulics, media, network, rods, shop, tape, threads, transients]
     for table in [table for module in modules for table in module.tables()]:
         if check:
             differences += table.differences()

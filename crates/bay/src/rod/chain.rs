@@ -26,14 +26,14 @@ pub(crate) struct Edge {
 pub(crate) enum Joint {
     /// Hose: stiffness over the length that turns here [N m].
     Hose { k: f64, span: f64 },
-    /// The corner of a rigid elbow: cosine of its angle, and a stiffness [N m] that holds it.
-    Corner { cos: f64, k: f64 },
+    /// The corner of a rigid elbow: cosine of its angle, a stiffness [N m] that holds it, and a
+    /// direction in whose plane it is kept, where its roll is given.
+    Corner { cos: f64, k: f64, plane: Option<Vec3> },
 }
 
-/// Energy of a joint by the cosine between its edges, with two derivatives.
+/// Two derivatives of a joint's energy by the cosine between its edges.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Bent {
-    pub(crate) energy: f64,
     pub(crate) first: f64,
     pub(crate) second: f64,
 }
@@ -60,14 +60,15 @@ impl Joint {
                 let angle = turning(s, t);
                 k * angle * angle / 2.0
             }
-            Self::Corner { cos, k } => {
+            Self::Corner { cos, k, plane } => {
                 let off = s.dot(t) - cos;
-                k * off * off / 2.0
+                let out = plane.map_or(0.0, |plane| plane.dot(s.cross(t)));
+                k * (off * off + out * out) / 2.0
             }
         }
     }
 
-    /// Energy and derivatives by the cosine.
+    /// Derivatives by the cosine.
     pub(crate) fn bent(&self, s: Vec3, t: Vec3) -> Bent {
         match *self {
             Self::Hose { k, .. } => {
@@ -84,19 +85,14 @@ impl Joint {
                     (angle / sin, (sin - angle * cos) / (sin * sin * sin))
                 };
                 Bent {
-                    energy: k * square / 2.0,
                     first: -k * first,
                     second: k * second,
                 }
             }
-            Self::Corner { cos, k } => {
-                let off = s.dot(t) - cos;
-                Bent {
-                    energy: k * off * off / 2.0,
-                    first: k * off,
-                    second: k,
-                }
-            }
+            Self::Corner { cos, k, .. } => Bent {
+                first: k * (s.dot(t) - cos),
+                second: k,
+            },
         }
     }
 }

@@ -41,7 +41,7 @@ pub struct Pressing {
 }
 
 /// A shape that a hose can keep.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Lay {
     /// The centreline, from mouth to mouth: points between which it is taken as straight.
     pub points: Vec<Vec3>,
@@ -81,8 +81,9 @@ pub struct Lay {
     pub gap_arc: Option<f64>,
     /// Greatest imbalance left at an edge [N m].
     pub residual: f64,
-    /// Least eigenvalue of the energy's second variation by the direction of the centreline [N].
-    pub least_stiffness: f64,
+    /// Least eigenvalue of the energy's second variation by the direction of the centreline [N],
+    /// contacts as springs; none where only one path was asked for.
+    pub least_stiffness: Option<f64>,
     directions: Vec<Vec3>,
 }
 
@@ -91,6 +92,12 @@ impl Lay {
     #[must_use]
     pub fn directions(&self) -> &[Vec3] {
         &self.directions
+    }
+
+    /// The point at a distance from the first mouth along the centreline [m].
+    #[must_use]
+    pub fn place(&self, arc: f64) -> Vec3 {
+        place(&self.arcs, &self.points, arc)
     }
 
     /// Greatest distance [m] between points of this shape and another of as many.
@@ -108,7 +115,7 @@ impl Lay {
             _ => None,
         };
         let supports = rod.supports.len();
-        read(chain, found, around, &Asked { tip, supports, radius: rod.radius })
+        read(chain, found, around, &Asked { tip, supports, gap: rod.gap })
     }
 }
 
@@ -119,15 +126,14 @@ pub(crate) struct Asked {
     pub(crate) tip: Option<Vec3>,
     /// How many of the chain's holds are supports; they come first.
     pub(crate) supports: usize,
-    /// Outside radius of the hose [m].
-    pub(crate) radius: f64,
+    /// Gap wanted, which the samples' needs hold [m].
+    pub(crate) gap: f64,
 }
 
 /// Reads a found equilibrium of any chain.
 pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked: &Asked) -> Lay {
     let work = &mut found.work;
     let residual = work.imbalance(chain);
-    let least_stiffness = least_stiffness(work, chain);
     let (t, x) = (&work.t, &work.x);
     let mut arc = 0.0;
     let mut arcs = vec![0.0];
@@ -155,7 +161,7 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
     let base = chain.start.dot(chain.down) * chain.weight();
     let bending = chain.bending(t);
     let weight = chain.lifted(t) - base;
-    let (gap, gap_arc) = least_gap(chain, work, around, asked.radius);
+    let (gap, gap_arc) = least_gap(chain, work, around, asked.gap);
     let work = &found.work;
     let contacts = work
         .contacts
@@ -192,7 +198,7 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
         gap,
         gap_arc,
         residual,
-        least_stiffness,
+        least_stiffness: None,
         directions: work.t.clone(),
     }
 }
@@ -344,7 +350,7 @@ fn sag(x: &[Vec3], down: Vec3) -> Sag {
 }
 
 /// Least gap at the points asked about contact, looked at from a quarter of a metre on.
-fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, radius: f64) -> (Option<f64>, Option<f64>) {
+fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, wanted: f64) -> (Option<f64>, Option<f64>) {
     if around.is_empty() {
         return (None, None);
     }
@@ -360,6 +366,7 @@ fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, radius: f64) -> (O
         let (Some(x), Some(t)) = (work.x.get(sample.edge), work.t.get(sample.edge)) else {
             continue;
         };
+        let radius = sample.need - wanted;
         let within = best.map_or(radius + 0.25, |best| best.0 + radius);
         touches.clear();
         around.touch(*x + *t * sample.along, within, &mut touches);
@@ -374,7 +381,7 @@ fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, radius: f64) -> (O
 }
 
 /// Least eigenvalue of the second variation [N], by counting those below a shift.
-fn least_stiffness(work: &mut Work, chain: &Chain) -> f64 {
+pub(crate) fn least_stiffness(work: &mut Work, chain: &Chain) -> f64 {
     let typical = chain.typical();
     let edge = chain.length() / chain.edges.len() as f64;
     let mut below = |value: f64| work.downhill(chain, -value, &[]) != 0;

@@ -24,8 +24,10 @@ pub use settle::{settle, settle_from};
 pub use touch::{Around, OpenAir, Touch};
 
 pub(crate) use chain::{Chain, Edge, Hold, Joint, Sample, turning};
+pub(crate) use lay::{Asked, least_stiffness, place, read};
 pub(crate) use newton::{Came, Work};
-pub(crate) use settle::{Found, equilibria, one_path};
+pub(crate) use settle::{CLOSE, Found, equilibria, one_path};
+pub(crate) use start::{Gap, starts};
 
 use crate::Vec3;
 

@@ -115,24 +115,30 @@ impl Work {
                 return false;
             }
             self.small.reset(3 * m);
-            for (e, (edge, t)) in chain.edges.iter().zip(&self.trial).enumerate() {
-                if edge.fixed {
-                    continue;
-                }
-                for (h, one) in chain.holds.iter().enumerate() {
-                    let p = reach(one.edge, one.along, e, edge.length);
-                    if p == 0.0 {
-                        continue;
-                    }
-                    for (k, other) in chain.holds.iter().enumerate() {
-                        let q = reach(other.edge, other.along, e, edge.length);
-                        if q == 0.0 {
+            for (h, one) in chain.holds.iter().enumerate() {
+                for (k, other) in chain.holds.iter().enumerate().take(h + 1) {
+                    // Sum of (1 − t tᵀ) over the edges that move both places.
+                    let [mut xx, mut xy, mut xz, mut yy, mut yz, mut zz] = [0.0; 6];
+                    let last = one.edge.min(other.edge);
+                    for (e, (edge, t)) in chain.edges.iter().zip(&self.trial).enumerate().take(last + 1) {
+                        if edge.fixed {
                             continue;
                         }
-                        for (a, row) in AXES.iter().enumerate() {
-                            for (b, column) in AXES.iter().enumerate() {
-                                let value = row.dot(*column) - row.dot(*t) * column.dot(*t);
-                                self.small.add(3 * h + a, 3 * k + b, p * q * value);
+                        let p = reach(one.edge, one.along, e, edge.length)
+                            * reach(other.edge, other.along, e, edge.length);
+                        xx += p * (1.0 - t.x * t.x);
+                        xy -= p * t.x * t.y;
+                        xz -= p * t.x * t.z;
+                        yy += p * (1.0 - t.y * t.y);
+                        yz -= p * t.y * t.z;
+                        zz += p * (1.0 - t.z * t.z);
+                    }
+                    let block = [[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]];
+                    for (a, row) in block.iter().enumerate() {
+                        for (b, value) in row.iter().enumerate() {
+                            self.small.add(3 * h + a, 3 * k + b, *value);
+                            if h != k {
+                                self.small.add(3 * k + b, 3 * h + a, *value);
                             }
                         }
                     }
@@ -246,6 +252,9 @@ impl Work {
                     f * b * d + g * self.v[i].dot(self.v[i + 1]),
                 ]
             };
+            if let Joint::Corner { k, plane: Some(plane), .. } = *joint {
+                self.keep_plane(chain, i, k, plane);
+            }
         }
         for e in 0..n {
             if chain.edges[e].fixed {
@@ -259,6 +268,33 @@ impl Work {
             self.g[e] = [self.u[e].dot(self.slope[e]), self.v[e].dot(self.slope[e])];
         }
         self.border(chain);
+    }
+
+    /// Adds what keeps a corner in a plane: the square of the product of three vectors.
+    fn keep_plane(&mut self, chain: &Chain, i: usize, k: f64, plane: Vec3) {
+        let (s, t) = (self.t[i], self.t[i + 1]);
+        let out = plane.dot(s.cross(t));
+        let (by_s, by_t) = (t.cross(plane), plane.cross(s));
+        self.slope[i] += by_s * (k * out);
+        self.slope[i + 1] += by_t * (k * out);
+        let (a, b) = (by_s.dot(self.u[i]), by_s.dot(self.v[i]));
+        let (c, d) = (by_t.dot(self.u[i + 1]), by_t.dot(self.v[i + 1]));
+        for (block, p, q) in [(i, a, b), (i + 1, c, d)] {
+            let block = &mut self.band.diag[block];
+            block[0] += k * p * p;
+            block[1] += k * p * q;
+            block[2] += k * q * q;
+        }
+        if chain.edges[i].fixed || chain.edges[i + 1].fixed {
+            return;
+        }
+        let mixed = |p: Vec3, q: Vec3| k * out * p.dot(q.cross(plane));
+        let (u, v, x, y) = (self.u[i], self.v[i], self.u[i + 1], self.v[i + 1]);
+        let block = &mut self.band.off[i];
+        block[0] += k * a * c + mixed(u, x);
+        block[1] += k * a * d + mixed(u, y);
+        block[2] += k * b * c + mixed(v, x);
+        block[3] += k * b * d + mixed(v, y);
     }
 
     /// Fills the columns of the border from the ties.
@@ -287,9 +323,7 @@ impl Work {
         let m = self.ties.len();
         self.solved.clear();
         self.solved.extend_from_slice(&self.columns);
-        for (tie, column) in self.ties.iter().zip(self.solved.chunks_exact_mut(n)) {
-            // Nothing beyond the tie's edge stands in the column, yet the back sweep needs all.
-            let _ = tie;
+        for column in self.solved.chunks_exact_mut(n) {
             self.band.solve(column);
         }
         self.dense.reset(m);

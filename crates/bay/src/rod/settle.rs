@@ -1,11 +1,11 @@
 //! Equilibria of a hose: from several starts, or from a shape it had before.
 
 use super::lay::Lay;
-use super::start::{self, Gap, Loops};
+use super::start::{self, Gap};
 use super::{Around, Came, Chain, Far, Fault, Rod, Vec3, Way, Work};
 
 /// Equilibria whose energy is this share of the bending energy above the lowest are told too.
-const CLOSE: f64 = 0.2;
+pub(crate) const CLOSE: f64 = 0.2;
 
 /// An equilibrium of a chain.
 #[derive(Debug, Clone)]
@@ -17,7 +17,7 @@ pub(crate) struct Found {
 }
 
 impl Found {
-    fn same(&self, other: &Self, chain: &Chain, scale: f64) -> bool {
+    pub(crate) fn same(&self, other: &Self, chain: &Chain, scale: f64) -> bool {
         if (self.energy - other.energy).abs() > 1e-5 * scale {
             return false;
         }
@@ -54,7 +54,8 @@ fn judge(work: &mut Work, chain: &Chain, around: &dyn Around) -> (bool, bool) {
         work.rounded(chain, around, &mut round);
     }
     let doubt = doubt(chain);
-    let stable = work.downhill(chain, doubt, &round) == 0;
+    // The path itself ended where the model, without the curvature of bodies, has a least point.
+    let stable = round.is_empty() || work.downhill(chain, doubt, &round) == 0;
     let neutral = stable && work.downhill(chain, -doubt, &round) != 0;
     (stable, neutral)
 }
@@ -128,7 +129,7 @@ impl Found {
     }
 }
 
-/// Curve of a support that slides: sought until no force acts along the hose.
+/// Where along the hose the supports hold it, or begin to.
 fn slid(rod: &Rod) -> Vec<f64> {
     rod.supports
         .iter()
@@ -173,7 +174,7 @@ pub fn settle(rod: &Rod, around: &dyn Around) -> Result<Vec<Lay>, Fault> {
     rod.check()?;
     let mut arcs = slid(rod);
     let mut chain = rod.chain(&arcs);
-    let mut starts = start::starts(&gap(rod), &chain, Loops::Also);
+    let mut starts = start::starts(&gap(rod), &chain.edges);
     for start in &mut starts {
         tie(start, rod, &arcs);
     }
@@ -193,7 +194,9 @@ pub fn settle(rod: &Rod, around: &dyn Around) -> Result<Vec<Lay>, Fault> {
                 None => continue,
             }
         }
-        out.push(Lay::of(rod, &chain, &mut one, around));
+        let mut lay = Lay::of(rod, &chain, &mut one, around);
+        lay.least_stiffness = Some(super::least_stiffness(&mut one.work, &chain));
+        out.push(lay);
     }
     out.sort_by(|a, b| b.stable.cmp(&a.stable).then(a.energy.total_cmp(&b.energy)));
     if out.is_empty() { Err(none) } else { Ok(out) }

@@ -1,6 +1,6 @@
 //! Starts from which equilibria are sought: several, for one finds one shape only.
 
-use super::{Chain, Vec3};
+use super::{Edge, Vec3};
 
 /// Points along a start's curve.
 const FINE: usize = 160;
@@ -114,15 +114,15 @@ fn length(points: &[Vec3]) -> f64 {
         .sum()
 }
 
-/// Directions of the chain's edges along a line of points, which is stretched to the chain.
-pub(crate) fn directions(points: &[Vec3], chain: &Chain, out: &mut Vec<Vec3>) {
+/// Directions of edges along a line of points, which is stretched to their length.
+pub(crate) fn directions(points: &[Vec3], edges: &[Edge], out: &mut Vec<Vec3>) {
     out.clear();
-    let scale = length(points) / chain.length();
+    let scale = length(points) / edges.iter().map(|edge| edge.length).sum::<f64>();
     let mut pairs = points.windows(2).peekable();
     let mut passed = 0.0;
     let mut arc = 0.0;
     let mut way = Vec3::X;
-    for edge in &chain.edges {
+    for edge in edges {
         let middle = (arc + edge.length / 2.0) * scale;
         arc += edge.length;
         while let Some([a, b]) = pairs.peek() {
@@ -138,14 +138,14 @@ pub(crate) fn directions(points: &[Vec3], chain: &Chain, out: &mut Vec<Vec3>) {
     }
 }
 
-/// All starts for a gap, each as directions of the chain's edges.
-pub(crate) fn starts(gap: &Gap, chain: &Chain, loops: Loops) -> Vec<Vec<Vec3>> {
+/// All starts for a gap, each as directions of the edges that span it.
+pub(crate) fn starts(gap: &Gap, edges: &[Edge]) -> Vec<Vec<Vec3>> {
     let (along, first, second) = gap.across();
     let mut points = Vec::with_capacity(FINE + 1);
     let mut all = Vec::new();
     let mut keep = |points: &[Vec3]| {
-        let mut out = Vec::with_capacity(chain.edges.len());
-        directions(points, chain, &mut out);
+        let mut out = Vec::with_capacity(edges.len());
+        directions(points, edges, &mut out);
         all.push(out);
     };
     if let Some(speed) = gap.speed(&mut points) {
@@ -156,7 +156,7 @@ pub(crate) fn starts(gap: &Gap, chain: &Chain, loops: Loops) -> Vec<Vec<Vec3>> {
         gap.bumped(way, &mut points);
         keep(&points);
     }
-    if loops == Loops::Also && gap.length > 1.2 * gap.chord().length() {
+    if gap.length > 1.2 * gap.chord().length() {
         for axis in [first, second] {
             keep(&looped(gap, along, axis));
         }
@@ -165,13 +165,6 @@ pub(crate) fn starts(gap: &Gap, chain: &Chain, loops: Loops) -> Vec<Vec<Vec3>> {
         ripple(start, number);
     }
     all
-}
-
-/// Whether starts with a whole turn are made too.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Loops {
-    Also,
-    No,
 }
 
 /// A line that makes one whole turn about an axis on its way.

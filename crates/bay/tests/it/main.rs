@@ -1,8 +1,35 @@
-//! Tests of bodies, scans and hoses from outside.
+//! Tests of bodies, scans, hoses and tools from outside: against tables, limits, other libraries and plain statics.
 
-mod explore;
+#[path = "../../../reference/tests/it/rows.rs"]
+mod rows;
+
+// The bench programs' readers, so that the plain formats are asked of what the programs ask.
+#[path = "../../examples/access_bench/answer.rs"]
+mod access_answer;
+#[path = "../../examples/plain/mod.rs"]
+#[allow(dead_code)] // Files are read and written by the programs alone.
+mod plain;
+#[path = "../../examples/sequence_bench/answer.rs"]
+mod sequence_answer;
+
+mod access;
+mod access_rows;
+mod access_sweep;
+mod air;
+mod clock;
+mod contact;
+mod formats;
 mod hulls;
 mod kit;
+mod limits;
 mod meshes;
+mod random;
+mod rod_kit;
+mod rod_shapes;
+mod runs;
 mod scans;
+mod sequence;
 mod shapes;
+mod validation;
+mod way_in;
+mod windows;

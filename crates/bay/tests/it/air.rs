@@ -1,0 +1,93 @@
+//! High and low spots, and whether air is carried along.
+
+use std::f64::consts::PI;
+
+use bay::Vec3;
+use bay::lie::{Clearing, Kind, clearing, down_at, froude_needed, spots};
+
+use crate::rod_kit::{like, near};
+
+/// A half wave in the plane of x and z.
+fn wave(height: f64, points: usize) -> Vec<Vec3> {
+    (0..=points)
+        .map(|i| {
+            let s = i as f64 / points as f64;
+            Vec3::new(s, 0.0, height * (PI * s).sin())
+        })
+        .collect()
+}
+
+#[test]
+fn a_straight_line_has_no_spot() {
+    let line: Vec<Vec3> = (0..30).map(|i| Vec3::new(f64::from(i) * 0.01, 0.0, f64::from(i) * 0.001)).collect();
+    assert!(spots(&line, 0.03, -Vec3::Z).is_empty());
+}
+
+#[test]
+fn an_arch_traps_air_and_upside_down_water() {
+    let line = wave(0.2, 200);
+    let found = spots(&line, 0.03, -Vec3::Z);
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].kind, Kind::High);
+    near(found[0].at.x, 0.5, 0.01, "where");
+    near(found[0].depth, 0.2, 1e-3, "depth");
+    let under: Vec<Vec3> = line.iter().map(|p| Vec3::new(p.x, p.y, -p.z)).collect();
+    let low = spots(&under, 0.03, -Vec3::Z);
+    assert_eq!(low[0].kind, Kind::Low);
+    near(low[0].volume, found[0].volume, 1e-12, "volume");
+    // A deep trap holds nearly its whole length of bore.
+    let length: f64 = line.windows(2).map(|p| (p[1] - p[0]).length()).sum();
+    let whole = PI * 0.015 * 0.015 * length;
+    assert!(found[0].volume < whole && found[0].volume > 0.93 * whole);
+}
+
+#[test]
+fn a_shallow_trap_holds_what_a_tilted_gutter_does() {
+    // A dip shallower than the bore: at its bottom as deep as the dip, by the area of a segment.
+    let (dip, bore, points) = (0.004, 0.04, 4000);
+    let line: Vec<Vec3> = wave(-dip, points);
+    let found = spots(&line, bore, -Vec3::Z);
+    assert_eq!(found.len(), 1);
+    // Integrated another way: strips of constant depth.
+    let r: f64 = bore / 2.0;
+    let mut volume = 0.0;
+    for i in 0..20_000 {
+        let s = (f64::from(i) + 0.5) / 20_000.0;
+        let depth = dip * (PI * s).sin();
+        let mut area = 0.0;
+        for k in 0..40 {
+            let h = depth * (f64::from(k) + 0.5) / 40.0;
+            area += 2.0 * (r * r - (r - h) * (r - h)).sqrt() * depth / 40.0;
+        }
+        volume += area / 20_000.0;
+    }
+    like(found[0].volume, volume, 0.01, "volume");
+}
+
+#[test]
+fn trim_moves_the_spots() {
+    // Falls gently aft: by the bow down it turns into a rise.
+    let line: Vec<Vec3> = (0..=100)
+        .map(|i| {
+            let s = f64::from(i) / 100.0;
+            Vec3::new(s, 0.0, 0.03 * s + 0.01 * (2.0 * PI * s).sin())
+        })
+        .collect();
+    let level = spots(&line, 0.02, down_at(0.0, 0.0)).len();
+    let trimmed = spots(&line, 0.02, down_at(6.0_f64.to_radians(), 0.0));
+    assert_eq!(level, 2, "a top and a dip");
+    assert!(trimmed.len() < 2, "steeper than its wave: {trimmed:?}");
+    near(down_at(0.1, 0.2).length(), 1.0, 1e-12, "unit");
+}
+
+#[test]
+fn running_water_carries_air_or_does_not() {
+    // Handbooks of pumping stations quote v = √(g D) (0.825 + 0.25 √sin θ).
+    near(froude_needed(0.0).expect("in range"), 0.825, 1e-12, "level");
+    near(froude_needed(30.0_f64.to_radians()).expect("in range"), 1.00178, 1e-5, "30° down");
+    let slope = 10.0_f64.to_radians();
+    assert_eq!(clearing(1.0, 0.038, slope), Clearing::Clears);
+    assert_eq!(clearing(0.2, 0.038, slope), Clearing::Stays);
+    assert_eq!(clearing(0.5, 0.038, slope), Clearing::Doubtful);
+    assert_eq!(clearing(2.0, 0.038, 1.2), Clearing::Unmeasured);
+}
