@@ -4,6 +4,9 @@
 //! forces in newtons, angles in radians; z is up.
 #![warn(missing_docs)]
 
+pub mod access;
+pub mod clock;
+pub mod sequence;
 pub mod solid;
 
 /// A place or a direction in space: metres, z up.
