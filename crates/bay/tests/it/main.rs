@@ -30,6 +30,6 @@ mod runs;
 mod scans;
 mod sequence;
 mod shapes;
-mod validation;
+mod rod_rows;
 mod way_in;
 mod windows;

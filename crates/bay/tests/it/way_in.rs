@@ -1,0 +1,119 @@
+//! The way of a hand from the hatch to the tool.
+
+use bay::Vec3;
+use bay::access::{Doubt, Flood, Hatch, WayIn, reach};
+use bay::solid::{Bounds, Shape};
+
+use crate::access::{FINE, clip, named, straight};
+use crate::kit::at;
+
+const HAND: f64 = 0.045;
+
+fn bay() -> Bounds {
+    Bounds {
+        low: at(-0.5, -0.5, -0.5),
+        high: at(1.0, 0.5, 0.5),
+    }
+}
+
+fn hatch() -> Option<Hatch> {
+    Some(Hatch {
+        at: at(0.9, 0.0, 0.0),
+        radius: 0.05,
+    })
+}
+
+/// A wall across the bay at x = 0.5 with a round-about square hole of half width `half` at y = 0.3.
+fn holed(half: f64) -> Vec<Shape> {
+    let plate = |y0: f64, y1: f64, z0: f64, z1: f64| {
+        Shape::upright_box(
+            at(0.5, (y0 + y1) / 2.0, (z0 + z1) / 2.0),
+            at(0.01, (y1 - y0) / 2.0, (z1 - z0) / 2.0),
+        )
+    };
+    let (low, high) = (0.3 - half, 0.3 + half);
+    vec![
+        plate(-0.7, low, -0.7, 0.7),
+        plate(high, 0.7, -0.7, 0.7),
+        plate(low, high, half, 0.7),
+        plate(low, high, -0.7, -half),
+    ]
+}
+
+#[test]
+fn a_hand_goes_through_a_hole_that_is_wide_enough() {
+    for (half, wanted) in [(0.10, true), (0.065, true), (0.042, false)] {
+        let shapes = holed(half);
+        let among = named(&shapes);
+        let flood = Flood::new(&among, hatch(), bay(), HAND);
+        let way = flood.reaches(at(0.0, 0.0, 0.0));
+        assert_eq!(way == WayIn::Clear, wanted, "{half}: {way:?}");
+        if !wanted {
+            // What stands between is the plate on the straight line.
+            assert_eq!(way, WayIn::Blocked { by: vec![0] });
+        }
+    }
+}
+
+#[test]
+fn a_hand_goes_round_a_corner() {
+    // A wall that ends at z = 0.2: over it there is room.
+    let shapes = [Shape::upright_box(at(0.5, 0.0, -0.4), at(0.01, 0.9, 0.6))];
+    let among = named(&shapes);
+    let flood = Flood::new(&among, hatch(), bay(), HAND);
+    assert_eq!(flood.reaches(at(0.0, 0.0, -0.2)), WayIn::Clear);
+}
+
+#[test]
+fn what_cannot_be_told_is_said() {
+    let none = Flood::new(&[], None, bay(), HAND);
+    assert_eq!(none.reaches(Vec3::ZERO), WayIn::Unknown(Doubt::NoHatch));
+    let vast = Bounds {
+        low: at(-50.0, -50.0, -50.0),
+        high: at(50.0, 50.0, 50.0),
+    };
+    let large = Flood::new(&[], hatch(), vast, HAND);
+    assert_eq!(large.reaches(Vec3::ZERO), WayIn::Unknown(Doubt::TooLarge));
+    let plug = [Shape::upright_box(at(0.9, 0.0, 0.0), at(0.2, 0.2, 0.2))];
+    let among = named(&plug);
+    let plugged = Flood::new(&among, hatch(), bay(), HAND);
+    assert_eq!(
+        plugged.reaches(Vec3::ZERO),
+        WayIn::Unknown(Doubt::HatchBlocked)
+    );
+    let open = Flood::new(&[], hatch(), bay(), HAND);
+    assert_eq!(
+        open.reaches(at(9.0, 0.0, 0.0)),
+        WayIn::Unknown(Doubt::Outside)
+    );
+    assert_eq!(open.reaches(Vec3::ZERO), WayIn::Clear);
+}
+
+#[test]
+fn a_driver_must_be_drawn_back_off_the_screw() {
+    let tools = [straight()];
+    let found = reach(&clip(), &tools, &[], FINE);
+    let best = found[0].best().expect("it reaches");
+    let hand = best.hand().expect("a hand");
+    let line = best.comes_from().expect("a line").normalize();
+    // A plate 20 mm behind the handle's round end lets it back by 15 mm, one at 10 mm does not.
+    for (gap, clear) in [(0.020, true), (0.010, false)] {
+        let middle = hand + line * (0.016 + gap + 0.002);
+        let side = line.cross(Vec3::Z);
+        let plate = Shape::Box {
+            center: middle,
+            half: at(0.002, 0.03, 0.03),
+            axes: [line, side, Vec3::Z],
+        };
+        let shapes = [plate];
+        let among = named(&shapes);
+        // A slim hand, so that the plate is nothing to it.
+        let flood = Flood::new(&among, hatch(), bay(), 0.015);
+        let way = flood.way_in(best, &[]);
+        assert_eq!(way == WayIn::Clear, clear, "{gap}: {way:?}");
+        if !clear {
+            assert_eq!(way, WayIn::Blocked { by: vec![0] });
+            assert_eq!(flood.way_in(best, &[0]), WayIn::Clear);
+        }
+    }
+}
