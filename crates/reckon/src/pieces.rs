@@ -1,7 +1,7 @@
 //! The pieces of a run as the knife and the bay need them: lengths, bores, what goes over the spigots.
 
 use boat::{Arranged, Boat, KeyPath, Piece, PieceKind, Run, Size, Told, piece_text};
-use quantity::{Length, Measured, Origin, Quantity};
+use quantity::{Length, Measured, Origin};
 
 use crate::job::{Kept, KeptHose};
 use crate::shop::{missing, outside, settles};

@@ -278,7 +278,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
             rows: &job.rows,
             marks: &marks,
             surveyed: taped.surveyed.as_ref(),
-            states: &flow.states,
+            states: &flow.row.states,
             scan: input.scan.as_ref(),
         };
         bay(&desk, input.set, memo)

@@ -31,7 +31,8 @@ use ts_rs::TS;
 pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
 pub use bay::{
     Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch, BayMissing,
-    BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk, MeasureEnd, Measured,
+    BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk, MeasureEnd,
+    Measured, P3,
 };
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};

@@ -272,6 +272,7 @@ fn judged(
         arrangement,
         seed: SEED,
         set,
+        scan: None,
         flow,
     };
     reckon::reckon(&input, memo)

@@ -46,7 +46,6 @@ impl Desk<'_> {
             frame: if engine { Frame::Engine } else { Frame::Hull },
             keep,
             of: thing.of.clone(),
-            place: thing.path(),
         })
     }
 }

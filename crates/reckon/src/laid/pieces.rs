@@ -239,10 +239,11 @@ impl Desk<'_> {
             {
                 let mass = weighs.value.si() / sample.value.si();
                 let weight = mass * reference::pump::STANDARD_GRAVITY;
-                return match bay::rod::stiffness::by_own_weight(
+                return match bay::rod::stiffness::from_droop(
                     overhang.value.si(),
                     drop.value.si(),
                     weight,
+                    0.0,
                 ) {
                     Ok(value) => Ok(Feel {
                         stiffness: [value, value * (1.0 - DROOP_SHARE), value * (1.0 + DROOP_SHARE)],

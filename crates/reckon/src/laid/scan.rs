@@ -2,14 +2,17 @@
 
 use std::sync::Arc;
 
+use bay::Vec3;
+use bay::scan::{self, Raw, Scale, Unit, Wish};
 use bay::solid::Behind;
 use boat::{BayScan, KeyPath, ScanPlace, SpotPart, Told};
-use quantity::Quantity;
+use quantity::{Length, Quantity, show};
 
 use super::Desk;
 use crate::shop::missing;
 use crate::stages::route::{MouthFact, ScanFact};
 use crate::stages::types::Missing;
+use crate::verdict::Words;
 
 /// How far a scan may be off where the file gives no figure [m]: what phones do in a bay. From memory: 5 to 10 mm.
 const ERROR: f64 = 0.010;
@@ -136,6 +139,68 @@ impl Desk<'_> {
 
 /// Lays it in.
 pub(crate) fn lay(ask: &ScanAsk) -> Result<ScanFact, Missing> {
-    let _ = ask;
-    Err(missing("not yet", "bay.scan", ""))
+    let points = |why: String| {
+        missing(
+            &why,
+            "bay.scan.points",
+            "Look at the numbers of the matching points in the scan again.",
+        )
+    };
+    let vector = |at: &[f64; 3]| Vec3::from_array(*at);
+    let unit = match (ask.unit, &ask.known) {
+        (_, Some((from, to, metres))) => Unit::Length {
+            from: vector(from),
+            to: vector(to),
+            metres: *metres,
+        },
+        (Some(unit), None) => Unit::Metres(unit),
+        (None, None) => return Err(points("the unit of the scan's numbers is not known".into())),
+    };
+    let metres = unit
+        .metres()
+        .map_err(|why| missing(&why.to_string(), "bay.scan.unit", "Write its unit, or one length in it that you taped."))?;
+    let raw = Raw {
+        corners: ask.raw.points.iter().map(vector).collect(),
+        triangles: ask.raw.triangles.clone(),
+    };
+    let pairs: Vec<(Vec3, Vec3)> = ask
+        .pairs
+        .iter()
+        .map(|(_, scan, bay)| (vector(scan) * metres, vector(bay)))
+        .collect();
+    let lay = scan::lay(&pairs, Scale::Kept).map_err(|why| points(why.to_string()))?;
+    let laid = raw.scaled(metres).laid(&lay);
+    let mut wish = Wish::usual(Unit::Metres(1.0), ask.behind);
+    wish.error = ask.error + lay.rms;
+    wish.most = TRIANGLES;
+    let ready = scan::ready(&laid, &wish).map_err(|why| {
+        missing(
+            &why.to_string(),
+            "bay.scan",
+            "Look at the scan in a viewer, and at its unit.",
+        )
+    })?;
+    let thinned = ready.thinned.as_ref().map_or(0.0, |thinned| thinned.error);
+    let mm = |metres: f64, system| {
+        show(Length::of_si(metres), Some(Length::mm(1.0)), system)
+    };
+    let worst = lay.residuals.iter().copied().fold(0.0, f64::max);
+    Ok(ScanFact {
+        mesh: ready.mesh,
+        error_text: Words::of(|system| {
+            format!(
+                "{} of the scan itself, {} from fewer triangles, {} from laying it in",
+                mm(ask.error, system),
+                mm(thinned, system),
+                mm(lay.rms, system)
+            )
+        }),
+        laid: Words::of(|system| {
+            format!(
+                "laid in by {} points, off by {} at most",
+                ask.pairs.len(),
+                mm(worst, system)
+            )
+        }),
+    })
 }

@@ -9,8 +9,8 @@ mod stock;
 
 use std::collections::BTreeMap;
 
-use boat::{Arranged, Boat, Key, Piece, PieceKind, Run, Size, Told, piece_text};
-use quantity::{Length, Measured, Origin, Quantity};
+use boat::{Arranged, Boat, Key, Run, Told};
+use quantity::Quantity;
 use reference::hose::widest_bore_limits;
 
 pub use self::built::{Cut, Shelf};
@@ -24,12 +24,12 @@ use crate::say;
 use crate::solve::cut::first_fit;
 use crate::solve::sample::DRAWS;
 use crate::stages::circuit;
-use crate::stages::cut::{self, CutInput, CutPiece, Shape};
+use crate::stages::cut;
 use crate::stages::fit::hoses::{self, End, StretchInput, Window};
 use crate::stages::fit::need;
 use crate::stages::order::{self, Ask, HoseAsk, OrderInput, OrderOutput, Waits, bore_note};
 use crate::stages::survey;
-use crate::stages::types::{HoseFacts, Known, Missing, Value, hose_kind};
+use crate::stages::types::HoseFacts;
 use crate::verdict::{Grade, Stage, Verdict, Words};
 use crate::whatif::{Done, mended};
 use crate::wire::{Answer, Input, Memo, Set};

@@ -505,8 +505,3 @@ fn moved(
     };
     Some([one(1.0), one(-1.0)])
 }
-
-/// Whether an end of a run stands on a mouth of the engine.
-pub(super) fn on_engine(end: &Result<EndFact, Missing>) -> bool {
-    matches!(end, Ok(EndFact::Mouth(mouth)) if mouth.on_engine)
-}

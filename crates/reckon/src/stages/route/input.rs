@@ -1,7 +1,5 @@
 //! What the route stage reads: mouths, bodies, pieces, tools. Plain numbers in metres, radians, newtons.
 
-use std::sync::Arc;
-
 use bay::access::Tool;
 use bay::solid::{Frame, Mesh, Nature, Shape};
 use boat::{Key, KeyPath};
@@ -12,7 +10,7 @@ use crate::verdict::Words;
 
 /// All that is read.
 #[derive(Clone, Debug)]
-pub struct RouteInput {
+pub(crate) struct RouteInput {
     /// The arrangement.
     pub arrangement: Option<Key>,
     /// Where x and y point, in words.
@@ -47,7 +45,7 @@ pub struct RouteInput {
 
 /// A thing in the way.
 #[derive(Clone, Debug)]
-pub struct BodyFact {
+pub(crate) struct BodyFact {
     /// Its name in the file.
     pub name: Key,
     /// For people.
@@ -64,18 +62,14 @@ pub struct BodyFact {
     pub keep: f64,
     /// The thing that it is part of: its own mouths are exempt from it near their ends.
     pub of: Option<Key>,
-    /// Where it stands in the file.
-    pub place: KeyPath,
 }
 
 /// The scan as laid in.
 #[derive(Clone, Debug)]
-pub struct ScanFact {
+pub(crate) struct ScanFact {
     /// Ready to be asked.
-    pub mesh: Arc<Mesh>,
-    /// How far it may be off [m].
-    pub error: f64,
-    /// The same for people.
+    pub mesh: Mesh,
+    /// How far it may be off, for people.
     pub error_text: Words,
     /// By what it was laid in.
     pub laid: Words,
@@ -83,7 +77,7 @@ pub struct ScanFact {
 
 /// The mouth of a spigot.
 #[derive(Clone, Debug, PartialEq)]
-pub struct MouthFact {
+pub(crate) struct MouthFact {
     /// `engine.out`.
     pub key: Key,
     /// The thing that it belongs to.
@@ -108,7 +102,7 @@ pub struct MouthFact {
 
 /// Where a run begins or ends.
 #[derive(Clone, Debug, PartialEq)]
-pub enum EndFact {
+pub(crate) enum EndFact {
     /// On a mouth.
     Mouth(MouthFact),
     /// On the branch of a tee.
@@ -122,7 +116,7 @@ pub enum EndFact {
 
 /// A run.
 #[derive(Clone, Debug)]
-pub struct RunFact {
+pub(crate) struct RunFact {
     /// Its key.
     pub key: Key,
     /// Its letter.
@@ -151,7 +145,7 @@ pub struct RunFact {
 
 /// One piece of a run.
 #[derive(Clone, Debug)]
-pub struct PieceFact {
+pub(crate) struct PieceFact {
     /// `hot.hose`.
     pub key: Key,
     /// For people.
@@ -166,7 +160,7 @@ pub struct PieceFact {
 
 /// What a piece is to the bay.
 #[derive(Clone, Debug)]
-pub enum PieceForm {
+pub(crate) enum PieceForm {
     /// A hose.
     Hose(HoseFact),
     /// What does not bend.
@@ -186,7 +180,7 @@ pub enum PieceForm {
 
 /// A hose.
 #[derive(Clone, Debug)]
-pub struct HoseFact {
+pub(crate) struct HoseFact {
     /// Its free length between the mouths of its spigots [m].
     pub free: f64,
     /// How far that may be off [m].
@@ -213,7 +207,7 @@ pub struct HoseFact {
 
 /// A clip.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ClipFact {
+pub(crate) struct ClipFact {
     /// Its joint.
     pub joint: Key,
     /// Its mark.

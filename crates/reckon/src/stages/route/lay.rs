@@ -1,6 +1,7 @@
 //! Lays every run, judges it, and then looks at what lies beside what.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use bay::Vec3;
 use bay::rod::End;
@@ -198,7 +199,7 @@ fn space(input: &RouteInput) -> Space {
     if let Some(scan) = &input.scan {
         bodies.push(Body {
             name: "scan".into(),
-            shape: Shape::Mesh(scan.mesh.clone()),
+            shape: Shape::Mesh(Arc::new(scan.mesh.clone())),
             nature: Nature::Solid,
             frame: Frame::Hull,
             // What the scan may be off comes on top of its own inflation.

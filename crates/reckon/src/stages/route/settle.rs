@@ -184,13 +184,11 @@ fn tolerances(
     subject: &Subject,
 ) -> Option<Verdict> {
     let felt = Felt { space, skip: &[] };
-    let widest = hoses(pieces).map(|(_, hose)| hose);
-    let free = widest
-        .clone()
-        .map(|hose| hose.free_half)
+    let free = hoses(pieces)
+        .map(|(_, hose)| hose.free_half)
         .fold(0.0, f64::max);
-    let stiffness = widest
-        .map(|hose| {
+    let stiffness = hoses(pieces)
+        .map(|(_, hose)| {
             let [likely, low, _] = hose.stiffness;
             1.0 - low / likely
         })
@@ -246,6 +244,8 @@ fn tolerances(
         verdict.remedy =
             "Measure again what may be off most, or choose a length in the middle of its window."
                 .into();
+        let untried = hoses(pieces).find_map(|(_, hose)| hose.stiffness_missing.as_ref());
+        verdict.settles = untried.map(|missing| missing.settles.clone());
     }
     verdict.step(
         "each tolerance alone both ways, then all that were worse together",
