@@ -124,10 +124,13 @@ impl Desk<'_> {
                 None => Ok(0.0),
             }
         };
-        let pushed = [pushed(0)?, pushed(1)?];
-        let over_ends: f64 = pushed.iter().sum();
+        // A free length that is known hangs as it does, however far its ends go over.
+        let ends = pushed(0).and_then(|up| Ok([up, pushed(1)?]));
         let (free, free_half) = match decided {
-            Some(cut) => (cut - over_ends, KNIFE),
+            Some(cut) => {
+                let over_ends: f64 = ends.clone()?.iter().sum();
+                (cut - over_ends, KNIFE)
+            }
             None => {
                 let between = cut::free_length(input, piece)?;
                 let measured = between.measured;
@@ -168,7 +171,7 @@ impl Desk<'_> {
         Ok(PieceForm::Hose(HoseFact {
             free,
             free_half,
-            pushed,
+            pushed: ends.ok(),
             decided: decided.is_some(),
             stiffness: feel.stiffness,
             stiffness_from: feel.from,

@@ -6,7 +6,7 @@ use bay::rod::{Around, End, Fault, Touch};
 use bay::solid::Space;
 use boat::Key;
 
-use super::input::{EndFact, PieceFact, PieceForm, RouteInput, RunFact};
+use super::input::{PieceFact, PieceForm, RouteInput, RunFact};
 use super::lain::{Exempt, HighSpot, Lain, LainPart, LowSpot, Moved, TightBend};
 use super::lay::Mouth;
 use crate::shop::missing;

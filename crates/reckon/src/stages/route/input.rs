@@ -185,8 +185,8 @@ pub(crate) struct HoseFact {
     pub free: f64,
     /// How far that may be off [m].
     pub free_half: f64,
-    /// What is pushed over the two spigots [m].
-    pub pushed: [f64; 2],
+    /// What is pushed over the two spigots [m], where that is known.
+    pub pushed: Option<[f64; 2]>,
     /// Whether the owner decided the cut.
     pub decided: bool,
     /// EI [N m²]: likely value, least, greatest.

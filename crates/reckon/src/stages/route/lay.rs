@@ -396,14 +396,11 @@ fn run(
         .enumerate()
         .map(|(i, (piece, part))| {
             let cut = match &piece.form {
-                PieceForm::Hose(hose) => {
-                    let [up, down] = hose.pushed;
-                    Some(hose.free + up + down)
-                }
+                PieceForm::Hose(hose) => hose.pushed.map(|[up, down]| hose.free + up + down),
                 PieceForm::Rigid { .. } => None,
             };
             let window = match (&piece.form, windows.iter().find(|(of, _)| *of == i)) {
-                (PieceForm::Hose(hose), Some((_, window))) => Some(super::settle::as_cut(hose, window)),
+                (PieceForm::Hose(hose), Some((_, window))) => super::settle::as_cut(hose, window),
                 _ => None,
             };
             LaidPart {

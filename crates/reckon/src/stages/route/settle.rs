@@ -59,9 +59,9 @@ fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
 }
 
 /// A window of free lengths as one of cut lengths [m].
-pub(super) fn as_cut(hose: &HoseFact, window: &Window) -> (f64, f64) {
-    let [up, down] = hose.pushed;
-    (window.least + up + down, window.most + up + down)
+pub(super) fn as_cut(hose: &HoseFact, window: &Window) -> Option<(f64, f64)> {
+    let [up, down] = hose.pushed?;
+    Some((window.least + up + down, window.most + up + down))
 }
 
 /// What windows and tolerances say of a run.
@@ -89,8 +89,12 @@ pub(super) fn judge(
         } else {
             format!("window-{name}")
         };
-        let [up, down] = hose.pushed;
-        let cut = hose.free + up + down;
+        // Where nobody knows how far it goes over, the free length is spoken of.
+        let (over, word) = match hose.pushed {
+            Some([up, down]) => (up + down, "cut"),
+            None => (0.0, "left free"),
+        };
+        let cut = hose.free + over;
         let window = windows.iter().find(|(of, _)| *of == at);
         let subject = Subject {
             place: hose.place.clone(),
@@ -98,7 +102,7 @@ pub(super) fn judge(
         };
         let mut verdict = match window {
             Some((_, window)) => {
-                let (least, most) = as_cut(hose, window);
+                let (least, most) = (window.least + over, window.most + over);
                 let inside = cut >= least - 1e-4 && cut <= most + 1e-4;
                 let slack = (cut - least).min(most - cut);
                 let grade = if !inside {
@@ -114,10 +118,13 @@ pub(super) fn judge(
                     let lengths =
                         format!("{from}{} to {}{to}", mm(least, system), mm(most, system));
                     if inside {
-                        format!("Cut to {lengths}, it keeps every rule; it is cut {}.", mm(cut, system))
+                        format!(
+                            "At {lengths} {word} it keeps every rule; it is {}.",
+                            mm(cut, system)
+                        )
                     } else {
                         format!(
-                            "Cut {} it does not keep every rule; cut to {lengths} it would.",
+                            "At {} {word} it does not keep every rule; at {lengths} it would.",
                             mm(cut, system)
                         )
                     }
@@ -153,7 +160,7 @@ pub(super) fn judge(
                     Grade::Unsound,
                     Words::of(|system| {
                         format!(
-                            "At no cut length within {} of {} does it keep every rule.",
+                            "At no length {word} within {} of {} does it keep every rule.",
                             mm(LOOK, system),
                             mm(cut, system)
                         )
