@@ -104,7 +104,7 @@ function measure(own: Element, sheet: Element, mark: string, key: string): Line[
   const start = { x: field.left, y };
   const lines: Line[] = [];
 
-  const loop = sheet.querySelector(".pictures .loop-box");
+  const loop = sheet.querySelector(".pictures :is(.bay-box, .loop-box)");
   const place = loop ? drawnAt(loop, key) : null;
   const box = sheet.querySelector(".strip-box");
   const bar = sheet.querySelector(".strip");

@@ -1,6 +1,7 @@
 /** The sheet in the hand: one column, four keys at the foot. Survey and Get home bring their own. */
 import { useEffect, useState } from "react";
 import { chapters } from "../chapters";
+import { BayFront } from "../chapters/route";
 import { Loop } from "../loop/loop";
 import { Foot, type FootKey } from "../phone";
 import { chapterOf, setNight, usePage } from "../state";
@@ -8,7 +9,7 @@ import { Strip } from "../strip/strip";
 import { Column } from "./column";
 import { Edge } from "./edge";
 import { Choices } from "./head";
-import { ChapterSheet } from "./pictures";
+import { ChapterSheet, useHasBay } from "./pictures";
 
 /** Chapters that fill the phone with their own keys. */
 const OWN = new Set(["survey", "home"]);
@@ -28,6 +29,7 @@ export function Hand() {
   }, [verdict]);
   useEffect(() => setPane((now) => (now === "chapters" ? "next" : now)), [chapter]);
 
+  const bay = useHasBay();
   const Own = chapters[chapter];
   if (answer?.boat && OWN.has(chapter) && Own) {
     return (
@@ -52,6 +54,7 @@ export function Hand() {
       <main className={`hand-body ${at ?? "none"}`} id="loop" tabIndex={-1}>
         {at === null || at === "next" ? (
           <>
+            {chapter === "route" && bay && <BayFront />}
             <Column part="next" />
             <ChapterSheet />
           </>
