@@ -76,7 +76,7 @@ export function corners({ low, high }: Box): P3[] {
 }
 
 /** Moved and scaled so that all points are in the picture, with a margin [px]. */
-export function fitted(view: Pick<View, "way" | "up">, points: readonly P3[], size: Size, margin = 36): View {
+export function fitted(view: Pick<View, "way" | "up">, points: readonly P3[], size: Size, margin = 26): View {
   const right = rightOf(view);
   const [l, r] = reach(points, right);
   const [d, u] = reach(points, view.up);

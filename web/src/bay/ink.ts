@@ -79,29 +79,29 @@ void main() {
 
 const FACE_FRAGMENT = `
 uniform vec3 uColour, uUnder;
-uniform float uRatio, uScale, uOut;
+uniform float uRatio, uScale, uRound;
 uniform vec2 uOrigin, uMiddle;
 uniform int uFill;
 varying vec3 vOut;
 varying vec2 vFlat;
 ${CUT}
-float ruled(float s, float apart) { return abs(mod(s, apart) - 0.5 * apart) < 0.55 ? 1.0 : 0.0; }
+float ruled(float s, float apart) { return clamp((0.5 - abs(mod(s, apart) - 0.5 * apart)) * uRatio + 0.5, 0.0, 1.0); }
 void main() {
   if (isCut()) discard;
   vec2 p = gl_FragCoord.xy / uRatio - uOrigin;
   float up = (p.x - p.y) * 0.70711, down = (p.x + p.y) * 0.70711;
-  float ink = 1.0;
+  float ink = 1.0, thick = 1.0;
   if (uFill == 1) ink = ruled(up, 6.0);
   else if (uFill == 2) ink = max(ruled(up, 4.0), ruled(down, 4.0));
   else if (uFill == 3) ink = length(mod(p, 6.0) - 3.0) < 0.9 ? 1.0 : 0.0;
-  else if (uFill == 4) { if (ruled(up, 8.0) < 0.5) discard; }
+  else if (uFill == 4) thick = ruled(up, 8.0);
   else if (uFill == 5) ink = ruled(down, 6.0);
   else if (uFill == 6) {
     vec2 out2 = normalize(vOut.xy + vec2(1e-5, 0.0));
-    float along = dot(vFlat - uMiddle, vec2(-out2.y, out2.x)) * uScale + atan(out2.y, out2.x) * uOut * uScale;
+    float along = dot(vFlat - uMiddle, vec2(-out2.y, out2.x)) * uScale + atan(out2.y, out2.x) * uRound * uScale;
     if (mod(along, 10.0) > 6.0) discard;
   }
-  gl_FragColor = vec4(mix(uUnder, uColour, ink), 1.0);
+  gl_FragColor = vec4(mix(uUnder, uColour, ink), thick);
 }`;
 
 export interface FaceLook {
@@ -114,6 +114,8 @@ export interface FaceLook {
   cut?: boolean;
   /** Nearer to the eye than it is [m]. */
   near?: number;
+  /** Radius about which its dashes go round corners [m]. */
+  round?: number;
 }
 
 export function face(look: FaceLook): ShaderMaterial {
@@ -129,10 +131,13 @@ export function face(look: FaceLook): ShaderMaterial {
       uCut: { value: (look.cut ?? true) ? 1 : 0 },
       uNear: { value: look.near ?? 0 },
       uMiddle: { value: new Vector2() },
+      uRound: { value: look.round ?? 0 },
     },
     vertexShader: FACE_VERTEX,
     fragmentShader: FACE_FRAGMENT,
     side: look.side ?? DoubleSide,
+    transparent: fill === "veil",
+    depthWrite: fill !== "veil",
     polygonOffset: true,
     polygonOffsetFactor: 1,
     polygonOffsetUnits: 1,

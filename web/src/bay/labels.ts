@@ -48,6 +48,9 @@ export function setLabels(wanted: readonly Wanted[], room: Room, most = MOST, ta
     .map((one, at) => ({ one, at, rank: ORDER.indexOf(one.rank) }))
     .sort((a, b) => a.rank - b.rank || a.at - b.at);
   const out: Set[] = [];
+  // No word stands on the place of a mark.
+  const marks = wanted.filter((one) => ORDER.indexOf(one.rank) <= ORDER.indexOf("sound"));
+  const spots = marks.map(({ id, x, y }) => ({ id, left: x - 4, top: y - 4, right: x + 4, bottom: y + 4 }));
   const full: Block[] = [...taken];
   for (const { one } of sorted) {
     const must = one.rank === "chosen";
@@ -55,7 +58,8 @@ export function setLabels(wanted: readonly Wanted[], room: Room, most = MOST, ta
     if (!must && (!seen || out.length >= most)) {
       continue;
     }
-    const free = tries(one).find((spot) => fits(spot, one, room, full));
+    const others = [...full, ...spots.filter((spot) => spot.id !== one.id)];
+    const free = tries(one).find((spot) => fits(spot, one, room, others));
     const spot = free ?? (must ? held(one, room) : null);
     if (spot) {
       out.push({ ...one, left: spot.left, top: spot.top, led: spot.led });
@@ -72,7 +76,8 @@ interface Spot {
 }
 
 /** Places for words, the best first: beside, over, under, then further off with a line. */
-function tries({ x, y, width: w, height: h }: Wanted): Spot[] {
+function tries(one: Wanted): Spot[] {
+  const { x, y, width: w, height: h } = one;
   const near = (d: number, led: boolean): Spot[] => [
     { left: x + d, top: y - h / 2, led },
     { left: x + d * 0.7, top: y - h - d * 0.5, led },
@@ -83,7 +88,8 @@ function tries({ x, y, width: w, height: h }: Wanted): Spot[] {
     { left: x + d * 0.7, top: y + d * 0.5, led },
     { left: x - w - d * 0.7, top: y + d * 0.5, led },
   ];
-  return [...near(10, false), ...near(26, true), ...near(44, true)];
+  // What a body is called is seen at it, or not at all.
+  return one.rank === "name" ? near(8, false) : [...near(10, false), ...near(26, true), ...near(44, true)];
 }
 
 function blockOf(spot: Spot, one: Wanted): Block {

@@ -1,7 +1,7 @@
 /** The places that one looks from, by their names. */
 import { corners, looking, type View } from "./camera";
 import type { Bay, BayClip, P3 } from "./form";
-import { add, cross, far, less, long, middle, placeOn, times, unit } from "./space";
+import { add, dot, far, less, long, middle, placeOn, times, unit } from "./space";
 import { bowOf, portOf } from "./words";
 
 export const LOOKS = ["hatch", "above", "port", "starboard", "aft", "bow", "hose", "driver"] as const;
@@ -24,8 +24,9 @@ export interface Aim extends Pick<View, "way" | "up"> {
   points: P3[];
 }
 
-/** How flat one looks through a hatch at least: straight down would be the look from above [rad from the plumb line]. */
-const LEAN = (28 * Math.PI) / 180;
+/** How far one's look through a hatch leans from the plumb line at least, and how far it turns from straight athwart [rad]. */
+const LEAN = (34 * Math.PI) / 180;
+const ASIDE = (18 * Math.PI) / 180;
 
 /** Where one looks from by itself. */
 export const firstLook = (bay: Bay): Look => (bay.hatch === null ? "above" : "hatch");
@@ -107,7 +108,8 @@ export function driverWay(clip: BayClip): P3 | null {
 /** What a picture of the whole must hold: bodies and runs, with the clips. */
 export function shown(bay: Bay): P3[] {
   const runs = bay.runs.flatMap((run) => run.parts.flatMap((part) => part.line));
-  return [...corners(bay), ...runs];
+  const all = [...bay.bodies.flatMap((body) => body.faces.points), ...runs];
+  return all.length > 0 ? all : corners(bay);
 }
 
 function around(clip: BayClip): P3[] {
@@ -117,18 +119,16 @@ function around(clip: BayClip): P3[] {
   return points.concat(offs.flatMap((off) => [add(clip.at, times(off, room)), add(clip.at, times(off, -room))]));
 }
 
-/** Down through a hatch, leaning at least a little: away from where it stands, or forward to starboard. */
+/** Down through a hatch, leaning at least a little: straight down would be the look from above. */
 function leaned(way: P3, bow: P3, port: P3): P3 {
   const on = unit(way, [0, 0, -1]);
   const side: P3 = [on[0], on[1], 0];
   if (Math.atan2(long(side), Math.abs(on[2])) >= LEAN) {
     return on;
   }
-  // Straight over it all one kneels abaft and to port of the middle.
-  const level = long(side) > 0.2 ? unit(side) : unit(add(times(bow, 0.55), times(port, -0.84)));
+  // One kneels at its side, that from which it leads in; over the middle, at starboard.
+  const across = dot(side, port) < -0.15 ? times(port, -1) : port;
+  const level = add(times(across, Math.cos(ASIDE)), times(bow, Math.sin(ASIDE)));
   const down = on[2] > 0 ? 1 : -1;
   return add(times(level, Math.sin(LEAN)), [0, 0, down * Math.cos(LEAN)]);
 }
-
-/** Square to both: the plane in which a bend lies. */
-export const planeOf = (a: P3, b: P3): P3 => unit(cross(a, b), [0, 0, 1]);

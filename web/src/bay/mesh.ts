@@ -36,6 +36,12 @@ export function inked(solid: Solid): Inked {
     }
   }
   const index = [...solid.index].map((i) => to[i] ?? 0);
+  if (volumeOf({ at: points.flat(), index }) < 0) {
+    // Turned inside out: the outer side of a face is that from which its points go against the clock.
+    for (let t = 0; t + 2 < index.length; t += 3) {
+      [index[t + 1], index[t + 2]] = [index[t + 2] ?? 0, index[t + 1] ?? 0];
+    }
+  }
   const normals: P3[][] = points.map(() => []);
   for (let t = 0; t + 2 < index.length; t += 3) {
     const trio = [index[t] ?? 0, index[t + 1] ?? 0, index[t + 2] ?? 0];
@@ -55,6 +61,18 @@ export function inked(solid: Solid): Inked {
   }
   const grow = normals.flatMap((own) => growing(own));
   return { at: new Float32Array(points.flat()), index: new Uint32Array(index), grow: new Float32Array(grow) };
+}
+
+/** What a closed body holds, negative where it is turned inside out [m³]. */
+export function volumeOf({ at, index }: { at: ArrayLike<number>; index: ArrayLike<number> }): number {
+  const point = (i: number): P3 => [at[3 * i] ?? 0, at[3 * i + 1] ?? 0, at[3 * i + 2] ?? 0];
+  const origin = point(0);
+  let sum = 0;
+  for (let t = 0; t + 2 < index.length; t += 3) {
+    const [a, b, c] = [index[t] ?? 0, index[t + 1] ?? 0, index[t + 2] ?? 0].map((i) => less(point(i), origin));
+    sum += a && b && c ? dot(a, cross(b, c)) / 6 : 0;
+  }
+  return sum;
 }
 
 /** The way that takes a corner out by one over each of its faces: exact for up to three, the nearest way for more. */

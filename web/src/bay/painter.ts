@@ -1,6 +1,6 @@
 /** Paints the bay, and only when something has changed: coarse while a hand moves it, fine when it rests. */
 import { ColorManagement, Group, LinearSRGBColorSpace, OrthographicCamera, Scene, Vector3, WebGLRenderer, type Points } from "three";
-import { flat, rightOf, type Size, type View } from "./camera";
+import { corners, flat, rightOf, type Size, type View } from "./camera";
 import { dealt } from "./cloud";
 import type { Bay, P3 } from "./form";
 import { colours, INKS, shared } from "./ink";
@@ -9,11 +9,23 @@ import { build, caps, cloud, disposeAll, withMiddle, type Stage, type Wish } fro
 import type { Plane } from "./section";
 import { add, dot, far, times } from "./space";
 
+/** A point of the scan takes so much room that those behind are still told apart [px²]. */
+const AIR = 26;
+
+/** How many points of a scan are drawn before they run together; of those off the picture the same share. */
+function roomFor(bay: Bay, view: View, size: Size): number {
+  const spots = corners(bay).map((point) => flat(view, size, point));
+  const span = (values: number[]) => Math.max(1, Math.max(...values) - Math.min(...values));
+  return Math.ceil((span(spots.map((spot) => spot.x)) * span(spots.map((spot) => spot.y))) / AIR);
+}
+
 /** How long after the last movement the fine picture is drawn [ms]; with the drawing itself it must stay under 300. */
 export const REST = 120;
-/** Pixels of the screen a pixel of the page, at rest: at least two, so that lines are smooth. */
-const FINE = 2;
+/** Most pixels of the screen that are painted for one of the page. */
 const MOST_FINE = 3;
+
+/** How fine the picture is at rest: twice the screen's own pixels where that is not too many, so that lines are smooth. */
+const fineness = (own: number): number => (2 * own <= MOST_FINE ? 2 * own : Math.min(own, MOST_FINE));
 
 ColorManagement.enabled = false;
 
@@ -177,7 +189,7 @@ export class Painter {
     if (!view || !bay || size.width < 2 || size.height < 2) {
       return;
     }
-    const ratio = coarse ? 1 : Math.min(MOST_FINE, Math.max(FINE, window.devicePixelRatio));
+    const ratio = coarse ? 1 : fineness(window.devicePixelRatio);
     const sized = `${size.width} ${size.height} ${ratio}`;
     if (sized !== this.sized) {
       this.sized = sized;
@@ -211,7 +223,8 @@ export class Painter {
     if (this.points) {
       this.points.visible = this.scan;
       const all = this.points.geometry.getAttribute("position").count;
-      this.points.geometry.setDrawRange(0, coarse ? Math.ceil(all / 2) : all);
+      const most = Math.min(all, roomFor(bay, view, size));
+      this.points.geometry.setDrawRange(0, coarse ? Math.ceil(most / 2) : most);
     }
     this.renderer.render(this.scene, this.camera);
     this.count += 1;

@@ -91,14 +91,13 @@ export function build(bay: Bay, wish: Wish): Stage {
   let outline = ORDER.outlines as number;
   let ref = 1;
   /** Round a body at a distance: dashes at its edge alone. */
-  const dashed = (mesh: Inked, out: number) => {
+  const dashed = (mesh: Inked, out: number, round = out) => {
     const geometry = geometryOf(mesh);
     const fill = face({ out, cut: true });
     Object.assign(fill, { colorWrite: false, depthWrite: false, depthTest: false, stencilWrite: true, stencilRef: ref, stencilFunc: AlwaysStencilFunc, stencilZPass: ReplaceStencilOp });
-    const edge = face({ colour: "ink", fill: "dashed", out, outPx: 1.4 });
+    const edge = face({ colour: "ink", fill: "dashed", out, outPx: 1.4, round });
     const middle = ballOf(mesh).at;
     edge.userData["middle"] = middle;
-    // Dashes go on round a corner by its own radius, which is at least as large as a thumb's.
     Object.assign(edge, { depthWrite: false, stencilWrite: true, stencilRef: ref, stencilFunc: NotEqualStencilFunc });
     put(new Mesh(geometry, fill), outline);
     put(new Mesh(geometry, edge), outline + 0.5);
@@ -110,7 +109,7 @@ export function build(bay: Bay, wish: Wish): Stage {
     const rests = inkedBody(body);
     const moves = body.frame === "engine" && Math.hypot(...lift) > 0;
     const mesh = moves ? movedBy(rests, lift) : rests;
-    solid(mesh, null, { rim: 1.2, other: at % 2 === 1 });
+    solid(mesh, null, { rim: 0.6, other: at % 2 === 1 });
     const edges = edgesOf(body.faces);
     draw(moves ? edges.map(([a, b]) => [add(a, lift), add(b, lift)]) : edges, { wide: 1 });
     if (moves) {
@@ -118,7 +117,6 @@ export function build(bay: Bay, wish: Wish): Stage {
     }
     if (wish.keepOuts && body.nature !== "solid") {
       const veil = face({ colour: "line", fill: "veil", side: FrontSide, out: Math.max(body.keep, 0.001) });
-      veil.depthWrite = false;
       put(new Mesh(geometryOf(mesh), veil), ORDER.veils);
       if (body.keep > 0) {
         dashed(mesh, body.keep);
@@ -185,15 +183,14 @@ export function build(bay: Bay, wish: Wish): Stage {
     }
     if (wish.drivers && (chosen || wish.chosen === null || isOf(clip, wish.chosen))) {
       for (const part of clip.way) {
-        dashed(inked(tube(part.points, part.radius, 16)), 0);
+        dashed(inked(tube(part.points, part.radius, 16)), 0, part.radius);
       }
       if (chosen) {
         const reach = clip.radius + Math.max(0.05, clip.radius * 1.4);
         for (const arc of clip.free) {
           const { solid: fan, outline: edge } = wedge(clip.at, axis, unit(clip.noon), clip.radius + 0.012, reach, arc.from, arc.to);
           const veil = face({ colour: "soft", fill: "veil", cut: true });
-          veil.depthWrite = false;
-          put(new Mesh(geometryOf(inked(fan)), veil), ORDER.veils);
+              put(new Mesh(geometryOf(inked(fan)), veil), ORDER.veils);
           draw([edge], { wide: 1 });
         }
       }

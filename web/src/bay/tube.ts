@@ -56,8 +56,8 @@ export function tube(line: readonly P3[], radius: number, around = faces(radius)
   for (let i = 0; i + 1 < frames.length; i += 1) {
     for (let k = 0; k < around; k += 1) {
       const [a, b] = [i * around + k, i * around + ((k + 1) % around)];
-      // Seen from outside against the clock: the hands of `onClock` go with it along the way.
-      index.push(a, a + around, b, b, a + around, b + around);
+      // Seen from outside the points of a face go against the clock; those of `onClock` go with it along the way.
+      index.push(a, b, a + around, b, b + around, a + around);
     }
   }
   const [first, last] = [frames[0], frames[frames.length - 1]];
@@ -67,7 +67,7 @@ export function tube(line: readonly P3[], radius: number, around = faces(radius)
     for (let k = 0; k < around; k += 1) {
       const n = (k + 1) % around;
       const end = (frames.length - 1) * around;
-      index.push(base, k, n, base + 1, end + n, end + k);
+      index.push(base, n, k, base + 1, end + k, end + n);
     }
   }
   return { at: new Float32Array(at), index: new Uint32Array(index) };
