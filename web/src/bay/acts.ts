@@ -5,7 +5,7 @@ import { say } from "../state";
 import { calls } from "./calls";
 import { fitted, nearer, partway, shift, turn, type Size, type View } from "./camera";
 import type { Bay } from "./form";
-import { aim, LOOKS, looksFor, LOOK_WORDS, type Look } from "./looks";
+import { aim, LOOKS, looksFor, standsAt, type Look } from "./looks";
 import { reachOf, stepped, type Cut } from "./section";
 import { bayStore, stepSize, type End } from "./store";
 import { orientation } from "./words";
@@ -29,10 +29,10 @@ export function lookFrom(bay: Bay, look: Look, chosen: string | null, swing = tr
   if (!to) {
     return;
   }
-  const next = fitted(to, to.points, field);
+  const next: View = { ...fitted(to, to.points, field), ...(to.eye ? { eye: to.eye } : {}) };
   bayStore.set({ look });
   fly(next, swing);
-  say(`from ${LOOK_WORDS[look]}: ${orientation(next, bay.axes)}`);
+  say(`${standsAt(look)}: ${orientation(next, bay.axes)}`);
 }
 
 /** The next of the named looks. */

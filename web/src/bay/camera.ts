@@ -14,6 +14,8 @@ export interface View {
   centre: P3;
   /** Pixels a metre. */
   scale: number;
+  /** Where the eye stands: nothing before it is seen. Left out where it stands before everything. */
+  eye?: P3;
 }
 export interface Size {
   width: number;
@@ -61,6 +63,9 @@ export function back(view: View, size: Size, x: number, y: number): P3 {
   const right = times(rightOf(view), (x - size.width / 2) / view.scale);
   return add(add(view.centre, right), times(view.up, (size.height / 2 - y) / view.scale));
 }
+
+/** Whether a point lies between a stepped-in eye and where it stepped in from. */
+export const isBehindEye = (view: View, point: P3): boolean => view.eye !== undefined && dot(less(point, view.eye), view.way) < -1e-3;
 
 /** The eight corners of a box. */
 export function corners({ low, high }: Box): P3[] {
@@ -118,7 +123,9 @@ export function turn(view: View, right: number, down: number): View {
   // About a way that leans, the picture is set upright again.
   const lean = dot(across, plumb);
   const up = Math.abs(lean) > 1e-6 ? plumb : turned(tippedUp, plumb, -right);
-  return { ...view, ...looking(way, Math.abs(dot(way, plumb)) > Math.cos(2e-2) ? turned(tippedUp, plumb, -right) : up) };
+  // Turned by hand, one steps back again.
+  const { eye: _, ...free } = view;
+  return { ...free, ...looking(way, Math.abs(dot(way, plumb)) > Math.cos(2e-2) ? turned(tippedUp, plumb, -right) : up) };
 }
 
 /** Shifted as a hand shifts it [px]. */

@@ -10,7 +10,7 @@ import { Bar } from "./bar";
 import { calls } from "./calls";
 import { flat, type Size } from "./camera";
 import type { Bay } from "./form";
-import { firstLook, LOOK_WORDS } from "./looks";
+import { firstLook, standsAt } from "./looks";
 import { endOf, named } from "./marks";
 import { hiddenOf, Overlay } from "./overlay";
 import type { Painter } from "./painter";
@@ -140,7 +140,7 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
     return paperBay(() => ({ image: painter.paper(), ...size, words: <Overlay {...over} /> }));
   }, [painter, bay, view, size, plane, keepOuts]);
 
-  const place = look === null ? (view && bay ? standing(view, bay.axes) : "") : `from ${LOOK_WORDS[look]}`;
+  const place = look === null ? (view && bay ? standing(view, bay.axes) : "") : standsAt(look);
   const words = bay && view ? `${place}; ${orientation(view, bay.axes)}` : "";
   return (
     <>

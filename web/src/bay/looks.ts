@@ -19,9 +19,26 @@ export const LOOK_WORDS: Record<Look, string> = {
   driver: "the driver",
 };
 
+/** The same where one stands, for the foot of the picture. */
+export const standsAt = (look: Look): string => (look === "hose" ? "along the hose" : look === "driver" ? "along the driver" : `from ${LOOK_WORDS[look]}`);
+
 export interface Aim extends Pick<View, "way" | "up"> {
   /** What must be in the picture. */
   points: P3[];
+  /** Where the eye stands, where that is within the bay. */
+  eye?: P3;
+}
+
+/** How far before a hose or a driver the eye stands [m]. */
+const BEFORE = 0.02;
+
+/** The first of some points along a way, and a little before it. */
+function eyeBefore(points: readonly P3[], way: P3): P3 {
+  let first: P3 = points[0] ?? [0, 0, 0];
+  for (const point of points) {
+    first = dot(point, way) < dot(first, way) ? point : first;
+  }
+  return add(first, times(way, -BEFORE));
 }
 
 /** How far one's look through a hatch leans from the plumb line at least, and how far it turns from straight athwart [rad]. */
@@ -68,13 +85,13 @@ export function aim(bay: Bay, look: Look, chosen: string | null): Aim | null {
       // From the chosen end, else from where the water comes in.
       const turned = clip && first && last && far(clip.at, last) < far(clip.at, first);
       const way = placeOn(turned ? [...line].reverse() : line, 0.02)?.way ?? [1, 0, 0];
-      return { ...looking(way, up), points: line };
+      return { ...looking(way, up), points: line, eye: eyeBefore(line, way) };
     }
     case "driver": {
       const clip = clipOf(bay, chosen);
       const way = clip ? driverWay(clip) : null;
       const noon = clip?.noon ?? up;
-      return clip && way ? { ...looking(way, noon), points: around(clip) } : null;
+      return clip && way ? { ...looking(way, noon), points: around(clip), eye: eyeBefore(clip.way.flatMap((part) => part.points), way) } : null;
     }
   }
 }

@@ -1,12 +1,12 @@
 /** Words, figures and signs over the picture: flat, of one size, each on a halo of the sheet. */
 import type { ReactNode } from "react";
 import { Shape } from "../card/grade";
-import { flat, type Size, type View } from "./camera";
+import { flat, isBehindEye, type Size, type View } from "./camera";
 import { dimension, levelSign } from "./dimension";
 import type { Bay } from "./form";
 import { setLabels, type Set as Placed, type Wanted } from "./labels";
 import { isFigured, named, type Named } from "./marks";
-import { waterline } from "./waterline";
+import { signOf } from "./waterline";
 import { isCut, type Plane } from "./section";
 import type { End } from "./store";
 
@@ -39,7 +39,7 @@ export interface OverlayProps {
 }
 
 export function Overlay({ bay, view, size, plane, chosen, keepOuts, ends, measured, hidden }: OverlayProps): ReactNode {
-  const all = named(bay, { chosen, keepOuts }).filter((one) => one.rank === "chosen" || !isCut(plane, one.at));
+  const all = named(bay, { chosen, keepOuts }).filter((one) => one.rank === "chosen" || !(isCut(plane, one.at) || isBehindEye(view, one.at)));
   const by = new Map(all.map((one) => [one.id, one]));
   const wanted: Wanted[] = all.map((one) => {
     const { x, y } = flat(view, size, one.at);
@@ -133,18 +133,6 @@ function LevelSign({ x, y }: { x: number; y: number }) {
       <path className="bay-fine" d={strokes} />
     </>
   );
-}
-
-/** Where the sign of the waterline stands: on its trace, at the left; none where one looks straight down on the water. */
-function signOf(bay: Bay, view: View, size: Size): { x: number; y: number } | null {
-  if (Math.abs(view.way[2]) > 0.9) {
-    return null;
-  }
-  const spots = waterline(bay).map((point) => flat(view, size, point));
-  const inside = spots.filter((spot) => spot.x > 10 && spot.x < size.width - 10 && spot.y > 14 && spot.y < size.height - 12);
-  // The nearer long side is a line that one sees.
-  const left = inside.sort((one, other) => one.x - other.x)[0];
-  return left ?? null;
 }
 
 /** The words that something stands before. */

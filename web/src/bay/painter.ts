@@ -5,12 +5,13 @@ import { dealt } from "./cloud";
 import type { Bay, P3 } from "./form";
 import { colours, INKS, shared } from "./ink";
 import { under, cloudUnder, isSeen, type Hit, type Ray } from "./picking";
-import { build, caps, cloud, disposeAll, withMiddle, type Stage, type Wish } from "./scene";
+import { build, caps, cloud, disposeAll, withMiddle, WATER, type Stage, type Wish } from "./scene";
 import type { Plane } from "./section";
-import { add, dot, far, times } from "./space";
+import { showsWater } from "./waterline";
+import { add, dot, far, less, times } from "./space";
 
 /** A point of the scan takes so much room that those behind are still told apart [px²]. */
-const AIR = 26;
+const AIR = 34;
 
 /** How many points of a scan are drawn before they run together; of those off the picture the same share. */
 function roomFor(bay: Bay, view: View, size: Size): number {
@@ -160,7 +161,7 @@ export class Painter {
     }
     const right = times(rightOf(view), (x - this.size.width / 2) / view.scale);
     const up = times(view.up, (this.size.height / 2 - y) / view.scale);
-    return { from: add(add(add(view.centre, right), up), times(view.way, -this.depth())), way: view.way };
+    return { from: add(add(add(view.centre, right), up), times(view.way, this.before() - this.depth())), way: view.way };
   }
 
   /** How far before the middle of the picture the eye stands: all there is lies behind it. */
@@ -170,6 +171,12 @@ export class Painter {
       return 10;
     }
     return far(bay.low, bay.high) + far(view.centre, times(add(bay.low, bay.high), 0.5)) + 1;
+  }
+
+  /** How far before the eye that begins which stands within the bay. */
+  private before(): number {
+    const { view } = this;
+    return view?.eye ? Math.max(0, this.depth() + dot(less(view.eye, view.centre), view.way)) : 0;
   }
 
   private soon(moving: boolean): void {
@@ -197,8 +204,9 @@ export class Painter {
       this.renderer.setSize(size.width, size.height, false);
     }
     const depth = this.depth();
+    const near = this.before();
     const [w, h] = [size.width / view.scale / 2, size.height / view.scale / 2];
-    Object.assign(this.camera, { left: -w, right: w, top: h, bottom: -h, near: 0, far: 2 * depth });
+    Object.assign(this.camera, { left: -w, right: w, top: h, bottom: -h, near, far: 2 * depth });
     this.camera.up.set(...view.up);
     this.camera.position.set(...add(view.centre, times(view.way, -depth)));
     this.camera.lookAt(new Vector3(...view.centre));
@@ -209,11 +217,15 @@ export class Painter {
     shared.uRatio.value = ratio;
     shared.uField.value.set(size.width, size.height);
     shared.uOrigin.value.set(origin.x, size.height - origin.y);
-    shared.uDeep.value = 1 / depth;
+    shared.uDeep.value = 2 / (2 * depth - near);
     const plane = this.plane;
     shared.uPlane.value.set(...(plane?.normal ?? [0, 0, 0]), plane?.at ?? 1e9);
     this.cut(plane);
     if (this.stage) {
+      const water = this.stage.root.getObjectByName(WATER);
+      if (water) {
+        water.visible = showsWater(view);
+      }
       const right = rightOf(view);
       for (const { material, middle } of withMiddle(this.stage.root)) {
         const off: P3 = [middle[0] - view.centre[0], middle[1] - view.centre[1], middle[2] - view.centre[2]];

@@ -39,6 +39,9 @@ export interface Stage {
 
 const ORDER = { faces: 0, rims: 1, lines: 2, caps: 3, points: 40, veils: 50, outlines: 60, hidden: 200, over: 210 } as const;
 
+/** The trace of the still water, by its name in the scene. */
+export const WATER = "water";
+
 const FILLS: Record<string, Fill> = { sound: "plain", marginal: "single", unsound: "crossed", unmeasured: "dots" };
 
 /** Bodies are the same while the answer is: their points are joined once. */
@@ -204,7 +207,9 @@ export function build(bay: Bay, wish: Wish): Stage {
     const first = bay.hatch.corners[0];
     draw([first ? [...bay.hatch.corners, first] : []], { wide: 1, colour: "soft", dash: DASH.before, cut: false });
   }
-  draw([waterline(bay)], { wide: 1.5, cut: false });
+  const water = lines([waterline(bay)], { wide: 1.5, cut: false });
+  water.name = WATER;
+  put(water, ORDER.lines);
   return { root, targets, closed, dispose: () => disposeAll(root) };
 }
 

@@ -59,11 +59,11 @@ export function Runs({ bay }: { bay: Bay }) {
           <thead>
             <tr>
               <th scope="col">mark</th>
+              <th scope="col">grade</th>
               <th scope="col">what</th>
               <th scope="col">cut</th>
               <th scope="col">least bend</th>
               <th scope="col">tightest gap</th>
-              <th scope="col">grade</th>
             </tr>
           </thead>
           <tbody>
@@ -72,15 +72,15 @@ export function Runs({ bay }: { bay: Bay }) {
                 <th scope="row">
                   <MarkKey id={run.run} mark={run.mark} verdicts={run.verdicts} />
                 </th>
+                <td>
+                  <Graded grade={run.grade} />
+                </td>
                 <td>{run.title}</td>
                 <td>{cuts(run) || "–"}</td>
                 <td>{run.bend?.text ?? "–"}</td>
                 <td>
                   {run.gap?.text ?? "–"}
                   {run.gap && <span className="soft"> {run.gap.with}</span>}
-                </td>
-                <td>
-                  <Graded grade={run.grade} />
                 </td>
               </tr>
             ))}
@@ -114,10 +114,10 @@ export function Clips({ bay }: { bay: Bay }) {
           <thead>
             <tr>
               <th scope="col">mark</th>
+              <th scope="col">grade</th>
               <th scope="col">clock</th>
               <th scope="col">tool</th>
               <th scope="col">free</th>
-              <th scope="col">grade</th>
             </tr>
           </thead>
           <tbody>
@@ -127,14 +127,14 @@ export function Clips({ bay }: { bay: Bay }) {
                   <MarkKey id={clip.joint} mark={clip.mark} verdicts={clip.verdicts} />
                 </th>
                 <td>
+                  <Graded grade={clip.grade} />
+                </td>
+                <td>
                   {clip.clock ?? "–"}
                   <span className="soft"> {clip.text}</span>
                 </td>
                 <td>{clip.tool ?? "–"}</td>
                 <td>{free(clip)}</td>
-                <td>
-                  <Graded grade={clip.grade} />
-                </td>
               </tr>
             ))}
           </tbody>
