@@ -110,7 +110,8 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
       painter.show(bay, { chosen, engine, keepOuts, drivers, scan });
     }
   }, [painter, bay, chosen, engine, keepOuts, drivers, scan]);
-  useEffect(() => {
+  // In the very frame of the hand's movement: the words over the ink move with it.
+  useLayoutEffect(() => {
     if (painter && view) {
       painter.look(view, size, plane, moving);
     }
@@ -161,7 +162,7 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
           <>
             <canvas ref={canvas} className="bay-ink" />
             {view && size.width > 40 && (
-              <Overlay bay={bay} view={view} size={size} plane={plane} chosen={chosen} keepOuts={keepOuts} ends={ends} measured={told} hidden={hidden} />
+              <Overlay bay={bay} view={view} size={size} plane={plane} chosen={chosen} keepOuts={keepOuts} ends={ends} measured={told} hidden={hidden} moving={moving} />
             )}
           </>
         ) : (

@@ -34,12 +34,14 @@ export interface OverlayProps {
   keepOuts: boolean;
   ends: readonly End[];
   measured: string | null;
+  /** A hand has hold of the picture: only marks go along with it. */
+  moving?: boolean;
   /** Whether something stands before a named thing; known at rest only. */
   hidden: ReadonlySet<string>;
 }
 
-export function Overlay({ bay, view, size, plane, chosen, keepOuts, ends, measured, hidden }: OverlayProps): ReactNode {
-  const all = named(bay, { chosen, keepOuts }).filter((one) => one.rank === "chosen" || !(isCut(plane, one.at) || isBehindEye(view, one.at)));
+export function Overlay({ bay, view, size, plane, chosen, keepOuts, ends, measured, hidden, moving = false }: OverlayProps): ReactNode {
+  const all = named(bay, { chosen, keepOuts }).filter((one) => (!moving || one.key !== null) && (one.rank === "chosen" || !(isCut(plane, one.at) || isBehindEye(view, one.at))));
   const by = new Map(all.map((one) => [one.id, one]));
   const wanted: Wanted[] = all.map((one) => {
     const { x, y } = flat(view, size, one.at);

@@ -48,6 +48,7 @@ export class Painter {
   private rest: ReturnType<typeof setTimeout> | undefined;
   private moving = false;
   private count = 0;
+  private last = 0;
   private sized = "";
 
   /** Throws where the browser draws nothing in space. */
@@ -184,11 +185,15 @@ export class Painter {
     clearTimeout(this.rest);
     this.frame ||= requestAnimationFrame(() => {
       this.frame = 0;
-      this.draw(this.moving);
+      const coarse = this.moving;
+      this.draw(coarse);
+      const now = performance.now();
+      if (coarse) {
+        // Where pictures come slowly, no fine one comes between two coarse ones; a hand that lets go has it at once.
+        this.rest = setTimeout(() => this.soon(false), Math.max(REST, 2.5 * Math.min(now - this.last, 400)));
+      }
+      this.last = now;
     });
-    if (moving) {
-      this.rest = setTimeout(() => this.soon(false), REST);
-    }
   }
 
   private draw(coarse: boolean): void {

@@ -54,7 +54,7 @@ export function Runs({ bay }: { bay: Bay }) {
   return (
     <section aria-labelledby="bay-runs">
       <h2 id="bay-runs">Runs as they lie</h2>
-      <div className="wide" tabIndex={0} role="region" aria-labelledby="bay-runs">
+      <div className="wide" tabIndex={0} role="region" aria-label="Table of runs">
         <table className="bay-table">
           <thead>
             <tr>
@@ -109,7 +109,7 @@ export function Clips({ bay }: { bay: Bay }) {
   return (
     <section aria-labelledby="bay-clips">
       <h2 id="bay-clips">Clips and who reaches them</h2>
-      <div className="wide" tabIndex={0} role="region" aria-labelledby="bay-clips">
+      <div className="wide" tabIndex={0} role="region" aria-label="Table of clips">
         <table className="bay-table">
           <thead>
             <tr>
