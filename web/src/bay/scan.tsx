@@ -204,7 +204,7 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
         ))}
       </fieldset>
       {unit === null && (
-        <fieldset className="choices scan-known">
+        <fieldset className="scan-known">
           <legend>One length that you know: the tape in it</legend>
           <label>
             from <input className="written" value={a} onChange={(event) => setA(event.target.value)} />

@@ -2,7 +2,7 @@
 import { AlwaysStencilFunc, BufferAttribute, BufferGeometry, Group, Mesh, NotEqualStencilFunc, Points, ReplaceStencilOp, ZeroStencilOp, InvertStencilOp, type Material, type Object3D, type ShaderMaterial } from "three";
 import type { Bay, BayBody, BayClip, BayRun, P3 } from "./form";
 import { gradeOf } from "./form";
-import { DASH, FrontSide, dots, face, geometryOf, lines, rim, type Fill, type LineLook } from "./ink";
+import { BackSide, DASH, FrontSide, dots, face, geometryOf, lines, rim, type Fill, type LineLook } from "./ink";
 import { edgesOf, inked, solidOf, type Inked } from "./mesh";
 import { ballOf, type Target } from "./picking";
 import { cutOf, type Plane } from "./section";
@@ -77,7 +77,10 @@ export function build(bay: Bay, wish: Wish): Stage {
   const solid = (mesh: Inked, key: string | null, look: { fill?: Fill; rim: number; lead?: boolean; other?: boolean }) => {
     const geometry = geometryOf(mesh);
     put(new Mesh(geometry, face({ colour: look.fill && look.fill !== "plain" ? "ink" : "sheet", fill: look.fill ?? "plain" })), ORDER.faces);
-    put(new Mesh(geometry, rim(look.rim)), ORDER.rims);
+    // What is unmeasured has a dashed edge, as everywhere on the sheet.
+    const edge = look.fill === "dots" ? face({ colour: "ink", fill: "dashed", side: BackSide, outPx: look.rim, round: 0.02 }) : rim(look.rim);
+    edge.userData["middle"] = ballOf(mesh).at;
+    put(new Mesh(geometry, edge), ORDER.rims);
     if (look.lead) {
       put(new Mesh(geometry, rim(look.rim + 2, "lead")), ORDER.rims);
     }

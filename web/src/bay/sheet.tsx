@@ -1,5 +1,6 @@
 /** What comes late: the bay as a picture of its own, and the sheet of Route under it. */
 import type { DragEvent } from "react";
+import { go } from "../state";
 import { Field, useBay } from "./field";
 import { Scan } from "./scan";
 import { bayStore, useBayOf } from "./store";
@@ -40,6 +41,7 @@ const drops = {
     const file = event.dataTransfer.files[0];
     if (file) {
       bayStore.set({ dropped: file });
+      go("route");
     }
   },
 };

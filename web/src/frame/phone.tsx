@@ -4,12 +4,12 @@ import { chapters } from "../chapters";
 import { BayFront } from "../chapters/route";
 import { Loop } from "../loop/loop";
 import { Foot, type FootKey } from "../phone";
-import { chapterOf, setNight, usePage } from "../state";
+import { chapterOf, setFront, setNight, usePage } from "../state";
 import { Strip } from "../strip/strip";
 import { Column } from "./column";
 import { Edge } from "./edge";
 import { Choices } from "./head";
-import { ChapterSheet, useHasBay } from "./pictures";
+import { ChapterSheet, useFront, useHasBay } from "./pictures";
 
 /** Chapters that fill the phone with their own keys. */
 const OWN = new Set(["survey", "home"]);
@@ -30,6 +30,7 @@ export function Hand() {
   useEffect(() => setPane((now) => (now === "chapters" ? "next" : now)), [chapter]);
 
   const bay = useHasBay();
+  const inFront = useFront() === "bay" ? "bay" : "loop";
   const Own = chapters[chapter];
   if (answer?.boat && OWN.has(chapter) && Own) {
     return (
@@ -64,8 +65,17 @@ export function Hand() {
           <>
             <Choices />
             <Strip form="half" />
-            <div className="pictures front-loop">
-              <Loop />
+            <div className={`pictures front-${inFront}`}>
+              {bay && (
+                <div className="fronts" role="group" aria-label="What stands in front">
+                  {(["bay", "loop"] as const).map((one) => (
+                    <button type="button" key={one} aria-pressed={inFront === one} onClick={() => setFront(one)}>
+                      {one}
+                    </button>
+                  ))}
+                </div>
+              )}
+              {inFront === "bay" ? <BayFront /> : <Loop />}
             </div>
           </>
         ) : (
