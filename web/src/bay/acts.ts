@@ -22,6 +22,8 @@ const MORE = 1.3;
 export const DEGREES_15 = Math.PI / 12;
 
 let flight = 0;
+/** Where a swing under way will end. */
+let goal: View | null = null;
 
 /** Looks from a named place. */
 export function lookFrom(bay: Bay, look: Look, chosen: string | null, swing = true): void {
@@ -49,15 +51,19 @@ function fly(to: View, swing: boolean): void {
   const from = bayStore.get().view;
   const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
   if (from === null || still || !swing) {
+    goal = null;
     bayStore.set({ view: to, moving: false });
     return;
   }
+  goal = to;
   const began = performance.now();
   const step = () => {
     const share = Math.min(1, (performance.now() - began) / TURN);
     bayStore.set({ view: partway(from, to, share), moving: share < 1 });
     if (share < 1) {
       flight = requestAnimationFrame(step);
+    } else {
+      goal = null;
     }
   };
   step();
@@ -65,7 +71,10 @@ function fly(to: View, swing: boolean): void {
 
 function move(change: (view: View) => View, free: boolean, held: boolean): void {
   cancelAnimationFrame(flight);
-  const { view, look } = bayStore.get();
+  const { view: now, look } = bayStore.get();
+  // A hand that comes in the midst of a swing goes on from its end.
+  const view = goal ?? now;
+  goal = null;
   if (view) {
     bayStore.set({ view: change(view), look: free ? null : look, moving: held });
   }

@@ -11,6 +11,8 @@ import { isCut, type Plane } from "./section";
 import type { End } from "./store";
 
 const HIGH = 16;
+/** What is named at its upper face is looked at from just over it [m]. */
+const ABOVE = 0.002;
 let pen: CanvasRenderingContext2D | null | undefined;
 
 /** How wide words are, as the browser sets them [px]. */
@@ -41,7 +43,7 @@ export interface OverlayProps {
 }
 
 export function Overlay({ bay, view, size, plane, chosen, keepOuts, ends, measured, hidden, moving = false }: OverlayProps): ReactNode {
-  const all = named(bay, { chosen, keepOuts }).filter((one) => (!moving || one.key !== null) && (one.rank === "chosen" || !(isCut(plane, one.at) || isBehindEye(view, one.at))));
+  const all = named(bay, { chosen, keepOuts }).filter((one) => (!moving || one.key !== null) && !(one.rank === "name" && hidden.has(one.id)) && (one.rank === "chosen" || !(isCut(plane, one.at) || isBehindEye(view, one.at))));
   const by = new Map(all.map((one) => [one.id, one]));
   const wanted: Wanted[] = all.map((one) => {
     const { x, y } = flat(view, size, one.at);
@@ -137,7 +139,7 @@ function LevelSign({ x, y }: { x: number; y: number }) {
   );
 }
 
-/** The words that something stands before. */
+/** The words whose places something stands before: marks are drawn otherwise then, names of bodies left out. */
 export function hiddenOf(bay: Bay, chosen: string | null, keepOuts: boolean, seen: (at: [number, number, number], own: string | null) => boolean): ReadonlySet<string> {
-  return new Set(named(bay, { chosen, keepOuts }).filter((one) => one.key !== null && !seen(one.at, one.key)).map((one) => one.id));
+  return new Set(named(bay, { chosen, keepOuts }).filter((one) => (one.key !== null || one.rank === "name") && !seen([one.at[0], one.at[1], one.at[2] + ABOVE], one.key)).map((one) => one.id));
 }

@@ -24,6 +24,13 @@ describe("under the hand", () => {
     expect(meets(cube(0), { from: [-10, 0.49, 0], way: [1, 0, 0] }, null)).toBeCloseTo(9.5, 9);
   });
 
+  it("lies nothing that stands behind the eye", () => {
+    expect(meets(cube(0), { from: [2, 0.1, 0.2], way: [1, 0, 0] }, null)).toBe(Infinity);
+    // From within it is the far wall.
+    expect(meets(cube(0), { from: [0, 0.1, 0.2], way: [1, 0, 0] }, null)).toBeCloseTo(0.5, 9);
+    expect(cloudUnder([1, 0.1, 0.2], { from: [2, 0.1, 0.2], way: [1, 0, 0] }, 0.01, null)).toBeNull();
+  });
+
   it("lies a hose where it is round", () => {
     const hose = tube([[0, -1, 0], [0, 1, 0]], 0.05, 64);
     expect(meets(hose, { from: [-1, 0, 0.049], way: [1, 0, 0] }, null)).toBeLessThan(1);

@@ -47,7 +47,7 @@ function passes({ at, radius }: Ball, ray: Ray): boolean {
   return radius < 0 || dot(off, off) - far * far > radius * radius;
 }
 
-/** Where a ray first meets a triangle of a mesh that has not been cut away; `Infinity` where it does not. */
+/** Where a ray first meets, from its beginning on, a triangle of a mesh that has not been cut away; `Infinity` where it does not. */
 export function meets(mesh: Mesh, ray: Ray, plane: Plane | null): number {
   let best = Infinity;
   const { at, index } = mesh;
@@ -71,7 +71,7 @@ export function meets(mesh: Mesh, ray: Ray, plane: Plane | null): number {
       continue;
     }
     const far = dot(v, q) / det;
-    if (far < best && !isCut(plane, add(ray.from, times(ray.way, far)))) {
+    if (far >= 0 && far < best && !isCut(plane, add(ray.from, times(ray.way, far)))) {
       best = far;
     }
   }
@@ -98,7 +98,7 @@ export function cloudUnder(points: ArrayLike<number>, ray: Ray, within: number, 
     const off = less(at, ray.from);
     const far = dot(off, ray.way);
     const aside = dot(off, off) - far * far;
-    if (aside <= within * within && far < (best?.far ?? Infinity) && !isCut(plane, at)) {
+    if (far >= 0 && aside <= within * within && far < (best?.far ?? Infinity) && !isCut(plane, at)) {
       best = { key: null, at, far };
     }
   }
