@@ -53,7 +53,11 @@ export class Painter {
 
   /** Throws where the browser draws nothing in space. */
   constructor(private readonly canvas: HTMLCanvasElement) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: false, stencil: true, alpha: false });
+    const context = canvas.getContext("webgl2", { antialias: false, stencil: true, alpha: false, depth: true });
+    if (!context) {
+      throw new Error("no drawing in space");
+    }
+    this.renderer = new WebGLRenderer({ canvas, context, antialias: false, stencil: true, alpha: false });
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
     this.renderer.info.autoReset = true;
     this.scene.add(this.caps);
