@@ -23,6 +23,8 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     cssCodeSplit: false,
     target: "es2023",
+    // What draws in space comes late, and is large.
+    chunkSizeWarningLimit: 600,
     rollupOptions: {
       output: {
         entryFileNames: "assets/page-[hash].js",

@@ -113,7 +113,7 @@ export function address(path: string, asked: Asked = {}): string {
   return text === "" ? path : `${path}?${text}`;
 }
 
-async function ask<T>(path: string, how: RequestInit): Promise<T> {
+async function answerOf(path: string, how: RequestInit): Promise<Response> {
   const headers = new Headers(how.headers);
   headers.set("X-Hosewright-Key", takeKey());
   let answer: Response;
@@ -129,14 +129,23 @@ async function ask<T>(path: string, how: RequestInit): Promise<T> {
     const told = (await answer.json().catch(() => ({}))) as Partial<Wrong>;
     throw new Refused(answer.status, told);
   }
-  return (await answer.json()) as T;
+  return answer;
+}
+
+export async function ask<T>(path: string, how: RequestInit): Promise<T> {
+  return (await (await answerOf(path, how)).json()) as T;
+}
+
+/** What is no text. */
+export async function readBytes(path: string, how: RequestInit): Promise<ArrayBuffer> {
+  return (await answerOf(path, how)).arrayBuffer();
 }
 
 function get<T>(path: string, asked: Asked = {}, signal?: AbortSignal): Promise<T> {
   return ask<T>(address(path, asked), signal ? { signal } : {});
 }
 
-function post<B, T>(path: string, body: B, signal?: AbortSignal): Promise<T> {
+export function post<B, T>(path: string, body: B, signal?: AbortSignal): Promise<T> {
   const how: RequestInit = {
     method: "POST",
     headers: { "Content-Type": "application/json" },

@@ -7,6 +7,7 @@ import "./style/fonts.css";
 import "./style/tokens.css";
 import "./style/frame.css";
 import "./style/strip.css";
+import "./style/bay.css";
 import "./style/card.css";
 import "./style/chapters.css";
 import "./style/phone.css";

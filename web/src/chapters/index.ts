@@ -9,13 +9,14 @@ import { Flow } from "./flow";
 import { Circuit, Fit } from "./marks";
 import { notYet } from "./not-yet";
 import { Order } from "./order";
+import { Route } from "./route";
 import { SurveyChapter } from "./survey-chapter";
 
 export const chapters: Record<string, ComponentType<{ page: Page }>> = {
   boat: Boat,
   survey: SurveyChapter,
   circuit: Circuit,
-  route: notYet("route"),
+  route: Route,
   fit: Fit,
   flow: Flow,
   order: Order,

@@ -34,7 +34,10 @@ export const KEYS: readonly Key[] = [
   { keys: "Enter", does: "open; write on the value in focus" },
   { keys: "Ctrl+Z, Ctrl+Shift+Z", does: "take back, put back" },
   { keys: "/", does: "find a mark or a name" },
-  { keys: "l, b", does: "loop in front (the bay is not drawn yet)" },
+  { keys: "l, b", does: "loop, bay in front" },
+  { keys: "v, x, [ and ]", does: "in the bay: look from, section, its step (with Shift 1 mm)" },
+  { keys: "m, e", does: "in the bay: measure, engine up and down" },
+  { keys: "arrows, +, -, 0 in the bay", does: "turn (with Shift shift), nearer, farther, whole" },
   { keys: "s", does: "strip tall" },
   { keys: "i", does: "heel and trim" },
   { keys: "+, -, 0 in the strip", does: "longer, shorter, whole" },
@@ -122,10 +125,7 @@ function letter(key: string, inStrip: boolean): (() => void) | null {
     case "l":
       return () => setFront("loop");
     case "b":
-      return () => {
-        setFront("bay");
-        say("The bay is not drawn yet; the loop stands in its place.");
-      };
+      return () => setFront("bay");
     case "s":
       return () => page.set({ form: form === "tall" ? null : "tall" });
     case "i":

@@ -9,6 +9,18 @@ function boxOf(one: Element): Box {
   return { left, top, right, bottom };
 }
 
+/** Least of a picture that must be on view for a line to lead into it [px]. */
+const LEAST = 24;
+
+/** What of a picture is on view: its sheet may be scrolled; null where next to nothing is. */
+function shownOf(picture: Element): Box | null {
+  const own = boxOf(picture);
+  const sheet = picture.closest(".chapter-sheet");
+  const field = sheet ? boxOf(sheet) : own;
+  const box = { ...own, top: Math.max(own.top, field.top), bottom: Math.min(own.bottom, field.bottom) };
+  return box.bottom - box.top < LEAST ? null : box;
+}
+
 /** Where a key is drawn: its grade's shape if it has one, else the first of its lines. */
 function drawnAt(picture: Element, key: string): Box | null {
   const own = [...picture.querySelectorAll(`[data-key="${CSS.escape(key)}"]`)];
@@ -104,8 +116,9 @@ function measure(own: Element, sheet: Element, mark: string, key: string): Line[
   const start = { x: field.left, y };
   const lines: Line[] = [];
 
-  const loop = sheet.querySelector(".pictures .loop-box");
-  const place = loop ? drawnAt(loop, key) : null;
+  const loop = sheet.querySelector(".pictures :is(.bay-box, .loop-box)");
+  const shown = loop ? shownOf(loop) : null;
+  const place = loop && shown ? drawnAt(loop, key) : null;
   const box = sheet.querySelector(".strip-box");
   const bar = sheet.querySelector(".strip");
   const hit = box?.querySelector(`[data-mark="${CSS.escape(mark)}"]`);
@@ -118,8 +131,8 @@ function measure(own: Element, sheet: Element, mark: string, key: string): Line[
     if (end) {
       lines.push(upright("strip", field.top, { ...end, clear: end.clear + 14 }));
     }
-    if (loop && place && end) {
-      lines.push(straight("loop", { x: end.x, y: top }, inside(place, boxOf(loop)), 0));
+    if (shown && place && end) {
+      lines.push(straight("loop", { x: end.x, y: top }, inside(place, shown), 0));
     }
   } else {
     const lies = loop === null && sheet.querySelector(".strip.tall") !== null;
@@ -128,8 +141,8 @@ function measure(own: Element, sheet: Element, mark: string, key: string): Line[
     } else if (end) {
       lines.push(bent("strip", start, end, top));
     }
-    if (loop && place) {
-      lines.push(straight("loop", start, inside(place, boxOf(loop)), 16));
+    if (shown && place) {
+      lines.push(straight("loop", start, inside(place, shown), 16));
     }
   }
   return lines.map((line) => line.moved(-origin.left, -origin.top));

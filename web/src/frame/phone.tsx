@@ -1,14 +1,15 @@
 /** The sheet in the hand: one column, four keys at the foot. Survey and Get home bring their own. */
 import { useEffect, useState } from "react";
 import { chapters } from "../chapters";
+import { BayFront } from "../chapters/route";
 import { Loop } from "../loop/loop";
 import { Foot, type FootKey } from "../phone";
-import { chapterOf, setNight, usePage } from "../state";
+import { chapterOf, setFront, setNight, usePage } from "../state";
 import { Strip } from "../strip/strip";
 import { Column } from "./column";
 import { Edge } from "./edge";
 import { Choices } from "./head";
-import { ChapterSheet } from "./pictures";
+import { ChapterSheet, useFront, useHasBay } from "./pictures";
 
 /** Chapters that fill the phone with their own keys. */
 const OWN = new Set(["survey", "home"]);
@@ -28,6 +29,8 @@ export function Hand() {
   }, [verdict]);
   useEffect(() => setPane((now) => (now === "chapters" ? "next" : now)), [chapter]);
 
+  const bay = useHasBay();
+  const inFront = useFront() === "bay" ? "bay" : "loop";
   const Own = chapters[chapter];
   if (answer?.boat && OWN.has(chapter) && Own) {
     return (
@@ -52,6 +55,7 @@ export function Hand() {
       <main className={`hand-body ${at ?? "none"}`} id="loop" tabIndex={-1}>
         {at === null || at === "next" ? (
           <>
+            {chapter === "route" && bay && <BayFront />}
             <Column part="next" />
             <ChapterSheet />
           </>
@@ -61,8 +65,17 @@ export function Hand() {
           <>
             <Choices />
             <Strip form="half" />
-            <div className="pictures front-loop">
-              <Loop />
+            <div className={`pictures front-${inFront}`}>
+              {bay && (
+                <div className="fronts" role="group" aria-label="What stands in front">
+                  {(["bay", "loop"] as const).map((one) => (
+                    <button type="button" key={one} aria-pressed={inFront === one} onClick={() => setFront(one)}>
+                      {one}
+                    </button>
+                  ))}
+                </div>
+              )}
+              {inFront === "bay" ? <BayFront /> : <Loop />}
             </div>
           </>
         ) : (

@@ -1,6 +1,7 @@
 /** The pictures' field: the loop drawing, or what the chapter lays in front of it. */
 import { useEffect, useRef } from "react";
 import { chapters } from "../chapters";
+import { BayFront } from "../chapters/route";
 import { Loop } from "../loop/loop";
 import { chapterOf, setFront, usePage, type Front } from "../state";
 import { frontOf } from "./size";
@@ -9,7 +10,15 @@ export function useFront(): Front {
   const chapter = usePage((state) => state.chapter);
   const own = usePage((state) => state.fronts[state.chapter]);
   const none = usePage((state) => state.page !== null && state.page.boat === null);
-  return none ? "sheet" : frontOf(own, chapter);
+  const bay = useHasBay();
+  const front = none ? "sheet" : frontOf(own, chapter);
+  // Without a bay to draw, the sheet of the chapter says why, and elsewhere the loop stands in its place.
+  return front === "bay" && !bay ? (chapter === "route" ? "sheet" : "loop") : front;
+}
+
+/** Whether the program lays out the bay. */
+export function useHasBay(): boolean {
+  return usePage((state) => state.page?.boat != null && chapterOf(state.page, "route")?.ready === true);
 }
 
 export function Pictures() {
@@ -18,20 +27,30 @@ export function Pictures() {
   const front = useFront();
   const own = chapterOf(answer, chapter);
   const title = own?.title ?? "Sheet";
+  const bay = useHasBay();
+  // The sheet of Route is the bay with its tables under it.
+  const two = chapter === "route" && bay;
   return (
     <section className={`pictures front-${front}`} aria-label="Pictures">
       {answer?.boat && (
         <div className="fronts" role="group" aria-label="What stands in front">
-          <button type="button" aria-pressed={front !== "sheet"} onClick={() => setFront("loop")}>
+          {bay && (
+            <button type="button" aria-pressed={front === "bay"} onClick={() => setFront("bay")}>
+              bay
+            </button>
+          )}
+          <button type="button" aria-pressed={front === "loop"} onClick={() => setFront("loop")}>
             loop
           </button>
-          <button type="button" aria-pressed={front === "sheet"} onClick={() => setFront("sheet")}>
-            {title.toLowerCase()} sheet
-          </button>
-          <span className="soft said">{front === "sheet" ? own?.question : "not to scale; the bay in space is not drawn yet"}</span>
+          {!two && (
+            <button type="button" aria-pressed={front === "sheet"} onClick={() => setFront("sheet")}>
+              {title.toLowerCase()} sheet
+            </button>
+          )}
+          <span className="soft said">{front === "sheet" ? own?.question : front === "loop" ? "not to scale" : "to scale"}</span>
         </div>
       )}
-      {front === "sheet" ? <ChapterSheet /> : <Loop />}
+      {front === "sheet" || (front === "bay" && two) ? <ChapterSheet /> : front === "bay" ? <BayFront /> : <Loop />}
     </section>
   );
 }

@@ -10,12 +10,13 @@ import { Caution } from "../card/card";
 import { chapterOf, heed, page, usePage, useText } from "../state";
 import { store, useStoreOf } from "../store";
 import { Paint } from "../strip/paint";
+import { bayOnPaper, type BayOnPaper } from "../bay/paper";
 import { among } from "./column";
 
 /** Width of the strip on paper [px]: that of a page between its margins. */
 const WIDE = 680;
 
-const paper = store<{ strip: Drawing | null }>({ strip: null });
+const paper = store<{ strip: Drawing | null; bay: BayOnPaper | null }>({ strip: null, bay: null });
 
 /** Lays the chapter out for paper, then hands it to the browser's printing. */
 export async function print(): Promise<void> {
@@ -31,7 +32,7 @@ export async function print(): Promise<void> {
       least: 0,
       level: false,
     });
-    paper.set({ strip });
+    paper.set({ strip, bay: bayOnPaper() });
   } catch (fault) {
     heed(fault);
   }
@@ -70,6 +71,7 @@ function Paper() {
   const chapter = usePage((state) => state.chapter);
   const arrangement = usePage((state) => state.arrangement);
   const strip = useStoreOf(paper, (state) => state.strip);
+  const bay = useStoreOf(paper, (state) => state.bay);
   if (!answer?.boat) {
     return null;
   }
@@ -82,6 +84,12 @@ function Paper() {
         <h1>{own?.title}</h1>
         <p>{own?.question}</p>
       </header>
+      {bay && (
+        <svg className="drawing" width={bay.width} height={bay.height} viewBox={`0 0 ${bay.width} ${bay.height}`}>
+          <image href={bay.image} width={bay.width} height={bay.height} />
+          {bay.words}
+        </svg>
+      )}
       {strip && (
         <svg className="drawing" width={strip.width} height={strip.height} viewBox={`0 0 ${strip.width} ${strip.height}`}>
           <Paint drawing={strip} chosen={null} />

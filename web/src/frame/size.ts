@@ -31,7 +31,7 @@ export function frontOf(own: Front | undefined, chapter: string): Front {
   if (own !== undefined) {
     return own;
   }
-  return SHEETS.has(chapter) ? "sheet" : "loop";
+  return SHEETS.has(chapter) ? "sheet" : chapter === "route" ? "bay" : "loop";
 }
 const SHEETS = new Set(["survey", "flow", "order", "fill", "home"]);
 

@@ -1,0 +1,23 @@
+/** How the program is asked about the bay. */
+import { address, ask, post, readBytes } from "../api";
+import type { Bay, LayAsk, Laid, Measured, MeasureEnd, ScanLook } from "./form";
+
+export const calls = {
+  bay: (arrangement: string | null, signal?: AbortSignal) =>
+    ask<Bay>(address("/api/bay", { arrangement }), signal ? { signal } : {}),
+  /** The points of the scan, x y z one after the other [m]. */
+  points: async (signal?: AbortSignal) => {
+    const bytes = await readBytes("/api/bay/points", signal ? { signal } : {});
+    return new Float32Array(bytes, 0, Math.floor(bytes.byteLength / 12) * 3);
+  },
+  measure: (from: MeasureEnd, to: MeasureEnd, signal?: AbortSignal) =>
+    post<{ from: MeasureEnd; to: MeasureEnd }, Measured>("/api/measure", { from, to }, signal),
+  look: (file: File, signal?: AbortSignal) =>
+    ask<ScanLook>(address("/api/scan", { name: file.name }), {
+      method: "POST",
+      headers: { "Content-Type": "application/octet-stream" },
+      body: file,
+      ...(signal ? { signal } : {}),
+    }),
+  lay: (asked: LayAsk) => post<LayAsk, Laid>("/api/scan/lay", asked),
+};
