@@ -28,7 +28,7 @@ use ts_rs::TS;
 
 pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
-pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
+pub use edits::{Change, CommentBeside, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use flow::{
@@ -42,7 +42,7 @@ pub use page::{
     Act, BoatAsk, BoatChoice, Boats, Changed, Chapter, Choice, DemoBoat, Device, EntryOutcome,
     Locked, MarginLine, MarginPlaces, MarkKind, News, NewsWhy, Outcomes, Page, PageBoat, PageDuty,
     PageHistory, PageMark, PageSchema, PageState, PageVerdict, ReadingAnswer, Share, Spot, Trial,
-    TrialKeep, TrialRow, ValueAnswer, ValueInstrument, ValueKind, VerdictAt, Wrong,
+    TrialBegins, TrialKeep, TrialRow, ValueAnswer, ValueInstrument, ValueKind, VerdictAt, Wrong,
 };
 pub use page_card::{Card, CardFact, CardLimit, CardOther, CardSign, CardValve};
 pub use page_draw::{
