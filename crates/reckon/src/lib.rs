@@ -57,6 +57,7 @@ pub use sighted::{Sighted, sighted};
 pub use stages::circuit::listing::{Listing, Row, Side};
 pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
+pub use stages::survey::beside::{odd as odd_beside, replaces as odd_instead};
 pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeCheck};
 pub use stages::threads::{Further, Identified, RULES as THREAD_RULES, Tells, ThreadRow};
 pub use stages::types::{ByHand, JointRow, JointSizes, Neighbour, Shown};

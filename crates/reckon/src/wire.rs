@@ -16,6 +16,7 @@ use crate::spots;
 use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
+use crate::stages::survey::beside;
 use crate::stages::survey::tape::{self, Surveyed, TapeInput, TapeOutput};
 use crate::stages::types::JointRow;
 use crate::stages::{circuit, condition};
@@ -194,6 +195,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     if let Some(found) = input.boat.arranged(None) {
         verdicts.extend(condition::judge(&as_found(&found.boat)));
     }
+    verdicts.extend(beside::judge(&arranged));
     let mut job = Job::of(&arranged, input);
     job.verdicts = loops::verdicts(input.boat, &arranged, name);
     let used = !arranged.boat.states.is_empty();
