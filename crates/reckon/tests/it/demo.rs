@@ -281,7 +281,7 @@ fn the_straight_metal_that_two_clips_need_can_be_added_up() {
     // 6 from the end, two bands of 12, one gap of 5, 3 clear of the bead.
     assert_eq!(
         step.filled.metric,
-        "6 mm from the end + 2 × 12 mm band (assumed) + 5 mm gap + 3 mm clear of the bead"
+        "6 mm from the end + 2 × 12 mm band (clip) + 5 mm gap + 3 mm clear of the bead"
     );
     assert_eq!(step.result.metric, "38 mm");
     assert_eq!(6 + 2 * 12 + 5 + 3, 38);
