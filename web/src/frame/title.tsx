@@ -18,10 +18,10 @@ export function TitleBlock() {
     <footer className="title-block">
       <div className="cell boat">
         <span className="caption">boat</span>
-        <span>
+        <span className="boat-name">
           <b>{boat?.name ?? "none"}</b>
           {boat && (
-            <button type="button" className="line-key" onClick={toAnother}>
+            <button type="button" onClick={toAnother}>
               another boat
             </button>
           )}
