@@ -85,12 +85,15 @@ test("mending: few acts, the file's diff is that edit alone, and taking back res
     assert.match(changed[0].is, /# two, as it is under water$/, "the comment stays");
     assert.match(await words(page.locator(".title-block")), /take back: take one clip/);
     await until("it is said", async () => /B1 is now sound/.test((await page.locator("[role=status].unseen").allInnerTexts()).join()));
+    assert.match(await words(page.locator(".warning")), /The comment on line \d+ may no longer hold: # two, as it is under water/);
     await settled(page);
     await shot(page, "mended");
 
     await page.keyboard.press("Control+z");
     await until("taken back", () => boat.text() === whole);
     assert.equal(boat.text(), whole);
+    await until("it is said as taken back", async () => /Taken back: B1 is unsound as before/.test((await page.locator("[role=status].unseen").allInnerTexts()).join()));
+    assert.equal(await page.locator(".warning").count(), 0, "the comment holds again");
     await page.locator('.card[aria-label="B1 unsound"]').waitFor();
     await page.keyboard.press("Control+Shift+Z");
     await page.locator('.card[aria-label="B1 sound"]').waitFor();

@@ -10,12 +10,13 @@ before(async () => {
 after(() => browser.close());
 
 const FINGER = { hasTouch: true, isMobile: true };
+const GAP = "gap 1 5/8, between whole inches and fraction";
 const key = (page, name) => page.getByRole("button", { name, exact: true });
 
 /** Goes to an end by what is written on the hose. */
 async function toEnd(page, name) {
   await page.locator(".pad-head button").first().click();
-  await page.getByRole("button", { name }).first().click();
+  await page.getByRole("dialog", { name: "Ends" }).getByRole("button", { name }).first().click();
 }
 
 /** Presses keys of the pad by their spoken names, and keeps. */
@@ -48,7 +49,7 @@ test("three ends, the link cut after the first, the tab killed after the second:
 
     await context.setOffline(true);
     // The second in inches and a fraction.
-    const second = ["unit, now millimetres: mm inch", "one", "stroke of a fraction", "five", "stroke of a fraction", "eight"];
+    const second = ["inch", "one", GAP, "five", "stroke of a fraction", "eight"];
     acts.push(await measure(page, second));
     await waiting(page, 1);
     await page.getByText("leave this page open").waitFor({ timeout: 15_000 });
@@ -63,9 +64,10 @@ test("three ends, the link cut after the first, the tab killed after the second:
     await again.locator(".pad-question").waitFor();
     await waiting(again, 0);
     t.diagnostic(`what waited was in the file ${(performance.now() - back).toFixed(0)} ms after the page was opened again (bar: 5000 ms)`);
-    const unit = again.getByRole("button", { name: /^unit, now/ });
-    const now = await unit.getAttribute("aria-label");
-    acts.push(await measure(again, [...(now.includes("now inch") ? [now] : []), "three", "two"]));
+    // The unit that was pressed last is pressed still, and seen to be.
+    assert.equal(await key(again, "inch").getAttribute("aria-pressed"), "true");
+    assert.equal(await key(again, "mm, millimetres").getAttribute("aria-pressed"), "false");
+    acts.push(await measure(again, ["mm, millimetres", "three", "two"]));
     await waiting(again, 0);
     await until("the third is in the file", () => boat.text().includes('behind_bead = "32 mm"'));
     const own = boat.text().split("\n").filter((line) => !before.includes(line)).join("\n");
@@ -80,6 +82,109 @@ test("three ends, the link cut after the first, the tab killed after the second:
     await shot(again, "phone-three");
     assert.deepEqual(faults, []);
     await context.close();
+  } finally {
+    await boat.stop();
+  }
+});
+
+test("a value that can hardly be is asked back; a fraction in millimetres is refused; what is filled is passed over", async () => {
+  const boat = await start();
+  try {
+    const { page, context, faults } = await sheet(browser, { viewport: PHONE, ...FINGER, url: `${boat.url}#/survey` });
+    // It opens where the most is settled, at an open box.
+    await page.locator(".pad-question").waitFor();
+    assert.doesNotMatch(await words(page.locator(".pad-remark")), /in the file/);
+    const before = boat.text();
+    await toEnd(page, /^C4 /);
+    for (const name of ["one", "four", "two", "nought"]) {
+      await key(page, name).click();
+    }
+    await page.getByRole("button", { name: /^keep/ }).click();
+    const asked = page.getByRole("dialog", { name: "Asked back" });
+    await asked.waitFor();
+    assert.match(await words(asked), /1420 mm is 29 times what the hose over it measured \(49\.4 mm\): keep it, or type it anew\?/);
+    await shot(page, "pad-asked-back");
+    await key(page, "Type anew").click();
+    assert.equal(boat.text(), before, "nothing was kept");
+    assert.equal(await page.locator(".pad-value").getAttribute("aria-label"), "nothing written");
+
+    // 17/16 in millimetres stands there and is refused; in inches it says how 1 1/16 is pressed.
+    for (const name of ["one", "seven", "stroke of a fraction", "one", "six"]) {
+      await key(page, name).click();
+    }
+    assert.match(await words(page.locator(".pad-remark")), /Only inches have fractions/);
+    assert.equal(await page.getByRole("button", { name: /^keep/ }).getAttribute("aria-disabled"), "true");
+    await key(page, "inch").click();
+    assert.match(await words(page.locator(".pad-remark")), /17\/16 is 1 or more/);
+    for (let left = 0; left < 5; left += 1) {
+      await key(page, "rub out").click();
+    }
+    assert.match(await words(page.locator(".pad-remark")), /1 5\/8 is: 1, gap, 5, \/, 8\./);
+    assert.equal(await page.locator(".pad-line > .soft").innerText(), "± 0.004 in by caliper");
+    await shot(page, "pad-inch");
+    for (const name of ["one", GAP, "one", "stroke of a fraction", "one", "six"]) {
+      await key(page, name).click();
+    }
+    assert.equal(await page.locator(".pad-value").getAttribute("aria-label"), "1 1/16 inches");
+    await shot(page, "pad-inch-written");
+    await page.getByRole("button", { name: /^keep/ }).click();
+    await until("1 1/16 in is in the file", () => /od = "1[ -]1\/16 in"/.test(boat.text()));
+
+    // Going on stops at no box that is filled.
+    const seen = new Set();
+    for (let step = 0; step < 12; step += 1) {
+      await key(page, "next value").click();
+      await page.waitForTimeout(50);
+      const remark = await words(page.locator(".pad-remark"));
+      assert.doesNotMatch(remark, /in the file/, `${await words(page.locator(".pad-question"))}: ${remark}`);
+      seen.add(`${await words(page.locator(".pad-head"))} ${await words(page.locator(".pad-question"))}`);
+    }
+    assert.ok(seen.size > 6, "it goes on");
+
+    // At the desk the step is told by how it was entered.
+    const back = await page.evaluate(async () => (await (await fetch("/api/page")).json()).history.back);
+    assert.match(back, /, phone layout, \d\d:\d\d$/);
+    assert.deepEqual(faults, []);
+    await context.close();
+  } finally {
+    await boat.stop();
+  }
+});
+
+test("Get home: every sign is on view, on a desk and in the hand, and none is followed by a bare power", async () => {
+  const boat = await start();
+  try {
+    for (const [viewport, more] of [[{ width: 1440, height: 900 }, {}], [PHONE, FINGER]]) {
+      const { page, context } = await sheet(browser, { viewport, ...more, url: `${boat.url}#/home` });
+      await page.locator(".home-signs .key").first().waitFor();
+      await page.waitForTimeout(300);
+      const name = `home-${viewport.width}`;
+      await shot(page, name);
+      const body = await page.locator(".home-body").boundingBox();
+      const signs = await page.locator(".home-signs .key").all();
+      assert.ok(signs.length >= 8, `${signs.length} signs`);
+      for (const sign of signs) {
+        const box = await sign.boundingBox();
+        const what = `${viewport.width}: ${await words(sign)} ${JSON.stringify(box)} in ${JSON.stringify(body)}`;
+        assert.ok(box.y >= body.y - 0.5 && box.y + box.height <= body.y + body.height + 0.5, what);
+        // Nothing lies over it.
+        assert.ok(await sign.evaluate((own, { x, y }) => own.contains(document.elementFromPoint(x, y)), { x: box.x + box.width / 2, y: box.y + box.height - 4 }), what);
+      }
+      const text = await words(page.locator(".get-home"));
+      for (const caution of [/Caution Do not open the cap\./, /Never: a cap or hose off/, /The boat first:/]) {
+        assert.match(text, caution);
+      }
+      assert.equal(await page.getByRole("button", { name: "other sign" }).count(), 0, "what can't be pressed is not there");
+      await page.getByRole("button", { name: "Needle climbing" }).click();
+      const limits = await words(page.locator(".home-limits"));
+      assert.match(limits, /Now: throttle back to idle and watch the needle\. Only while everything is sound.* 46 kW/s);
+      await page.getByRole("button", { name: "other sign" }).waitFor();
+      await shot(page, `${name}-climbing`);
+      await page.getByRole("button", { name: "other sign" }).click();
+      await page.getByRole("button", { name: "Steam" }).click();
+      assert.doesNotMatch(await words(page.locator(".home-limits")), /kW/);
+      await context.close();
+    }
   } finally {
     await boat.stop();
   }

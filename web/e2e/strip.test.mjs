@@ -196,6 +196,30 @@ test("a new boat by six asks: drawn dashed at once, and her first box is open", 
   }
 });
 
+test("another boat is found from the title block, and the six asks end in her", async () => {
+  const boat = await start();
+  try {
+    const { page, context, faults } = await sheet(browser, { url: `${boat.url}#/fit` });
+    await page.locator(".title-block").getByRole("button", { name: "another boat" }).click();
+    const fold = page.locator("details.another");
+    await fold.getByRole("textbox", { name: /What is she called/ }).fill("Sedge Warbler");
+    const summary = await fold.locator("summary").boundingBox();
+    assert.ok(summary && summary.y > 0 && summary.y < 700, `the fold is on view: ${JSON.stringify(summary)}`);
+    assert.equal(await fold.locator(".ask").count(), 6);
+    await shot(page, "another-boat");
+    // All but the name may stay unanswered.
+    await fold.getByRole("button", { name: "Begin this boat" }).click();
+    await page.waitForFunction(() => document.title.startsWith("Sedge Warbler"));
+    assert.match(await words(page.locator(".title-block .boat")), /Sedge Warbler/);
+    assert.equal(await page.locator(".edge [aria-current]").getAttribute("data-chapter"), "survey");
+    assert.match(readFileSync(join(boat.folder, "sedge-warbler", "boat.toml"), "utf8"), /name = "Sedge Warbler"/);
+    assert.deepEqual(faults, []);
+    await context.close();
+  } finally {
+    await boat.stop();
+  }
+});
+
 test("nothing moves by itself for who wants no motion", async () => {
   const boat = await start();
   try {

@@ -179,13 +179,13 @@ export function latest<A extends unknown[], T>(
   };
 }
 
-/** The answer that stands on the sheet: only what differs from it is sent. */
-export type HeldPage = Pick<Page, "arrangement" | "number" | "settled">;
+/** The answer that stands on the sheet, only what differs from it is sent; and the mark that is chosen, of which is told first. */
+export type HeldPage = Pick<Page, "arrangement" | "number" | "settled"> & { chosen?: string | null };
 
 /** The path of a call that writes, and answers with the page. */
 function about(path: string, held: HeldPage): string {
-  const { arrangement, number, settled } = held;
-  return address(path, { arrangement, held: number, settled });
+  const { arrangement, number, settled, chosen } = held;
+  return address(path, { arrangement, held: number, settled, chosen });
 }
 
 export const api = {

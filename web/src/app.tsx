@@ -18,7 +18,8 @@ export function App() {
   const [width, height] = useWindow();
   const layout = layoutOf(width, height);
   const own = usePage((state) => state.form);
-  const form = formOf(own, layout, height);
+  const chapter = usePage((state) => state.chapter);
+  const form = formOf(own, layout, height, chapter);
   const soft = usePage((state) => state.gone || state.page?.locked != null);
   const said = usePage((state) => state.said);
   const none = usePage((state) => state.page !== null && state.page.boat === null);

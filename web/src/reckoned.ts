@@ -1,4 +1,4 @@
-/** What an edit changed, in the few words that the page itself says. */
+/** What an edit changed, and how lists are leafed through. */
 import type { Grade, Mark, Page, PageVerdict } from "./sent";
 
 const WORST: readonly Grade[] = ["unsound", "marginal", "unmeasured", "sound"];
@@ -12,24 +12,6 @@ export function worst(grades: readonly (Grade | null)[]): Grade | null {
 export function changes(before: Page, after: Page): Mark[] {
   const was = new Map(before.marks.map((mark) => [mark.key, mark.grade]));
   return after.marks.filter((mark) => was.has(mark.key) && was.get(mark.key) !== mark.grade);
-}
-
-/** How many are left of a grade, in words. */
-export function left(count: number, grade: Grade): string {
-  return count === 0 ? `No ${grade} left.` : `${count} ${grade} left.`;
-}
-
-/** One sentence about an edit: the chosen mark first, else the first that changed. */
-export function tidings(before: Page, after: Page, chosen: string | null): string {
-  const moved = changes(before, after);
-  const one = moved.find((mark) => mark.mark === chosen) ?? moved[0];
-  const counted = before.counts.unsound === after.counts.unsound;
-  const rest = counted ? "" : left(after.counts.unsound, "unsound");
-  if (!one) {
-    return rest;
-  }
-  const more = moved.length > 1 ? ` ${moved.length - 1} more changed.` : "";
-  return `${one.mark} is now ${one.grade ?? "not judged"}.${more} ${rest}`.trim();
 }
 
 /** The counts in one sentence. */

@@ -2,12 +2,12 @@
  * The one state of the page: the answer of the program, what the reader has chosen, and how the
  * sheet is drawn. All that changes it stands here.
  */
-import { Gone, Refused, api, isOvertaken, latest, takeKey } from "./api";
-import type { Act, Chapter, Edit, KeepAsk, Mark, News, Page, PageVerdict, Text, Trial, Units } from "./sent";
+import { Gone, Refused, api, isOvertaken, latest, takeKey, type HeldPage } from "./api";
+import type { Act, Chapter, CommentBeside, Edit, KeepAsk, Mark, News, Page, PageVerdict, Text, Trial, Units } from "./sent";
 import type { Form } from "./frame/size";
 import { listen } from "./events";
 import { probe } from "./probe";
-import { changes, tidings } from "./reckoned";
+import { changes } from "./reckoned";
 import { store, useStoreOf } from "./store";
 import { whole } from "./whole";
 
@@ -50,6 +50,8 @@ export interface State {
   behind: boolean;
   /** A boat was just begun: the survey opens its first box by itself. */
   firstBox: boolean;
+  /** Whether the fold is open in which another boat is opened or begun. */
+  another: boolean;
   /** Angles that the strip is asked for [°]: to starboard and by the head over 0. */
   heel: number;
   trim: number;
@@ -66,6 +68,8 @@ export interface State {
   returns: number;
   /** The last thing that the program refused, in its words. */
   refused: { why: string; expected: string | null } | null;
+  /** The owner's comment beside what was written last: it may no longer hold. */
+  comment: CommentBeside | null;
   /** Marks whose grade the last edit changed. */
   blink: readonly string[];
   /** What a reader of screens is told. */
@@ -127,6 +131,7 @@ export const page = store<State>({
   unrolled: null,
   behind: false,
   firstBox: false,
+  another: false,
   heel: 0,
   trim: 0,
   slip: null,
@@ -136,6 +141,7 @@ export const page = store<State>({
   gone: false,
   returns: 0,
   refused: null,
+  comment: null,
   blink: [],
   said: "",
   over: null,
@@ -195,6 +201,13 @@ export function go(chapter: string): void {
   const stays = chapter === "boat" || verdictOf(answer, verdict)?.chapter === chapter;
   page.set({ chapter, verdict: stays ? verdict : null, slip: null, refused: null });
   writeAddress(true);
+}
+
+/** Goes to where another boat is opened or begun. */
+export function toAnother(): void {
+  go("boat");
+  setFront("sheet");
+  page.set({ another: true });
 }
 
 /** Chooses a mark everywhere: cased in the pictures, its worst verdict open. */
@@ -400,21 +413,22 @@ function watchReckoning(): void {
 }
 
 /** Writes: the answer is taken, what changed is said. Throws what the program refused. */
-async function write(call: (number: number, held: Page) => Promise<Page>): Promise<void> {
+async function write(call: (number: number, held: HeldPage) => Promise<Page>): Promise<void> {
   const before = page.get().page;
   if (!before) {
     return;
   }
-  page.set({ pending: true, refused: null });
+  page.set({ pending: true, refused: null, comment: null });
   watchReckoning();
   try {
-    const after = whole(before, await call(before.number, before));
+    const after = whole(before, await call(before.number, { ...before, chosen: page.get().chosen }));
     if (after === null) {
       await refresh();
       return;
     }
     take(after);
-    const words = tidings(before, after, page.get().chosen);
+    page.set({ comment: after.comment });
+    const words = [after.told, after.comment?.told ?? ""].filter((word) => word !== "").join(" ");
     if (words !== "") {
       say(words);
     }

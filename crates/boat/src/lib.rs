@@ -10,6 +10,7 @@ mod build;
 mod check;
 mod check_bay;
 mod check_survey;
+pub mod comment;
 pub mod edit;
 mod grammar;
 pub mod keys;
@@ -27,6 +28,7 @@ mod walk;
 pub mod words;
 
 pub use arrange::Arranged;
+pub use comment::comment_beside;
 pub use edit::{EditError, quoted, quoted_list, remove_value, set_value};
 pub use keys::{instrument_of, key_reference};
 pub use model::*;

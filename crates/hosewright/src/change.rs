@@ -1,6 +1,7 @@
 //! Which lines of a text an edit changed.
 
-use crate::api::Change;
+use crate::api::{Change, CommentBeside};
+use crate::load::Loaded;
 use crate::text::Page;
 
 /// The lines that differ, from the first to the last that does.
@@ -23,6 +24,17 @@ pub fn between(before: &str, after: &str) -> Change {
         before: lines(&old),
         after: lines(&new),
     }
+}
+
+/// The owner's comment beside a value that was just written: it was said of what stood there before.
+pub fn comment(edited: &Loaded, place: &str) -> Option<CommentBeside> {
+    let places = edited.chart.places();
+    let (line, text) = boat::comment_beside(&edited.held.text, places, place)?;
+    Some(CommentBeside {
+        line,
+        text: text.to_owned(),
+        told: format!("The comment on line {line} may no longer hold: {text}"),
+    })
 }
 
 /// The lines before, each after a minus, and the lines now, each after a plus.

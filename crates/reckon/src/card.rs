@@ -101,6 +101,9 @@ pub struct CardSign {
     pub sign: String,
     /// What to do, in the order of doing.
     pub act: String,
+    /// What the engine may still give, behind what to do first and with the condition under which it holds; `None`
+    /// where the act stops her.
+    pub still: Option<Words>,
 }
 
 /// Something known, or what would settle it.
@@ -214,13 +217,21 @@ pub fn card(
             .map(|flow| flow.row.hull.as_slice())
             .unwrap_or_default(),
     };
+    let power = limits::power(flow);
+    let still = |signs: Vec<CardSign>| -> Vec<CardSign> {
+        let told = |own: CardSign| CardSign {
+            still: signs::still(&own, &power),
+            ..own
+        };
+        signs.into_iter().map(told).collect()
+    };
     Some(Card {
         arrangement: listing.arrangement,
         first: signs::first(cooling, &exhaust),
         never: signs::never(&seen),
         boat_first: signs::boat_first(&arranged.boat),
-        signs: signs::signs(&seen),
-        finds: signs::finds(&seen),
+        signs: still(signs::signs(&seen)),
+        finds: still(signs::finds(&seen)),
         limits: limits::of(&arranged, flow),
         others: other::of(boat, &arranged, &facts, arrangement, &aboard),
         spares: aboard.spares(),

@@ -11,6 +11,9 @@ use crate::verdict::{
     WorkingInput, grade,
 };
 
+/// What a source that is none says of itself: [`reference::Status::Practice`], and rules in their own words.
+const PRACTICE: &str = "common practice";
+
 impl Subject {
     /// A verdict by one rule, to be filled in.
     pub(crate) fn verdict(
@@ -74,6 +77,7 @@ impl Verdict {
 
     /// Says it in one sentence for a reader of screens, once all else stands.
     pub(crate) fn spoken(mut self) -> Self {
+        self.lower_basis();
         let (title, word) = (self.title.clone(), self.grade.word());
         self.spoken = Words::of(|system| {
             let remedy = self.remedy.in_units(system);
@@ -84,6 +88,14 @@ impl Verdict {
             )
         });
         self
+    }
+
+    /// No verdict rests on physics that rests on what the trade only does so.
+    fn lower_basis(&mut self) {
+        let practice = |source: &String| source.contains(PRACTICE);
+        if self.basis == Basis::Physics && self.working.sources.iter().any(practice) {
+            self.basis = Basis::Practice;
+        }
     }
 
     /// Adds an input to the working.

@@ -63,6 +63,7 @@ pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::route::{
     LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Place, Route, apart,
 };
+pub use stages::survey::beside::{odd as odd_beside, replaces as odd_instead};
 pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeCheck};
 pub use stages::threads::{Further, Identified, RULES as THREAD_RULES, Tells, ThreadRow};
 pub use stages::types::{ByHand, JointRow, JointSizes, Neighbour, Shown};

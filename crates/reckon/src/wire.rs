@@ -18,6 +18,7 @@ use crate::stages::fill::FillRow;
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
 use crate::stages::route::{self, Route, RouteInput, ScanFact};
+use crate::stages::survey::beside;
 use crate::stages::survey::tape::{self, Surveyed, TapeInput, TapeOutput};
 use crate::stages::types::{JointRow, Missing};
 use crate::stages::{circuit, condition};
@@ -248,6 +249,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     if let Some(found) = input.boat.arranged(None) {
         verdicts.extend(condition::judge(&as_found(&found.boat)));
     }
+    verdicts.extend(beside::judge(&arranged));
     let mut job = Job::of(&arranged, input);
     let has_bay = laid::is_told(input.boat);
     if has_bay {

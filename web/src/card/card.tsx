@@ -44,8 +44,6 @@ function useWorking(verdict: PageVerdict): Working {
   return !sent && asked?.id === id ? asked.working : working;
 }
 
-const BASES = { rule: "rule", practice: "good practice", physics: "physics" } as const;
-
 export function Card({ verdict, among, trial = false }: CardProps) {
   const text = useText();
   const shut = useShut();
@@ -92,7 +90,7 @@ export function Card({ verdict, among, trial = false }: CardProps) {
               {" · "}
             </>
           )}
-          {BASES[verdict.basis]}
+          {verdict.basis_text}
         </p>
         {verdict.on_line && <Margin line={verdict.on_line} grade={verdict.grade} />}
       </header>

@@ -1,9 +1,9 @@
 /** Boat: whose file this is, another or a new one, and what can be taken away from it. */
-import { useEffect, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 
 import { api } from "../api";
 import type { BeginAsk, BoatAsk, Boats, Page } from "../sent";
-import { go, page as sheet, take } from "../state";
+import { go, page as sheet, take, usePage } from "../state";
 import { Body, Coming, FileKey, wordsOf } from "./parts";
 import { Share } from "./share";
 
@@ -147,6 +147,15 @@ function NewBoat({ asks, begin }: { asks: BoatAsk[]; begin: (start: BeginAsk) =>
 function Begin({ page }: { page: Page }) {
   const [boats, setBoats] = useState<Boats | null>(null);
   const [fault, setFault] = useState<string | null>(null);
+  const another = usePage((state) => state.another);
+  const summary = useRef<HTMLElement>(null);
+  // Asked for from the title block, it is unfolded and brought to view.
+  useEffect(() => {
+    if (another) {
+      summary.current?.scrollIntoView();
+      summary.current?.focus({ preventScroll: true });
+    }
+  }, [another]);
   useEffect(() => {
     const gone = new AbortController();
     api.boats(gone.signal).then(setBoats, (why: unknown) => {
@@ -161,6 +170,7 @@ function Begin({ page }: { page: Page }) {
       (answer) => {
         setFault(null);
         take(answer);
+        sheet.set({ another: false });
         // Of a new boat nothing is measured: the survey is where she begins.
         if ("answers" in start) {
           sheet.set({ firstBox: true });
@@ -203,8 +213,8 @@ function Begin({ page }: { page: Page }) {
     return body;
   }
   return (
-    <details className="another">
-      <summary>Another boat</summary>
+    <details className="another" open={another} onToggle={(event) => sheet.set({ another: event.currentTarget.open })}>
+      <summary ref={summary}>Another boat</summary>
       {body}
     </details>
   );
@@ -240,9 +250,9 @@ export function Boat({ page }: { page: Page }) {
               <dd>{boat.kept}</dd>
             </div>
           </dl>
+          <Begin page={page} />
           <Files page={page} />
           <Share />
-          <Begin page={page} />
         </>
       )}
     </Body>

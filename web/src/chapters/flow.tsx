@@ -7,7 +7,7 @@ import { GradeWord } from "../card/grade";
 import { page as sheet, setArrangement, setState, usePage, useText } from "../state";
 import { Body, Coming, missed, wordsOf } from "./parts";
 import { Keep } from "./trial-keep";
-import { asked, FOULING, oneAtATime, SEA, tried, UNTRIED, type Tried } from "./trial";
+import { asked, begins, FOULING, oneAtATime, SEA, tried, UNTRIED, type Tried } from "./trial";
 
 /** What a cell says. */
 interface Figure {
@@ -221,7 +221,7 @@ function Slider({
         max={to}
         step={1}
         value={value ?? begin}
-        aria-valuetext={value === null ? "as in the boat file" : `${word(value)}, trial`}
+        aria-valuetext={value === null ? `${word(begin)}, as in the boat file` : `${word(value)}, trial`}
         onChange={(event) => onValue(Number(event.target.value))}
       />
       <output>{value === null ? "as in the file" : word(value)}</output>
@@ -274,7 +274,9 @@ function Trials({ page }: { page: Page }) {
   );
   const sea = SEA[units];
   const set = (change: Partial<Tried>) => setNow((had) => ({ ...had, ...change }));
-  const title = page.states.find((one) => one.key === state)?.title ?? state;
+  const own = page.states.find((one) => one.key === state);
+  const title = own?.title ?? state;
+  const from = begins(own?.begins, units);
   return (
     <section aria-labelledby="trial" className="trials">
       <h2 id="trial">Trial{title === null ? "" : `: ${title}`}</h2>
@@ -283,7 +285,7 @@ function Trials({ page }: { page: Page }) {
         word={(value) => `${value} ${sea.unit}`}
         from={sea.from}
         to={sea.to}
-        begin={sea.begin}
+        begin={from.sea}
         value={now.sea}
         onValue={(to) => set({ sea: to })}
       />
@@ -292,7 +294,7 @@ function Trials({ page }: { page: Page }) {
         word={(value) => `${value} %`}
         from={0}
         to={100}
-        begin={100}
+        begin={from.load}
         value={now.load}
         onValue={(to) => set({ load: to })}
       />
@@ -301,7 +303,7 @@ function Trials({ page }: { page: Page }) {
         word={(value) => FOULING[value] ?? ""}
         from={0}
         to={FOULING.length - 1}
-        begin={0}
+        begin={from.fouling}
         value={now.fouling}
         onValue={(to) => set({ fouling: to })}
       />

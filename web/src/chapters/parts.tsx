@@ -79,7 +79,9 @@ async function fetchFile(path: string, name: string): Promise<void> {
   if (!answer.ok) {
     throw new Refused(answer.status, (await answer.json().catch(() => ({}))) as Partial<Wrong>);
   }
-  handOver(name, answer.headers.get("Content-Type") ?? "application/octet-stream", await answer.blob());
+  // Where the program names it by boat and day, that name holds.
+  const told = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition") ?? "")?.[1];
+  handOver(told ?? name, answer.headers.get("Content-Type") ?? "application/octet-stream", await answer.blob());
 }
 
 /** A file to be had by a press. */

@@ -1,6 +1,6 @@
 /** What a trial asks for: sliders that write nothing. */
 
-import type { TrialAsk, Units } from "../sent";
+import type { TrialAsk, TrialBegins, Units } from "../sent";
 
 /** Where the sliders stand; null leaves what the boat file says. */
 export interface Tried {
@@ -15,10 +15,17 @@ export interface Tried {
 export const UNTRIED: Tried = { sea: null, load: null, fouling: null };
 
 /** Ends of the slider for the sea, in the reader's degrees. */
-export const SEA: Record<Units, { from: number; to: number; begin: number; unit: string }> = {
-  metric: { from: 0, to: 40, begin: 18, unit: "°C" },
-  imperial: { from: 32, to: 104, begin: 64, unit: "°F" },
+export const SEA: Record<Units, { from: number; to: number; unit: string }> = {
+  metric: { from: 0, to: 40, unit: "°C" },
+  imperial: { from: 32, to: 104, unit: "°F" },
 };
+
+/** Where the sliders stand before they are touched: at what is reckoned with in the state, as the program tells it. */
+export function begins(own: TrialBegins | undefined, units: Units): { sea: number; load: number; fouling: number } {
+  const { from } = SEA[units];
+  const sea = units === "metric" ? own?.sea_celsius : own?.sea_fahrenheit;
+  return { sea: sea ?? from, load: own?.load ?? 100, fouling: own?.fouling ?? 0 };
+}
 
 /** What sits on a cooler, from nothing to the worst, in the words of the boat file. */
 export const FOULING = ["clean", "slime", "silt", "scale", "growth"] as const;

@@ -101,6 +101,7 @@ export function Warnings(): ReactNode {
   const refused = usePage((state) => state.refused);
   const locked = answer?.locked;
   const outside = answer?.changed ?? [];
+  const comment = usePage((state) => state.comment);
   return (
     <>
       {gone && (
@@ -127,6 +128,16 @@ export function Warnings(): ReactNode {
           {refused.expected !== null && <p>{refused.expected}</p>}
           <p className="acts">
             <button type="button" onClick={() => page.set({ refused: null })}>
+              Fold away
+            </button>
+          </p>
+        </div>
+      )}
+      {comment !== null && (
+        <div className="warning" role="status">
+          <p>{comment.told}</p>
+          <p className="acts">
+            <button type="button" onClick={() => page.set({ comment: null })}>
               Fold away
             </button>
           </p>

@@ -16,10 +16,13 @@ describe("the form of the sheet", () => {
   });
 
   it("gives the strip the room that there is, unless the reader chose", () => {
-    expect(formOf(null, "desk", 900)).toBe("half");
-    expect(formOf(null, "desk", 759)).toBe("ribbon");
-    expect(formOf(null, "tablet", 900)).toBe("ribbon");
-    expect(formOf("tall", "tablet", 600)).toBe("tall");
+    expect(formOf(null, "desk", 900, "fit")).toBe("half");
+    expect(formOf(null, "desk", 759, "fit")).toBe("ribbon");
+    expect(formOf(null, "tablet", 900, "fit")).toBe("ribbon");
+    expect(formOf("tall", "tablet", 600, "fit")).toBe("tall");
+    // What is done at sea has the room.
+    expect(formOf(null, "desk", 900, "home")).toBe("ribbon");
+    expect(formOf("half", "desk", 900, "home")).toBe("half");
   });
 
   it("lays a chapter's own sheet in front where it has one to work on", () => {

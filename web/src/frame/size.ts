@@ -18,10 +18,13 @@ export function layoutOf(width: number, height: number): Layout {
   return width > height ? "tablet" : "upright";
 }
 
-/** The form of the strip that a window has room for, where the reader has chosen none. */
-export function formOf(own: Form | null, layout: Layout, height: number): Form {
+/** The form of the strip that a window has room for, where the reader has chosen none; under Get home it is the least. */
+export function formOf(own: Form | null, layout: Layout, height: number, chapter: string): Form {
   if (own !== null) {
     return own;
+  }
+  if (chapter === "home") {
+    return "ribbon";
   }
   return layout === "desk" && height >= 760 ? "half" : "ribbon";
 }

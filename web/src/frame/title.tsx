@@ -2,7 +2,7 @@
 import { useState } from "react";
 import { Shape } from "../card/grade";
 import { counted } from "../reckoned";
-import { page, putBack, setNight, setUnits, takeBack, usePage, useShut } from "../state";
+import { page, putBack, setNight, setUnits, takeBack, toAnother, usePage, useShut } from "../state";
 import { print } from "./printout";
 
 export function TitleBlock() {
@@ -18,7 +18,14 @@ export function TitleBlock() {
     <footer className="title-block">
       <div className="cell boat">
         <span className="caption">boat</span>
-        <b>{boat?.name ?? "none"}</b>
+        <span className="boat-name">
+          <b>{boat?.name ?? "none"}</b>
+          {boat && (
+            <button type="button" onClick={toAnother}>
+              another boat
+            </button>
+          )}
+        </span>
       </div>
       <div className="cell way">
         <span className="caption">arrangement, state</span>

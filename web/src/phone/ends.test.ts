@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 
-import { nextOpen, padOf, sharedPlaces, way, wordsOf, type Box, type Stations } from "./ends";
+import { firstOpen, nextOpen, padOf, sharedPlaces, way, wordsOf, type Box, type Stations } from "./ends";
 
 const box = (place: string, more: Partial<Box> = {}): Box => ({
   place,
@@ -65,4 +65,17 @@ test("boxes that share one written line are left to the desk", () => {
   expect([...sharedPlaces(shelf)]).toEqual(["stock.hose"]);
   expect(way(shelf).asks.map((ask) => ask.box.place)).toEqual(["a", "b", "c", "d"]);
   expect(way(shelf)).toMatchObject({ ends: 2, atDesk: 2 });
+});
+
+test("the survey begins at the open box that settles the most", () => {
+  const { asks } = way(survey);
+  expect(firstOpen(asks, ["stock.hose", "a", "d", "b"], new Set())).toBe(3);
+  expect(firstOpen(asks, ["d"], new Set(["d"]))).toBe(1);
+  expect(firstOpen(asks, [], new Set(["b"]))).toBe(2);
+  expect(firstOpen(asks, ["d"], new Set(["b", "c", "d"]))).toBe(-1);
+});
+
+test("two readings are settled at the desk, and no box of the way", () => {
+  const { asks } = way({ stations: [{ path: "x", title: "x", ends: [{ part: "", mark: null, boxes: [box("two", { holds: "two-readings" }), box("free")] }] }] });
+  expect(nextOpen(asks, -1, new Set())).toBe(1);
 });

@@ -53,8 +53,18 @@ export function way(survey: Stations): { asks: Ask[]; ends: number; atDesk: numb
   return { asks, ends, atDesk };
 }
 
-/** Whether a box still waits for a pencil. */
-export const open = (ask: Ask, kept: ReadonlySet<string>): boolean => ask.box.holds !== "value" && !kept.has(ask.box.place);
+/** Whether a box still waits for a pencil; two readings wait for the desk, where one of them is chosen. */
+export const open = (ask: Ask, kept: ReadonlySet<string>): boolean =>
+  ask.box.holds !== "value" && ask.box.holds !== "two-readings" && !kept.has(ask.box.place);
+
+/** The box that is open and would settle the most, by the program's own ranking; the first open one where it names none; -1 where none is open. */
+export function firstOpen(asks: readonly Ask[], ranked: readonly string[], kept: ReadonlySet<string>): number {
+  for (const place of ranked) {
+    const at = asks.findIndex((ask) => ask.box.place === place && open(ask, kept));
+    if (at >= 0) return at;
+  }
+  return nextOpen(asks, -1, kept);
+}
 
 /** The next box that is open after one, going round; -1 where none is. */
 export function nextOpen(asks: readonly Ask[], from: number, kept: ReadonlySet<string>, passed: ReadonlySet<string> = new Set()): number {

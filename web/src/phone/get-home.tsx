@@ -5,7 +5,7 @@
 import { useEffect, useRef, useState } from "react";
 
 import { Gone, Refused, api } from "../api";
-import type { Card, CardFact, CardValve, Page } from "../sent";
+import type { Card, CardFact, CardSign, CardValve, Page } from "../sent";
 import { GradeWord } from "../card/grade";
 import { missed } from "../chapters/parts";
 import { Loop } from "../loop/loop";
@@ -72,25 +72,25 @@ function Fact({ fact }: { fact: CardFact }) {
   );
 }
 
-/** The two limits that stay on view; where one is not reckoned it says so. */
-function Limits({ card }: { card: Card }) {
+/**
+ * What stays on view under a sign: the alarm, and what the engine may still give as the program words it, with what to
+ * do first and the condition. The bare figure holds of a boat with nothing wrong, and is not shown here.
+ */
+function Limits({ card, sign }: { card: Card; sign: CardSign }) {
   const text = useText();
-  const kept = card.limits.filter((limit) => /alarm$|steady power/i.test(limit.what) && !/tried/i.test(limit.what));
+  const kept = card.limits.filter((limit) => /^alarm/i.test(limit.what));
   return (
-    <dl className="home-limits" aria-label="Limits">
-      {kept.map((limit) => (
-        <div key={limit.what}>
-          <dt>{limit.what}</dt>
-          <dd>{limit.is.known === null ? "not reckoned" : text(limit.is.known)}</dd>
-        </div>
-      ))}
-      {kept.length === 0 && (
-        <div>
-          <dt>Limits</dt>
-          <dd>not reckoned</dd>
-        </div>
-      )}
-    </dl>
+    <div className="home-limits" role="group" aria-label="Limits">
+      {sign.still !== null && <p className="home-still">{text(sign.still)}</p>}
+      <dl>
+        {kept.map((limit) => (
+          <div key={limit.what}>
+            <dt>{limit.what}</dt>
+            <dd>{limit.is.known === null ? "not reckoned" : text(limit.is.known)}</dd>
+          </div>
+        ))}
+      </dl>
+    </div>
   );
 }
 
@@ -316,7 +316,9 @@ export function GetHome({ page }: { page: Page }) {
                     </button>
                   ))}
                 </div>
-                <Cautions lines={card.cautions} />
+                <div className="home-short">
+                  <Cautions lines={card.cautions} />
+                </div>
                 <Rest card={card} />
               </>
             ) : (
@@ -329,11 +331,13 @@ export function GetHome({ page }: { page: Page }) {
               </>
             )}
           </div>
-          {act !== null && <Limits card={card} />}
+          {sign !== null && <Limits card={card} sign={sign} />}
           <div className="home-foot" role="group" aria-label="Keys">
-            <button type="button" className="key" aria-disabled={act === null} onClick={() => act !== null && choose(null)}>
-              other sign
-            </button>
+            {act !== null && (
+              <button type="button" className="key" onClick={() => choose(null)}>
+                other sign
+              </button>
+            )}
             <button type="button" className="key" aria-pressed={picture} onClick={() => setPicture(!picture)}>
               loop
             </button>

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 
-import { begin, isEmpty, keyWord, live, nextUnit, press, shown, spokenOf, textOf, wanting, type Pad, type PadKey, type PadKind } from "./pad";
+import { begin, deadWhy, isEmpty, keyWord, live, press, shown, spokenOf, textOf, wanting, withUnit, type Pad, type PadKey, type PadKind } from "./pad";
 
 function pressed(kind: PadKind, unit: string, ...keys: PadKey[]): Pad {
   return keys.reduce(press, begin(kind, unit));
@@ -36,7 +36,7 @@ test("a fraction alone is pressed as it is read", () => {
 
 test("15/8 is not taken for 1 5/8, nor for 1 7/8", () => {
   const pad = pressed("length", "in", "1", "5", "/", "8");
-  expect(wanting(pad)).toBe("15/8 is 1 or more. For 1 5/8 press 1 / 5 / 8.");
+  expect(wanting(pad)).toBe("15/8 is 1 or more. For 1 5/8 press 1, gap, 5 / 8.");
 });
 
 test("strokes are those of a tape", () => {
@@ -48,7 +48,9 @@ test("strokes are those of a tape", () => {
 test("strokes and points exclude each other, and millimetres have no strokes", () => {
   expect(live(pressed("length", "in", "1", ".", "6"), "/")).toBe(false);
   expect(live(pressed("length", "in", "1", "/"), ".")).toBe(false);
-  expect(live(pressed("length", "mm", "1"), "/")).toBe(false);
+  const strokes = pressed("length", "mm", "1", "7", "/", "1", "6");
+  expect(wanting(strokes)).toContain("Only inches have fractions");
+  expect(strokes.first.parts).toEqual(["17", "16"]);
   expect(textOf(pressed("length", "in", "1", ".", "6", "5"))).toBe("1.65 in");
 });
 
@@ -78,19 +80,47 @@ test("a pressure at a temperature is two numbers", () => {
   const pad = ["at", "1", "0", "0"].reduce((pad, key) => press(pad, key as PadKey), first);
   expect(textOf(pad)).toBe("3 bar @ 100 °C");
   expect(wanting(pad)).toBeNull();
-  expect(textOf(nextUnit(pad))).toBe("3 bar @ 100 °F");
+  expect(textOf(withUnit(pad, "°F"))).toBe("3 bar @ 100 °F");
 });
 
-test("another unit keeps what was pressed, but no fraction of an inch as millimetres", () => {
-  expect(textOf(nextUnit(pressed("length", "mm", "2", "4")))).toBe("24 in");
-  expect(isEmpty(nextUnit(pressed("length", "in", "1", "/", "5", "/", "8")))).toBe(true);
+test("another unit keeps what was pressed, and a fraction as millimetres is refused", () => {
+  expect(textOf(withUnit(pressed("length", "mm", "2", "4"), "in"))).toBe("24 in");
+  const fraction = withUnit(pressed("length", "in", "1", "gap", "5", "/", "8"), "mm");
+  expect(isEmpty(fraction)).toBe(false);
+  expect(wanting(fraction)).toContain("press inch");
+  expect(textOf(withUnit(fraction, "in"))).toBe("1 5/8 in");
+});
+
+test("a whole and a fraction are pressed as they are read, with a gap between", () => {
+  const pad = pressed("length", "in", "1", "gap", "1", "/", "1", "6");
+  expect(textOf(pad)).toBe("1 1/16 in");
+  expect(wanting(pad)).toBeNull();
+  expect(shown(pressed("length", "in", "1", "gap")).fraction).toEqual({ whole: "1", over: "", under: "" });
+  expect(wanting(pressed("length", "in", "1", "gap", "5"))).toContain("not whole yet");
+  let back = pad;
+  const texts: string[] = [];
+  for (let step = 0; step < 5; step += 1) {
+    back = press(back, "rub out");
+    texts.push(textOf(back));
+  }
+  expect(texts).toEqual(["1 1/1 in", "1 1/ in", "1 1 in", "1  in", "1 in"]);
+  // With the gap gone it is a whole number again, and may become a fraction alone.
+  expect(textOf(press(press(back, "/"), "8"))).toBe("1/8 in");
+});
+
+test("a key that does nothing says why", () => {
+  expect(deadWhy(pressed("length", "mm", "1"), "gap")).toContain("press inch first");
+  expect(deadWhy(pressed("length", "in", "1", "gap", "5", "/"), ".")).toBe("A fraction takes no point.");
+  expect(deadWhy(pressed("length", "in", "1", ".", "5"), "/")).toBe("After a point comes no fraction.");
+  expect(deadWhy(pressed("length", "mm", ..."1234567".split("").map((key) => key as PadKey)), "8")).toContain("7 digits");
+  expect(deadWhy(pressed("length", "mm", "1"), "2")).toBeNull();
 });
 
 test("a bare number has no unit, and another quantity the units that it is told", () => {
   expect(textOf(pressed("number", "", "5", "0"))).toBe("50");
   const litres = begin("quantity", undefined, ["L", "US gal"]);
   expect(textOf(press(litres, "3"))).toBe("3 L");
-  expect(nextUnit(litres, ["L", "US gal"]).unit).toBe("US gal");
+  expect(textOf(withUnit(press(litres, "3"), "US gal"))).toBe("3 US gal");
 });
 
 test("how sure a person is stands between the number and its unit", () => {

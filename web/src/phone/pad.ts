@@ -9,12 +9,14 @@
 export type PadKind = "length" | "height" | "pressure" | "pressure-at-temperature" | "temperature" | "number" | "quantity";
 
 /** The keys that build a value. */
-export type PadKey = "0" | "1" | "2" | "3" | "4" | "5" | "6" | "7" | "8" | "9" | "." | "/" | "sign" | "at" | "rub out";
+export type PadKey = "0" | "1" | "2" | "3" | "4" | "5" | "6" | "7" | "8" | "9" | "." | "/" | "gap" | "sign" | "at" | "rub out";
 
 /** One number as it was pressed: a decimal, or the parts of a fraction. */
 export interface Digits {
   /** Parts between strokes: one is whole or decimal, two are a fraction, three a whole and a fraction. */
   parts: string[];
+  /** The first part is the whole of a whole and a fraction, however far the fraction has come. */
+  gap?: boolean;
   /** Below the waterline. */
   below: boolean;
 }
@@ -63,8 +65,10 @@ export function begin(kind: PadKind, unit?: string, named: readonly string[] = [
   return { kind, first: bare(), second: null, unit: own, unitOfSecond: imperial ? "°F" : "°C", sure: "" };
 }
 
+const isLength = (pad: Pad): boolean => pad.kind === "length" || pad.kind === "height";
+
 /** Whether the pad writes fractions: only in inches. */
-export const inches = (pad: Pad): boolean => pad.unit === "in" && (pad.kind === "length" || pad.kind === "height");
+export const inches = (pad: Pad): boolean => pad.unit === "in" && isLength(pad);
 
 /** The number that the next key goes to. */
 const open = (pad: Pad): Digits => pad.second ?? pad.first;
@@ -75,7 +79,7 @@ const begun = (digits: Digits): boolean => digits.parts.length > 1 || digits.par
 /** Whether nothing was pressed yet. */
 export const isEmpty = (pad: Pad): boolean => !begun(pad.first) && pad.second === null && !pad.first.below;
 
-/** Whether a key does anything now; one that does not is drawn so, and pressing it changes nothing. */
+/** Whether a key does anything now; one that does not is drawn so, and pressing it changes nothing and says why. */
 export function live(pad: Pad, key: PadKey): boolean {
   const now = open(pad);
   const last = now.parts[now.parts.length - 1] ?? "";
@@ -84,7 +88,10 @@ export function live(pad: Pad, key: PadKey): boolean {
       // Strokes and a point exclude each other.
       return now.parts.length === 1 && !last.includes(".") && pad.kind !== "height";
     case "/":
-      return inches(pad) && now.parts.length < 3 && last !== "" && !last.includes(".");
+      // In millimetres too: what was pressed stands there and is refused, not dropped.
+      return isLength(pad) && now.parts.length < 3 && last !== "" && !last.includes(".");
+    case "gap":
+      return inches(pad) && now.parts.length === 1 && last !== "" && !last.includes(".");
     case "sign":
       return pad.kind === "height" || pad.kind === "temperature";
     case "at":
@@ -93,6 +100,30 @@ export function live(pad: Pad, key: PadKey): boolean {
       return !isEmpty(pad);
     default:
       return now.parts.join("").replace(".", "").length < MOST_DIGITS;
+  }
+}
+
+/** Why a key does nothing now; null where it does something. */
+export function deadWhy(pad: Pad, key: PadKey): string | null {
+  if (live(pad, key)) return null;
+  const now = open(pad);
+  const last = now.parts[now.parts.length - 1] ?? "";
+  switch (key) {
+    case ".":
+      return now.parts.length > 1 ? "A fraction takes no point." : "There is a point already.";
+    case "/":
+    case "gap":
+      if (last.includes(".")) return "After a point comes no fraction.";
+      if (key === "gap" && !inches(pad)) return "A whole and a fraction are for inches: press inch first.";
+      return last === "" ? "A number comes before that." : "The fraction has both its numbers.";
+    case "rub out":
+      return "Nothing is written yet.";
+    case "at":
+      return "The pressure comes first.";
+    case "sign":
+      return "This value has no sign.";
+    default:
+      return `No reading has more than ${MOST_DIGITS} digits.`;
   }
 }
 
@@ -110,12 +141,17 @@ export function press(pad: Pad, key: PadKey): Pad {
   switch (key) {
     case "rub out": {
       if (last !== "") return withOpen(pad, inLast(last.slice(0, -1)));
-      if (parts.length > 1) return withOpen(pad, { ...now, parts: parts.slice(0, -1) });
+      if (parts.length > 1) {
+        const fewer = parts.slice(0, -1);
+        return withOpen(pad, { ...now, parts: fewer, gap: now.gap === true && fewer.length > 1 });
+      }
       if (pad.second !== null) return { ...pad, second: null };
       return { ...pad, first: bare() };
     }
     case "/":
       return withOpen(pad, { ...now, parts: [...parts, ""] });
+    case "gap":
+      return withOpen(pad, { ...now, parts: [...parts, ""], gap: true });
     case ".":
       return withOpen(pad, inLast(last === "" ? "0." : `${last}.`));
     case "sign":
@@ -128,17 +164,9 @@ export function press(pad: Pad, key: PadKey): Pad {
   }
 }
 
-/** The pad with the next unit of its list; a number that the new unit cannot write is begun again. */
-export function nextUnit(pad: Pad, named: readonly string[] = []): Pad {
-  if (pad.second !== null) {
-    return { ...pad, unitOfSecond: pad.unitOfSecond === "°C" ? "°F" : "°C" };
-  }
-  const units = unitsOf(pad.kind, named);
-  const at = units.indexOf(pad.unit);
-  const unit = units[(at + 1) % units.length] ?? pad.unit;
-  const strokes = pad.first.parts.length > 1;
-  const next = { ...pad, unit };
-  return strokes && !inches(next) ? { ...next, first: { ...bare(), below: pad.first.below } } : next;
+/** The pad with another unit of its list. What was pressed stays; what the unit can't write is refused when it is kept. */
+export function withUnit(pad: Pad, unit: string): Pad {
+  return pad.second === null ? { ...pad, unit } : { ...pad, unitOfSecond: unit };
 }
 
 /** Why a number is not whole yet; null where it can be kept. */
@@ -146,12 +174,13 @@ export function complete(digits: Digits): string | null {
   const parts = digits.parts;
   if (!begun(digits)) return "Nothing is written yet.";
   if (parts.some((part) => part === "")) return "The fraction is not whole yet.";
+  if (digits.gap === true && parts.length === 2) return "The fraction is not whole yet: press / and the number under it.";
   if (parts.length === 1) return /^\d+\.$/.test(parts[0] ?? "") ? "Nothing stands after the point." : null;
   const [whole, over, under] = parts.length === 3 ? parts : ["", parts[0], parts[1]];
   if (over === undefined || under === undefined || whole === undefined) return "The fraction is not whole yet.";
   if (!STROKES.includes(under)) return `A tape has no strokes of 1/${under}: 2, 4, 8, 16, 32 or 64.`;
   if (Number(over) >= Number(under)) {
-    const apart = parts.length === 2 && over.length > 1 ? ` For ${over.slice(0, -1)} ${over.slice(-1)}/${under} press ${over.slice(0, -1)} / ${over.slice(-1)} / ${under}.` : "";
+    const apart = parts.length === 2 && over.length > 1 ? ` For ${over.slice(0, -1)} ${over.slice(-1)}/${under} press ${over.slice(0, -1)}, gap, ${over.slice(-1)} / ${under}.` : "";
     return `${over}/${under} is 1 or more.${apart}`;
   }
   if (Number(over) === 0) return "Nothing stands over the stroke.";
@@ -161,6 +190,7 @@ export function complete(digits: Digits): string | null {
 /** Why the value can't be kept yet; null where it can. */
 export function wanting(pad: Pad): string | null {
   const first = complete(pad.first);
+  if (pad.first.parts.length > 1 && !inches(pad)) return "Only inches have fractions: press inch, or rub the fraction out.";
   if (first !== null) return first;
   if (pad.kind === "pressure-at-temperature") {
     if (pad.second === null) return "Its temperature is still wanted: press @.";
@@ -173,6 +203,7 @@ function number(digits: Digits, minus: string): string {
   const parts = digits.parts;
   const sign = digits.below ? minus : "";
   if (parts.length === 1) return sign + (parts[0] ?? "");
+  if (parts.length === 2 && digits.gap === true) return `${sign}${parts[0] ?? ""} ${parts[1] ?? ""}`;
   if (parts.length === 2) return `${sign}${parts[0] ?? ""}/${parts[1] ?? ""}`;
   return `${sign}${parts[0] ?? ""} ${parts[1] ?? ""}/${parts[2] ?? ""}`;
 }
@@ -196,7 +227,7 @@ export function shown(pad: Pad): { number: string; unit: string; fraction: { who
   const sign = digits.below ? "−" : "";
   const parts = digits.parts;
   if (parts.length === 1) return { number: before + sign + (parts[0] ?? ""), unit, fraction: null };
-  const [whole, over, under] = parts.length === 3 ? parts : ["", parts[0], parts[1]];
+  const [whole, over, under] = digits.gap === true || parts.length === 3 ? parts : ["", parts[0], parts[1]];
   return {
     number: before + sign,
     unit,
@@ -238,6 +269,8 @@ export function keyWord(key: PadKey): string {
       return "point";
     case "/":
       return "stroke of a fraction";
+    case "gap":
+      return "gap between whole inches and fraction, as in 1 5/8";
     case "sign":
       return "above or below";
     case "at":

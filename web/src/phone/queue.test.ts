@@ -49,7 +49,7 @@ const entry = (place: string, text: string): Omit<Kept, "seq" | "id" | "boat" | 
   at: "2027-03-14T09:26:00Z",
   saw: null,
 });
-const allKept = (entries: SentEntry[]): Answer => ({ kind: "outcomes", outcomes: entries.map(({ id }): Outcome => ({ id, kept: true, why: null })) });
+const allKept = (entries: SentEntry[]): Answer => ({ kind: "outcomes", outcomes: entries.map(({ id }): Outcome => ({ id, kept: true, why: null, asks: false })) });
 const queue = (send: Send): Queue => new Queue(store, send, BOAT, clock, id);
 /** Until all that hangs on the store is done. */
 const still = async (until: () => boolean): Promise<void> => vi.waitFor(() => expect(until()).toBe(true));
@@ -142,7 +142,7 @@ test("a refused entry stays with its reason, and goes again once it is amended",
   const sent: SentEntry[] = [];
   const own = queue(async (entries) => {
     sent.push(...entries);
-    return { kind: "outcomes", outcomes: entries.map((entry) => (entry.text === "1 mn" ? { id: entry.id, kept: false, why: "no unit is called mn" } : { id: entry.id, kept: true, why: null })) };
+    return { kind: "outcomes", outcomes: entries.map((entry) => (entry.text === "1 mn" ? { id: entry.id, kept: false, why: "no unit is called mn", asks: false } : { id: entry.id, kept: true, why: null, asks: false })) };
   });
   await own.keep(entry("a", "1 mn"));
   await own.keep(entry("b", "2 mm"));
@@ -190,6 +190,25 @@ test("what is for another boat never goes to this one", async () => {
   expect(own.get().entries[0]?.text).toBe("9 mm");
 });
 
+test("what is asked back waits, and goes as meant once somebody says so", async () => {
+  const sent: SentEntry[] = [];
+  const own = queue(async (entries) => {
+    sent.push(...entries);
+    return { kind: "outcomes", outcomes: entries.map(({ id, meant }) => (meant === true ? { id, kept: true, why: null, asks: false } : { id, kept: false, why: "1420 mm is 29 times that", asks: true })) };
+  });
+  await own.open();
+  await own.keep(entry("engine.spigots.out.od", "1420 mm"));
+  await still(() => own.get().entries.length === 1 && own.get().entries[0]?.refused !== null);
+  const asked = own.get().entries[0];
+  expect(asked).toMatchObject({ asks: true, refused: "1420 mm is 29 times that" });
+  await own.amend(asked as Kept, { meant: true });
+  await still(() => own.get().entries.length === 0);
+  expect(sent.map(({ text, meant, by }) => [text, meant, by])).toEqual([
+    ["1420 mm", false, "pad"],
+    ["1420 mm", true, "pad"],
+  ]);
+});
+
 test("a message that is refused as a whole stays and is tried again", async () => {
   const own = queue(async () => ({ kind: "refused", why: "this key is from an earlier run", key: true }));
   await own.keep(entry("a", "1 mm"));
@@ -222,7 +241,7 @@ test("the file holds all that waits, and reads back", async () => {
   const back = readFile(JSON.stringify(file));
   expect(back).toEqual({
     boats: [BOAT],
-    entries: [{ id: "id-1", place: "a", text: "1 mm", instrument: "caliper", note: null, at: "2027-03-14T09:26:00Z", saw: null }],
+    entries: [{ id: "id-1", place: "a", text: "1 mm", instrument: "caliper", note: null, at: "2027-03-14T09:26:00Z", saw: null, meant: false, by: "file" }],
   });
   expect(readFile("nonsense")).toContain("no JSON");
   expect(readFile("{}")).toContain("does not say");
@@ -242,7 +261,7 @@ test("a boat is called by its name and its file", () => {
 });
 
 test("what the desk says of an entry that it took is told", async () => {
-  const own = queue(async (entries) => ({ kind: "outcomes", outcomes: entries.map(({ id }) => ({ id, kept: true, why: "Both stand there." })) }));
+  const own = queue(async (entries) => ({ kind: "outcomes", outcomes: entries.map(({ id }) => ({ id, kept: true, why: "Both stand there.", asks: false })) }));
   await own.keep(entry("a", "1 mm"));
   await still(() => own.get().entries.length === 0);
   expect(own.get().told).toEqual([{ what: "C2 1 mm", why: "Both stand there." }]);

@@ -110,8 +110,9 @@ export class Queue {
    * Writes another text into an entry that waits or was refused. It gets a new name: were the first one over
    * already and only its answer lost, a second under the old name would be dropped as a repeat.
    */
-  async amend(entry: Kept, change: Pick<Kept, "text" | "instrument" | "note">): Promise<void> {
-    await this.store.put({ ...entry, ...change, id: this.id(), refused: null });
+  async amend(entry: Kept, change: Partial<Pick<Kept, "text" | "instrument" | "note" | "meant">>): Promise<void> {
+    // Another text is asked back anew.
+    await this.store.put({ ...entry, meant: false, ...change, id: this.id(), refused: null, asks: false });
     await this.look();
     void this.try();
   }
@@ -154,7 +155,7 @@ export class Queue {
     this.flying = true;
     this.stop?.();
     this.stop = null;
-    const answer = await this.send(due.map(({ id, boat, place, text, instrument, note, at, saw }) => ({ id, boat, place, text, instrument, note, at, saw })), signal).catch(() => null);
+    const answer = await this.send(due.map(({ id, boat, place, text, instrument, note, at, saw, meant }) => ({ id, boat, place, text, instrument, note, at, saw, meant: meant === true, by: "pad" as const })), signal).catch(() => null);
     if (signal.aborted) return;
     let went = false;
     try {
@@ -200,7 +201,7 @@ export class Queue {
           told = [...told, { what, why: outcome.why }];
         }
       } else {
-        await this.store.refuse(entry.seq, entry.id, outcome.why ?? "No reason was given.");
+        await this.store.refuse(entry.seq, entry.id, outcome.why ?? "No reason was given.", outcome.asks);
       }
     }
     const all = answered === due.length;
@@ -224,7 +225,7 @@ export function fileOf(entries: readonly Kept[], now: string): EntriesFile {
   return {
     schema: "hosewright.entries/1",
     written: now,
-    entries: entries.map(({ id, boat, place, title, text, instrument, note, at, saw }) => ({ id, boat, place, title, text, instrument, note, at, saw })),
+    entries: entries.map(({ id, boat, place, title, text, instrument, note, at, saw, meant }) => ({ id, boat, place, title, text, instrument, note, at, saw, meant: meant === true, by: "file" })),
   };
 }
 
@@ -249,7 +250,7 @@ export function readFile(text: string): { entries: SentEntry[]; boats: string[] 
     const [id, place, said, at] = [words("id"), words("place"), words("text"), words("at")];
     if (id === null || place === null || said === null || at === null) return "An entry of this file is not whole.";
     boats.add(words("boat") ?? "");
-    entries.push({ id, place, text: said, instrument: words("instrument"), note: words("note"), at, saw: words("saw") });
+    entries.push({ id, place, text: said, instrument: words("instrument"), note: words("note"), at, saw: words("saw"), meant: own["meant"] === true, by: "file" });
   }
   return { entries, boats: [...boats] };
 }

@@ -25,6 +25,10 @@ export interface Kept {
   saw: string | null;
   /** Why the boat's computer would not have it; null while it waits. */
   refused: string | null;
+  /** It was only asked back: sent again as meant, it is taken. */
+  asks?: boolean;
+  /** Whoever took it was asked back, and means it. */
+  meant?: boolean;
 }
 
 export type Fresh = Omit<Kept, "seq">;
@@ -46,7 +50,7 @@ export interface Store {
   /** Takes an entry away, but only while it still has that name: an amended one has another. */
   drop(seq: number, id: string): Promise<void>;
   /** Marks an entry as refused, but only while it still has that name. */
-  refuse(seq: number, id: string, why: string): Promise<void>;
+  refuse(seq: number, id: string, why: string, asks: boolean): Promise<void>;
   draft(boat: string, place: string): Promise<Draft | null>;
   /** Stores a draft; null takes it away. */
   setDraft(boat: string, place: string, pad: unknown): Promise<void>;
@@ -135,7 +139,7 @@ export function browserStore(factory: IDBFactory = indexedDB): Store {
       await within<void>(await get(), ENTRIES, "readwrite", (store) => void store.put(entry));
     },
     drop: (seq, id) => changed(seq, id, (store) => void store.delete(seq)),
-    refuse: (seq, id, why) => changed(seq, id, (store, entry) => void store.put({ ...entry, refused: why })),
+    refuse: (seq, id, why, asks) => changed(seq, id, (store, entry) => void store.put({ ...entry, refused: why, asks })),
     async draft(boat, place) {
       return within<Draft | null>(await get(), DRAFTS, "readonly", (store, give) => {
         const request = store.get([boat, place]) as IDBRequest<Draft | undefined>;

@@ -1,28 +1,31 @@
 /** The survey in the bilge: one value at a time, with a thumb. */
 import { useEffect, useRef, useState, type ReactNode } from "react";
 
+import { api } from "../api";
 import type { Page } from "../sent";
 import { go as toChapter, usePage } from "../state";
 import { CANT, wordsOf, type Ask } from "./ends";
 import {
+  begin,
+  deadWhy,
   inches,
   isEmpty,
   keyWord,
   live,
-  nextUnit,
   press,
   shown,
   spokenOf,
   textOf,
   unitWord,
   wanting,
+  withUnit,
   type PadKey,
 } from "./pad";
 import { Picture } from "./picture";
 import { useQueue, useWay, type Draft, type OnTheWay } from "./use-survey";
 import { Waiting } from "./waiting";
 
-type Over = "waiting" | "can't" | "note" | "ends" | null;
+type Over = "waiting" | "can't" | "note" | "ends" | "far" | null;
 
 /**
  * One key of the pad. A dead key stays where it is, so that the thumb finds its way. What is spoken holds all that is
@@ -32,6 +35,7 @@ function Key({
   word,
   spoken,
   dead = false,
+  chosen,
   kind = "",
   children,
   onPress,
@@ -39,8 +43,11 @@ function Key({
   word: string;
   spoken?: string;
   dead?: boolean;
+  /** One of several of which one holds. */
+  chosen?: boolean;
   kind?: string;
   children?: ReactNode;
+  /** A dead key is told of its press as well: the pad says why it does nothing. */
   onPress: () => void;
 }) {
   return (
@@ -49,11 +56,8 @@ function Key({
       className={`key ${kind}`}
       aria-label={spoken ?? word}
       aria-disabled={dead}
-      onClick={() => {
-        if (!dead) {
-          onPress();
-        }
-      }}
+      aria-pressed={chosen}
+      onClick={onPress}
     >
       {children ?? word}
     </button>
@@ -155,55 +159,87 @@ const DIGITS: PadKey[][] = [
   ["1", "2", "3"],
 ];
 
-function Pad({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: () => void }) {
+function Pad({
+  way,
+  draft,
+  keep,
+  hit,
+}: {
+  way: OnTheWay;
+  draft: Draft;
+  keep: () => void;
+  hit: (key: PadKey) => void;
+}) {
   const { pad } = draft;
   const set = (next: typeof pad) => way.change({ ...draft, pad: next });
   const digit = (key: PadKey) => (
-    <Key key={key} word={key} spoken={keyWord(key)} kind="digit" onPress={() => set(press(pad, key))} />
+    <Key key={key} word={key} spoken={keyWord(key)} kind="digit" dead={!live(pad, key)} onPress={() => hit(key)} />
   );
   const second = pad.second !== null;
   const units = second ? ["°C", "°F"] : way.units;
   const unit = second ? pad.unitOfSecond : pad.unit;
   const width = widthOf(way, draft);
-  // As they stand on the key of the unit: two, and the chosen one where it is a third.
-  const faces = units.slice(0, 2).map((one) => (one === "in" ? "inch" : one));
-  const hidden = units.length > 2 && !units.slice(0, 2).includes(unit);
   // The key under 1 and 2: a point, and what else this kind of value wants.
   const height = pad.kind === "height";
   const at = pad.kind === "pressure-at-temperature";
   const cold = pad.kind === "temperature";
+  const face = (one: string) => (one === "in" ? "inch" : one);
+  const unitKey = (one: string | undefined, at: number) =>
+    one === undefined || one === "" ? (
+      <span key={`unit ${at}`} />
+    ) : (
+      <Key
+        key={`unit ${at}`}
+        word={face(one)}
+        spoken={unitWord(one).startsWith(face(one)) ? face(one) : `${face(one)}, ${unitWord(one)}`}
+        chosen={one === unit}
+        onPress={() => set(withUnit(pad, one))}
+      />
+    );
+  // More than two share the second key: it goes on to the next of them.
+  const others = units.slice(1);
+  const onKey = others.includes(unit) && others.length > 1 ? unit : others[0];
+  const turned = others.length > 1 && onKey === unit ? others[(others.indexOf(unit) + 1) % others.length] : undefined;
   const side = [
-    <Key
-      key="rub"
-      word="rub out"
-      dead={!live(pad, "rub out")}
-      onPress={() => set(press(pad, "rub out"))}
-    />,
-    <Key
-      key="unit"
-      word="unit"
-      spoken={`unit, now ${unitWord(unit)}: ${[...faces, ...(hidden ? [unit] : [])].join(" ")}`}
-      dead={units.length < 2}
-      onPress={() => set(nextUnit(pad, way.value?.units ?? []))}
-    >
-      <span className="key-choice">
-        {units.slice(0, 2).map((one, at) => (
-          <span key={one} className={one === unit ? "chosen" : ""}>
-            {faces[at]}{" "}
-          </span>
-        ))}
-        {hidden && <span className="chosen">{unit}</span>}
-      </span>
-    </Key>,
-    <Key
-      key="instrument"
-      word="instrument"
-      spoken={`instrument, now ${draft.instrument ?? "none; with what?"}${width === null ? "" : ` ${width}`}`}
-      onPress={() => way.change({ ...draft, instrument: nextInstrument(way, draft) })}
-    >
-      <span>{draft.instrument ?? "with what?"} </span>
-      {width !== null && <span className="soft">{width}</span>}
-    </Key>,
+    unitKey(units[0], 0),
+    turned === undefined || onKey === undefined ? (
+      unitKey(onKey, 1)
+    ) : (
+      <Key
+        key="unit 1"
+        word={face(onKey)}
+        spoken={`${face(onKey)}; once more for ${face(turned)}`}
+        chosen
+        onPress={() => set(withUnit(pad, turned))}
+      >
+        <span>{face(onKey)}</span>
+        <span className="soft">; once more for {face(turned)}</span>
+      </Key>
+    ),
+    inches(pad) ? (
+      <Key
+        key="gap"
+        word="gap"
+        spoken="gap 1 5/8, between whole inches and fraction"
+        dead={!live(pad, "gap")}
+        onPress={() => hit("gap")}
+      >
+        <span>gap </span>
+        <span className="soft">
+          1<b className="key-gap">␣</b>5/8
+        </span>
+      </Key>
+    ) : (
+      <Key
+        key="instrument"
+        word="instrument"
+        spoken={`instrument, now ${draft.instrument ?? "none; with what?"}${width === null ? "" : ` ${width}`}`}
+        onPress={() => way.change({ ...draft, instrument: nextInstrument(way, draft) })}
+      >
+        <span>{draft.instrument ?? "with what?"} </span>
+        {width !== null && <span className="soft">{width}</span>}
+      </Key>
+    ),
   ];
   const missing = wanting(pad);
   return (
@@ -214,7 +250,7 @@ function Pad({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: () => vo
         <Key
           word="above or below"
           spoken={`side of the waterline: above below, now ${pad.first.below ? "below" : "above"}`}
-          onPress={() => set(press(pad, "sign"))}
+          onPress={() => hit("sign")}
         >
           <span className="key-choice">
             <span className={pad.first.below ? "" : "chosen"}>above </span>
@@ -222,13 +258,7 @@ function Pad({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: () => vo
           </span>
         </Key>
       ) : (
-        <Key
-          word="."
-          spoken={keyWord(".")}
-          kind="digit"
-          dead={!live(pad, ".")}
-          onPress={() => set(press(pad, "."))}
-        />
+        <Key word="." spoken={keyWord(".")} kind="digit" dead={!live(pad, ".")} onPress={() => hit(".")} />
       )}
       {at || cold ? (
         <Key
@@ -236,16 +266,10 @@ function Pad({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: () => vo
           spoken={at ? keyWord("at") : "minus"}
           kind="digit"
           dead={!live(pad, at ? "at" : "sign")}
-          onPress={() => set(press(pad, at ? "at" : "sign"))}
+          onPress={() => hit(at ? "at" : "sign")}
         />
       ) : (
-        <Key
-          word="/"
-          spoken={keyWord("/")}
-          kind="digit"
-          dead={!live(pad, "/")}
-          onPress={() => set(press(pad, "/"))}
-        />
+        <Key word="/" spoken={keyWord("/")} kind="digit" dead={!live(pad, "/")} onPress={() => hit("/")} />
       )}
       <Key
         word="Keep"
@@ -286,7 +310,11 @@ function Words({ way, draft, keep }: { way: OnTheWay; draft: Draft; keep: (words
           spoken={`keep ${draft.words}`}
           kind="keep"
           dead={draft.words.trim() === ""}
-          onPress={() => keep(draft.words.trim())}
+          onPress={() => {
+            if (draft.words.trim() !== "") {
+              keep(draft.words.trim());
+            }
+          }}
         />
       </div>
     </div>
@@ -309,12 +337,29 @@ function Cant({ onWhy, onLater, onBack }: { onWhy: (why: string) => void; onLate
   );
 }
 
+/** A value that can hardly be is asked back before it is kept. */
+function AskBack({ far, text, onKeep, onAnew }: { far: string; text: string; onKeep: () => void; onAnew: () => void }) {
+  return (
+    <div className="pad-over" role="dialog" aria-modal="true" aria-label="Asked back">
+      <h2 tabIndex={-1}>Is that what you read?</h2>
+      <p role="alert">{far}</p>
+      <div className="pad-keys-two">
+        <Key word="Type anew" onPress={onAnew} />
+        <Key word={`Keep ${text}`} onPress={onKeep} />
+      </div>
+    </div>
+  );
+}
+
 /** A note, and how sure the reading is where that is not what the instrument brings. */
-function Note({ way, draft, onBack }: { way: OnTheWay; draft: Draft; onBack: () => void }) {
+function Note({ way, draft, onCant, onBack }: { way: OnTheWay; draft: Draft; onCant: () => void; onBack: () => void }) {
   const names = way.value?.instruments ?? [];
   return (
     <div className="pad-over" role="dialog" aria-modal="true" aria-label="Note">
       <h2 tabIndex={-1}>Note</h2>
+      <div className="pad-keys-two">
+        <Key word="can’t reach" onPress={onCant} />
+      </div>
       <label className="pad-field">
         <span>What is to be known of it</span>
         <textarea
@@ -400,24 +445,64 @@ function Ends({ way, onBack }: { way: OnTheWay; onBack: () => void }) {
   );
 }
 
+/** How long the boat's computer may take over a reading that is about to be kept [ms]; then it is asked when it goes over. */
+const A_MOMENT = 1500;
+
+/** Why the boat's computer asks a value back; null where it does not, and where it does not answer in time. */
+async function askedBack(place: string, text: string, units: "metric" | "imperial"): Promise<string | null> {
+  const own = new AbortController();
+  const timer = setTimeout(() => own.abort(), A_MOMENT);
+  try {
+    const answer = await api.reading(place, text, units, own.signal);
+    return answer.ok ? answer.far : null;
+  } catch {
+    // Cut off, late or refused: the value is kept here, and asked back when it goes over.
+    return null;
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
 export function SurveyPad({ page }: { page: Page }) {
   const units = usePage((state) => state.units);
   const { queue, standing } = useQueue(page.boat);
   const way = useWay(page, standing, units);
   const [over, setOver] = useState<Over>(null);
   const [fault, setFault] = useState<string | null>(null);
+  const [hint, setHint] = useState<string | null>(null);
+  const [far, setFar] = useState<{ place: string; why: string } | null>(null);
   const [told, setTold] = useState(false);
   const [said, setSaid] = useState("");
   const keeping = useRef(false);
   const root = useRef<HTMLDivElement>(null);
   const { ask, draft } = way;
 
-  const keep = async (text: string, instrument: string | null, note: string | null, spoken: string) => {
+  // What a key that does nothing has to say stands until the next key.
+  useEffect(() => setHint(null), [way.at]);
+  const hit = (key: PadKey) => {
+    if (draft === null) {
+      return;
+    }
+    const why = deadWhy(draft.pad, key);
+    setHint(why);
+    if (why === null) {
+      way.change({ ...draft, pad: press(draft.pad, key) });
+    }
+  };
+  const keep = async (text: string, instrument: string | null, note: string | null, spoken: string, meant = false) => {
     if (ask === null || keeping.current) {
       return;
     }
     keeping.current = true;
     try {
+      if (!meant && way.kind !== "words" && !standing.cut && text !== "?") {
+        const asked = await askedBack(ask.box.place, text, units);
+        if (asked !== null) {
+          setFar({ place: ask.box.place, why: asked });
+          setOver("far");
+          return;
+        }
+      }
       await queue.keep({
         place: ask.box.place,
         mark: ask.mark,
@@ -427,6 +512,7 @@ export function SurveyPad({ page }: { page: Page }) {
         note,
         at: new Date().toISOString(),
         saw: ask.box.text,
+        meant,
       });
       // Only now, with the value down on this phone, the pad goes on.
       await way.clear();
@@ -441,9 +527,15 @@ export function SurveyPad({ page }: { page: Page }) {
     }
   };
   const note = draft !== null && draft.note.trim() !== "" ? draft.note.trim() : null;
-  const keepPad = () => {
-    if (draft !== null && wanting(draft.pad) === null) {
-      void keep(textOf(draft.pad), draft.instrument, note, spokenOf(draft.pad));
+  const keepPad = (meant = false) => {
+    if (draft === null) {
+      return;
+    }
+    const missing = wanting(draft.pad);
+    if (missing === null) {
+      void keep(textOf(draft.pad), draft.instrument, note, spokenOf(draft.pad), meant);
+    } else {
+      setHint(missing);
     }
   };
 
@@ -465,10 +557,10 @@ export function SurveyPad({ page }: { page: Page }) {
     if (field || over !== null || draft === null || way.kind === "words" || event.ctrlKey || event.metaKey) {
       return;
     }
-    const named: Record<string, PadKey> = { Backspace: "rub out", ",": ".", "-": "sign", "@": "at" };
+    const named: Record<string, PadKey> = { Backspace: "rub out", ",": ".", "-": "sign", "@": "at", " ": "gap" };
     const key = named[event.key] ?? (/^[0-9./]$/.test(event.key) ? (event.key as PadKey) : null);
     if (key !== null) {
-      way.change({ ...draft, pad: press(draft.pad, key) });
+      hit(key);
       event.preventDefault();
       event.stopPropagation();
     } else if (event.key === "Enter" && !(event.target instanceof HTMLButtonElement)) {
@@ -556,22 +648,38 @@ export function SurveyPad({ page }: { page: Page }) {
                 </span>
               </div>
             )}
-            <p className="pad-remark" role={fault === null ? undefined : "alert"}>
+            <p className="pad-remark" role={fault === null && hint === null ? undefined : "alert"}>
               {fault ??
+                hint ??
                 (way.unkept !== null ? `Stored nowhere yet: ${way.unkept}` : null) ??
-                missing ?? <Standing way={way} waits={waitsHere} />}
+                missing ?? (
+                  <>
+                    {way.kind !== "words" && inches(draft.pad) && isEmpty(draft.pad) && (
+                      <span>1 5/8 is: 1, gap, 5, /, 8. </span>
+                    )}
+                    <Standing way={way} waits={waitsHere} />
+                  </>
+                )}
             </p>
           </div>
           <div className="pad-acts">
             <Key word="‹ last" spoken="last value" onPress={() => way.go(way.at - 1)} />
-            <Key word="next ›" spoken="next value" onPress={() => way.go(way.at + 1)} />
-            <Key word={note === null ? "note" : "note □"} spoken="note" onPress={() => setOver("note")} />
-            <Key word="can’t reach" onPress={() => setOver("can't")} />
+            <Key word="next ›" spoken="next value" onPress={way.next} />
+            <Key
+              word={note === null ? "note, can’t reach" : "note □, can’t reach"}
+              spoken="note, can’t reach"
+              onPress={() => setOver("note")}
+            />
+            {way.kind === "words" ? (
+              <span />
+            ) : (
+              <Key word="rub out" dead={!live(draft.pad, "rub out")} onPress={() => hit("rub out")} />
+            )}
           </div>
           {way.kind === "words" ? (
             <Words way={way} draft={draft} keep={(words) => void keep(words, draft.instrument, note, words)} />
           ) : (
-            <Pad way={way} draft={draft} keep={keepPad} />
+            <Pad way={way} draft={draft} keep={() => keepPad()} hit={hit} />
           )}
         </>
       )}
@@ -593,7 +701,20 @@ export function SurveyPad({ page }: { page: Page }) {
           onBack={() => setOver(null)}
         />
       )}
-      {over === "note" && draft !== null && <Note way={way} draft={draft} onBack={() => setOver(null)} />}
+      {over === "note" && draft !== null && (
+        <Note way={way} draft={draft} onCant={() => setOver("can't")} onBack={() => setOver(null)} />
+      )}
+      {over === "far" && far !== null && draft !== null && far.place === ask?.box.place && (
+        <AskBack
+          far={far.why}
+          text={textOf(draft.pad)}
+          onKeep={() => keepPad(true)}
+          onAnew={() => {
+            setOver(null);
+            way.change({ ...draft, pad: begin(draft.pad.kind, draft.pad.unit, way.value?.units ?? []) });
+          }}
+        />
+      )}
       {over === "ends" && <Ends way={way} onBack={() => setOver(null)} />}
     </div>
   );

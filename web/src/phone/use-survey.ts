@@ -5,7 +5,7 @@ import { Gone, Refused, api } from "../api";
 import type { Page, Survey, Value } from "../sent";
 import { missed } from "../chapters/parts";
 import { usePage } from "../state";
-import { nextOpen, padOf, way, type Ask } from "./ends";
+import { firstOpen, nextOpen, open, padOf, way, type Ask } from "./ends";
 import { begin, unitsOf, type Pad, type PadKind } from "./pad";
 import { boatName, Queue, type Send, type Standing } from "./queue";
 import { browserStore, type Store } from "./store";
@@ -112,6 +112,8 @@ export interface OnTheWay {
   /** Why what is pressed is not stored before it is kept; null where it is. */
   unkept: string | null;
   go(to: number): void;
+  /** The next box that is open; the next of all where none is. */
+  next(): void;
   onward(passed?: string): void;
   change(draft: Draft): void;
   /** The value is kept: its draft goes. */
@@ -169,15 +171,16 @@ export function useWay(page: Page, standing: Standing, units: "metric" | "imperi
     return new Set(over.current);
   }, [standing.entries, boat]);
 
-  // Begins where it was left, else at the first box that is open.
+  // Begins where it was left while that box is open, else at the one that would settle the most.
   useEffect(() => {
     if (at >= 0 || asks.length === 0) {
       return;
     }
     const last = remembered(WHERE);
-    const there = asks.findIndex((ask) => ask.box.place === last);
-    setAt(there >= 0 ? there : Math.max(0, nextOpen(asks, -1, kept)));
-  }, [asks, at, kept]);
+    const there = asks.findIndex((ask) => ask.box.place === last && open(ask, kept));
+    const ranked = survey?.next.map((next) => next.place.path) ?? [];
+    setAt(there >= 0 ? there : Math.max(0, firstOpen(asks, ranked, kept)));
+  }, [asks, at, kept, survey]);
 
   const ask = asks[at] ?? null;
   const place = ask?.box.place ?? null;
@@ -271,6 +274,16 @@ export function useWay(page: Page, standing: Standing, units: "metric" | "imperi
     go: (to) => {
       if (asks.length > 0) {
         setAt((to + asks.length) % asks.length);
+      }
+    },
+    next: () => {
+      const done = new Set(over.current);
+      if (place !== null) {
+        done.add(place);
+      }
+      const to = nextOpen(asks, at, done);
+      if (asks.length > 0) {
+        setAt(to < 0 ? (at + 1) % asks.length : to);
       }
     },
     onward: (by) => {

@@ -64,9 +64,24 @@ function Row({ entry, boat, queue }: { entry: Kept; boat: string; queue: Queue }
             : "Waits to go over."}
       </p>
       {text === null && (
-        <button type="button" onClick={() => setText(entry.text)}>
-          Amend
-        </button>
+        <span className="waiting-keys">
+          {entry.asks === true && (
+            <button
+              type="button"
+              onClick={() => {
+                queue.amend(entry, { meant: true }).then(
+                  () => setFault(null),
+                  (why: unknown) => setFault(String(why)),
+                );
+              }}
+            >
+              Keep {entry.text}
+            </button>
+          )}
+          <button type="button" onClick={() => setText(entry.text)}>
+            Amend
+          </button>
+        </span>
       )}
     </li>
   );

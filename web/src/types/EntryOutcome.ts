@@ -15,4 +15,8 @@ kept: boolean,
 /**
  * Why it does not, or what became of it.
  */
-why: string | null, };
+why: string | null, 
+/**
+ * Whether it was only asked back: sent again as meant, it is kept.
+ */
+asks: boolean, };

@@ -2,6 +2,7 @@
 import type { Act } from "./Act";
 import type { Changed } from "./Changed";
 import type { Chapter } from "./Chapter";
+import type { CommentBeside } from "./CommentBeside";
 import type { Choice } from "./Choice";
 import type { Locked } from "./Locked";
 import type { PageBoat } from "./PageBoat";
@@ -90,4 +91,6 @@ history: PageHistory,
 /**
  * Values that changed outside in the last ten minutes.
  */
-changed: Array<Changed>, };
+changed: Array<Changed>, 
+told: string, 
+comment: CommentBeside | null, };

@@ -33,7 +33,7 @@ on_line: MarginLine | null,
 /**
  * The chance for people: `holds 96 in 100`; null where it is no matter of chance.
  */
-chance_text: Text | null, 
+chance_text: Text | null, basis_text: string, 
 /**
  * Stable name: `stage.subject.rule`.
  */

@@ -19,7 +19,7 @@ shown: string,
 /**
  * What is odd about it.
  */
-remark: string | null, } | { 
+remark: string | null, far: string | null, } | { 
 /**
  * Always false.
  */

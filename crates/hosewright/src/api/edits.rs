@@ -2,6 +2,7 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use ts_rs::TS;
 
 use super::verdict::{Grade, RemedyEdit, Verdict};
 use super::{About, MarksSchema, MendSchema};
@@ -15,6 +16,17 @@ pub struct Change {
     pub before: Vec<String>,
     /// Lines as they stand now.
     pub after: Vec<String>,
+}
+
+/// A comment of the owner's beside a value that was written over; it stays as it is.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
+pub struct CommentBeside {
+    /// Number of its line, from 1.
+    pub line: usize,
+    /// The comment, with its sign.
+    pub text: String,
+    /// That it may no longer hold, in a sentence.
+    pub told: String,
 }
 
 /// A verdict whose grade an edit moved.
@@ -59,6 +71,8 @@ pub struct Mend {
     pub edit: RemedyEdit,
     /// The lines that it changes.
     pub change: Change,
+    /// A comment beside the value, which may no longer hold and is kept; null where there is none.
+    pub comment: Option<CommentBeside>,
     /// The verdict before.
     pub before: Verdict,
     /// The verdict after; null where it fell away.

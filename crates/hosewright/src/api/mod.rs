@@ -35,7 +35,7 @@ pub use bay::{
     Measured, P3,
 };
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
-pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};
+pub use edits::{Change, CommentBeside, Mark, Marks, Mend, MendRefusal, Moved};
 pub use fill::{Fill, FillRow, FillSchema, Salt, SaltSchema, TakenIn};
 pub use fit::{JointRow, Neighbour, Number, Range};
 pub use flow::{
@@ -49,7 +49,7 @@ pub use page::{
     Act, BoatAsk, BoatChoice, Boats, Changed, Chapter, Choice, DemoBoat, Device, EntryOutcome,
     Locked, MarginLine, MarginPlaces, MarkKind, News, NewsWhy, Outcomes, Page, PageBoat, PageDuty,
     PageHistory, PageMark, PageSchema, PageState, PageVerdict, ReadingAnswer, Share, Spot, Trial,
-    TrialKeep, TrialRow, ValueAnswer, ValueInstrument, ValueKind, VerdictAt, Wrong,
+    TrialBegins, TrialKeep, TrialRow, ValueAnswer, ValueInstrument, ValueKind, VerdictAt, Wrong,
 };
 pub use page_card::{Card, CardFact, CardLimit, CardOther, CardSign, CardValve};
 pub use page_draw::{

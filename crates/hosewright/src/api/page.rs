@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
 
-use super::{Grade, Place, Remark, RemedyEdit, Summary, Text, Verdict};
+use super::{CommentBeside, Grade, Place, Remark, RemedyEdit, Summary, Text, Verdict};
 
 /// See [`super::CheckSchema`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
@@ -57,6 +57,10 @@ pub struct Page {
     pub history: PageHistory,
     /// Values that changed outside in the last ten minutes.
     pub changed: Vec<Changed>,
+    /// What was written with this call moved, in a sentence or two; empty where nothing was written or moved.
+    pub told: String,
+    /// The owner's comment beside what was written with this call: it stays, and may no longer hold.
+    pub comment: Option<CommentBeside>,
 }
 
 /// The boat file on the desk.
@@ -117,6 +121,21 @@ pub struct PageState {
     pub title: String,
     /// Whether she moves in it, or lies still, or may do either.
     pub duties: Vec<PageDuty>,
+    /// Where the sliders of a trial begin.
+    pub begins: TrialBegins,
+}
+
+/// Where the sliders of a trial begin: at what is reckoned with in a state, to their own steps.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema, TS)]
+pub struct TrialBegins {
+    /// Temperature of the sea [°C]; null where it is not known.
+    pub sea_celsius: Option<i32>,
+    /// The same [°F].
+    pub sea_fahrenheit: Option<i32>,
+    /// Share of the engine's full power [%]; null where it is not known.
+    pub load: Option<i32>,
+    /// What sits on the worst of her coolers: 0 clean to 4 growth.
+    pub fouling: Option<i32>,
 }
 
 /// One chapter.
@@ -171,6 +190,8 @@ pub struct PageVerdict {
     pub on_line: Option<MarginLine>,
     /// The chance for people: `holds 96 in 100`; null where it is no matter of chance.
     pub chance_text: Option<Text>,
+    /// On what it rests, for people: `good practice`.
+    pub basis_text: String,
 }
 
 /// The value between its limits, on a drawn line.
@@ -315,6 +336,8 @@ pub enum ReadingAnswer {
         shown: String,
         /// What is odd about it.
         remark: Option<String>,
+        /// That it can hardly be, beside what the boat file says: it is asked back before it is kept.
+        far: Option<String>,
     },
     /// It does not.
     Bad {
@@ -429,6 +452,8 @@ pub struct EntryOutcome {
     pub kept: bool,
     /// Why it does not, or what became of it.
     pub why: Option<String>,
+    /// Whether it was only asked back: sent again as meant, it is kept.
+    pub asks: bool,
 }
 
 /// Boats to begin with.

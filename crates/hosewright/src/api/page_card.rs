@@ -45,6 +45,8 @@ pub struct Card {
 pub struct CardSign {
     pub sign: String,
     pub act: String,
+    /// What the engine may still give, behind what to do first; null where the act stops her.
+    pub still: Option<Text>,
 }
 
 /// Something known, or what would settle it: one of the two is null.
@@ -220,7 +222,11 @@ impl Card {
             reckon::Exhaust::Dry => ("dry", None),
             reckon::Exhaust::Unknown(settles) => ("unknown", Some(sent(settles, chart))),
         };
-        let sign = |reckon::CardSign { sign, act }: reckon::CardSign| CardSign { sign, act };
+        let sign = |reckon::CardSign { sign, act, still }: reckon::CardSign| CardSign {
+            sign,
+            act,
+            still: still.map(Text::from),
+        };
         let limit = |reckon::CardLimit { what, is, brief: _ }: reckon::CardLimit| CardLimit {
             what,
             is: CardFact::of(is, chart),

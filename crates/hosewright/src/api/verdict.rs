@@ -20,8 +20,8 @@ impl From<reckon::Words> for Text {
     }
 }
 
-/// How good it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
+/// How good it is; the worst is the greatest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema, TS)]
 #[serde(rename_all = "kebab-case")]
 pub enum Grade {
     /// Holds.
@@ -41,6 +41,18 @@ impl From<reckon::Grade> for Grade {
             reckon::Grade::Unmeasured => Self::Unmeasured,
             reckon::Grade::Marginal => Self::Marginal,
             reckon::Grade::Unsound => Self::Unsound,
+        }
+    }
+}
+
+impl Grade {
+    /// The word for a reader: `sound`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Sound => reckon::Grade::Sound.word(),
+            Self::Unmeasured => reckon::Grade::Unmeasured.word(),
+            Self::Marginal => reckon::Grade::Marginal.word(),
+            Self::Unsound => reckon::Grade::Unsound.word(),
         }
     }
 }

@@ -44,6 +44,7 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
     };
     let also = moved(&answer.verdicts, &after.verdicts, &before.id);
     let change = change::between(&loaded.held.text, &edited.held.text);
+    let comment = change::comment(&edited, &edit.place);
     let arrangement = answer.arrangement.as_deref();
 
     if mend.showing.json {
@@ -57,6 +58,7 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
             choice,
             edit: RemedyEdit::of(edit.clone(), old),
             change,
+            comment,
             before: api::Verdict::of(before.clone(), Some(old)),
             after: now.map(|now| api::Verdict::of(now.clone(), Some(new))),
             also,
@@ -70,6 +72,9 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
     page.gap();
     page.hanging("", "  ", &format!("{}: {}", edit.place, edit.label));
     change::write(&mut page, &change);
+    if let Some(comment) = &comment {
+        page.hanging("  ", "  ", &comment.told);
+    }
     let above = if written {
         "Now:"
     } else {

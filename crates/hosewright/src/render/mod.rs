@@ -20,7 +20,7 @@ pub mod verdict;
 pub mod working;
 
 use quantity::System;
-use reckon::{Basis, Grade};
+use reckon::{Basis, Grade, Stakes, Verdict};
 
 use crate::files::Held;
 use crate::text::Page;
@@ -87,6 +87,23 @@ pub fn basis_word(basis: Basis) -> &'static str {
         Basis::Practice => "good practice",
         Basis::Physics => "physics",
     }
+}
+
+/// The chance that a verdict holds, for people; `None` where it is no matter of chance. Where it is as good as sure and
+/// yet not sound, something else than the chance makes it so, and that is said.
+pub fn chance_words(verdict: &Verdict) -> Option<String> {
+    let chance = verdict.chance?;
+    let holds = format!("holds {}", quantity::show_chance(chance));
+    let sure = reckon::grade(chance, Stakes::High) == Grade::Sound;
+    let worse = matches!(verdict.grade, Grade::Marginal | Grade::Unsound);
+    Some(if sure && worse {
+        format!(
+            "{holds}; {} not by that chance but by what is said above",
+            grade_word(verdict.grade)
+        )
+    } else {
+        holds
+    })
 }
 
 /// A heading with its line.

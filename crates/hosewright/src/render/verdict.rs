@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use reckon::{Grade, Verdict};
 
-use super::{Manner, basis_word, grade_shape, grade_word, heading, working};
+use super::{Manner, basis_word, chance_words, grade_shape, grade_word, heading, working};
 use crate::text::Page;
 
 /// Which verdicts are shown how.
@@ -108,9 +108,7 @@ fn rule(verdict: &Verdict) -> &str {
 /// Chance, basis, place and id: the small print under a verdict.
 fn footing(page: &mut Page, verdict: &Verdict, manner: &Manner) {
     let mut parts = Vec::new();
-    if let Some(chance) = verdict.chance {
-        parts.push(format!("holds {}", quantity::show_chance(chance)));
-    }
+    parts.extend(chance_words(verdict));
     parts.push(basis_word(verdict.basis).to_owned());
     if let Some(file) = manner.file {
         parts.push(file.shown(&verdict.place));

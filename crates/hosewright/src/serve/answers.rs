@@ -64,6 +64,12 @@ impl Answers {
         ((before.number, before.settled) == held).then_some(&*before.sent)
     }
 
+    /// The verdicts of the change just before, as they were sent.
+    pub(crate) fn old(&self) -> Option<&[PageVerdict]> {
+        let before = self.before.as_ref()?;
+        (before.number + 1 == self.number).then_some(&*before.sent)
+    }
+
     /// What is shown.
     pub(crate) fn answer(&self) -> &Answer {
         self.all.as_ref().unwrap_or(&self.shown)

@@ -15,6 +15,11 @@ pub(super) fn now() -> String {
     of(SystemTime::now())
 }
 
+/// Today: `2027-03-14`.
+pub(super) fn day() -> String {
+    Local::now().format("%Y-%m-%d").to_string()
+}
+
 /// When a file was last written; now where the system does not tell.
 pub(super) fn written(path: &Path) -> String {
     let time = std::fs::metadata(path).and_then(|about| about.modified());

@@ -19,6 +19,7 @@ use super::refused::Refused;
 use super::values::{raw_at, typed_at, whole_only};
 use super::{App, STACK};
 use crate::api::{self, Locked, NewsWhy, Where as _};
+use crate::change;
 use crate::fault::Fault;
 use crate::files::{self, Hash, Held};
 use crate::load::Loaded;
@@ -98,6 +99,30 @@ pub(crate) struct Desk {
     touched: VecDeque<(u64, Vec<String>)>,
     /// How often in a row the file was not there.
     misses: u32,
+    /// What this page wrote last.
+    pub(crate) last: Option<Last>,
+}
+
+/// What was written last.
+#[derive(Clone, Debug)]
+pub(crate) struct Last {
+    /// The number of the change that it made.
+    pub(crate) number: u64,
+    /// Whether it was new, or taken back, or put back.
+    pub(crate) way: Came,
+    /// The owner's comment beside what was written.
+    pub(crate) comment: Option<api::CommentBeside>,
+}
+
+/// How a text came to be written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Came {
+    /// By an edit.
+    New,
+    /// A step was taken back.
+    Back,
+    /// A step was put back.
+    Forth,
 }
 
 /// One value to be written, as it was asked for.
@@ -533,6 +558,22 @@ impl App {
         desk.read = desk.kept.clone();
         desk.changed
             .retain(|(place, _, _)| !places.iter().any(|own| overlap(own, place)));
+        let came = match &way {
+            Way::Step(_) => Came::New,
+            Way::Back => Came::Back,
+            Way::Forth => Came::Forth,
+        };
+        // Taking back brings the value back of which the comment was said.
+        let beside = || {
+            places
+                .iter()
+                .find_map(|place| change::comment(&next.loaded, place))
+        };
+        desk.last = Some(Last {
+            number: next.number,
+            way: came,
+            comment: (came != Came::Back).then(beside).flatten(),
+        });
         match way {
             Way::Step(label) => desk.history.push(Step {
                 label,

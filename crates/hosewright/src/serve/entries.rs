@@ -17,7 +17,9 @@ use super::label::fitted;
 use super::page::{file_name, folder};
 use super::refused::Refused;
 use super::survey::readings;
-use super::values::{Several, own_system, raw_at, row_of, several, toml_of, typed_at, unquoted};
+use super::values::{
+    Several, far, own_system, raw_at, row_of, several, toml_of, typed_at, unquoted,
+};
 use crate::api::{EntryOutcome, Outcomes};
 use crate::files::{Hash, Held};
 use crate::load::Loaded;
@@ -50,6 +52,23 @@ pub struct SentEntry {
     /// What stood there when it was taken: as TOML, as text, or the hash of either.
     #[serde(default)]
     saw: Option<String>,
+    /// Whoever took it was asked back, and means it.
+    #[serde(default)]
+    #[ts(as = "Option<bool>")]
+    meant: bool,
+    /// How it was entered; nothing where it was typed at the desk's own sheet.
+    #[serde(default)]
+    by: Option<EntryBy>,
+}
+
+/// How an entry came.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, TS)]
+#[serde(rename_all = "kebab-case")]
+pub enum EntryBy {
+    /// On the pad of the phone layout, wherever that is open.
+    Pad,
+    /// From a file into which a phone had written what waited on it.
+    File,
 }
 
 impl SentEntry {
@@ -68,6 +87,8 @@ enum Came {
     Stands,
     /// It can't be taken.
     Refused(String),
+    /// It can hardly be: it is taken where it is meant.
+    AskedBack(String),
 }
 
 impl App {
@@ -121,6 +142,7 @@ impl App {
                 id: entry.id.clone(),
                 kept,
                 why,
+                asks: false,
             };
             let repeated = lock(&self.taken).contains(&entry.id) || names.contains(&entry.id);
             if repeated {
@@ -145,9 +167,19 @@ impl App {
                     outcomes.push(outcome(true, None));
                 }
                 Came::Refused(why) => outcomes.push(outcome(false, Some(why))),
+                Came::AskedBack(why) => outcomes.push(EntryOutcome {
+                    asks: true,
+                    ..outcome(false, Some(why))
+                }),
             }
         }
-        let device = from.map_or_else(|| "this desk".to_owned(), |from| self.device(from));
+        let by = entries.first().and_then(|entry| entry.by);
+        let device = match (from, by) {
+            (Some(from), _) => self.device(from),
+            (None, Some(EntryBy::Pad)) => "phone layout".to_owned(),
+            (None, Some(EntryBy::File)) => "from a file".to_owned(),
+            (None, None) => "this desk".to_owned(),
+        };
         if let Some(loaded) = current {
             let what = match places.as_slice() {
                 [one] => self.named(&sheet, one),
@@ -210,6 +242,11 @@ fn take(loaded: &Loaded, entry: &SentEntry) -> Came {
     if let Some((Several::List | Several::Table, why)) = several(loaded, &place) {
         return Came::Refused(why);
     }
+    if !entry.meant
+        && let Some(why) = far_off(loaded, &place, &toml)
+    {
+        return Came::AskedBack(why);
+    }
     let (written, why) = match now {
         // An empty box, "?" and "choose" are no readings that could be lost.
         None => (toml, None),
@@ -235,6 +272,13 @@ fn take(loaded: &Loaded, entry: &SentEntry) -> Came {
         Ok(text) => Came::Written(noted(&text, loaded, &place, entry), why),
         Err(why) => Came::Refused(why),
     }
+}
+
+/// That a reading can hardly be, beside what the file says.
+fn far_off(loaded: &Loaded, place: &str, toml: &str) -> Option<String> {
+    let alone = with(&loaded.held.text, place, toml).ok()?;
+    let (boat, _, _) = boat::read(&alone);
+    far(loaded, &boat, place, &unquoted(toml), own_system(loaded))
 }
 
 /// The value as TOML, with the instrument that it was read with where that is not the usual one.
@@ -362,6 +406,8 @@ mod tests {
             note: None,
             _at: None,
             saw: None,
+            meant: false,
+            by: None,
         }
     }
 

@@ -26,6 +26,7 @@ mod share;
 mod stages;
 mod subjects;
 mod survey;
+mod tidings;
 mod trial;
 mod values;
 
@@ -47,6 +48,7 @@ use self::keys::Key;
 use self::lanes::Lanes;
 use self::refused::Refused;
 use self::share::Sharing;
+use self::stages::Writer;
 use self::survey::Ranked;
 use crate::api::{News, Page};
 use crate::fault::Fault;
@@ -54,7 +56,7 @@ use crate::fault::Fault;
 pub use boats::BeginAsk;
 pub use desk::Edit;
 pub use draw::{LoopQuery, StripQuery};
-pub use entries::SentEntry;
+pub use entries::{EntryBy, SentEntry};
 pub use keep::KeepAsk;
 pub use routes::{EditsAsk, EntriesAsk, SettleAsk, StepAsk, router};
 pub use trial::TrialAsk;
@@ -170,10 +172,10 @@ impl App {
 async fn answered(
     app: &Arc<App>,
     arrangement: Option<String>,
-    held: Option<(u64, bool)>,
+    writer: Option<Writer>,
 ) -> Result<Page, Refused> {
     let inner = Arc::clone(app);
-    let job = move || inner.page(arrangement.as_deref(), held);
+    let job = move || inner.page(arrangement.as_deref(), writer.as_ref());
     let (page, answers) = app.lanes.page.run(job).await?;
     if let Some(answers) = answers {
         app.settle_later(&answers);

@@ -10,12 +10,16 @@ use super::App;
 use super::answers::{Answers, meant};
 use super::desk::{NAMELESS, Sheet};
 use super::refused::Refused;
+use super::stages::Writer;
 use super::subjects::Subjects;
+use super::tidings;
+use super::trial;
 use crate::api::{
     self, Act, Chapter, Choice, MarginLine, Page, PageBoat, PageDuty, PageSchema, PageState,
     PageVerdict, Place, RemedyEdit, Summary, Text, Verdict, VerdictAt, Where,
 };
 use crate::files;
+use crate::render::{basis_word, chance_words};
 
 /// Acts that are sent at most.
 const ACTS: usize = 60;
@@ -85,7 +89,7 @@ impl App {
     pub(crate) fn page(
         &self,
         arrangement: Option<&str>,
-        held: Option<(u64, bool)>,
+        writer: Option<&Writer>,
     ) -> Result<(Page, Option<Arc<Answers>>), Refused> {
         let sheet = self.desk().sheet.clone();
         let Some(sheet) = sheet else {
@@ -94,7 +98,7 @@ impl App {
         // An arrangement that an edit took away is no reason to show nothing.
         let arrangement = meant(&sheet, arrangement).or_else(|_| meant(&sheet, None))?;
         let answers = self.answers(&sheet, &arrangement);
-        Ok((self.sent(&sheet, &answers, held), Some(answers)))
+        Ok((self.sent(&sheet, &answers, writer), Some(answers)))
     }
 
     /// The whole working of one verdict.
@@ -166,10 +170,12 @@ impl App {
             next: Vec::new(),
             history: desk.history.sent(),
             changed: desk.changed(),
+            told: String::new(),
+            comment: None,
         }
     }
 
-    fn sent(&self, sheet: &Arc<Sheet>, answers: &Answers, held: Option<(u64, bool)>) -> Page {
+    fn sent(&self, sheet: &Arc<Sheet>, answers: &Answers, writer: Option<&Writer>) -> Page {
         let (boat, answer) = (&sheet.loaded.boat, answers.answer());
         let name = answers.arrangement.as_deref();
         let subjects = Subjects::of(boat, name, answer);
@@ -185,6 +191,7 @@ impl App {
             .collect();
         let mut remarks = sheet.loaded.sent_remarks();
         remarks.truncate(REMARKS);
+        let marks = subjects.list(answer, strip.as_ref());
 
         let desk = self.desk();
         let file = &sheet.loaded.held;
@@ -215,7 +222,18 @@ impl App {
             counts: Summary::of(answer.verdicts.iter().map(|verdict| verdict.grade)),
             remarks: shut.map_or(remarks, |shut| shut.remarks.clone()),
             chapters,
-            marks: subjects.list(answer, strip.as_ref()),
+            told: match (writer, answers.old(), &desk.last) {
+                (Some(writer), Some(old), Some(last)) if last.number == sheet.number => {
+                    tidings::told(last.way, old, &verdicts, &marks, writer.chosen.as_deref())
+                }
+                _ => String::new(),
+            },
+            comment: desk
+                .last
+                .as_ref()
+                .filter(|last| writer.is_some() && last.number == sheet.number)
+                .and_then(|last| last.comment.clone()),
+            marks,
             order: verdicts
                 .iter()
                 .map(|own| VerdictAt {
@@ -223,7 +241,7 @@ impl App {
                     as_of: own.verdict.as_of,
                 })
                 .collect(),
-            verdicts: match held.and_then(|held| answers.before(held)) {
+            verdicts: match writer.and_then(|writer| answers.before(writer.held)) {
                 Some(before) => differing(&verdicts, before),
                 None => verdicts.to_vec(),
             },
@@ -273,6 +291,7 @@ fn states(boat: &boat::Boat, answers: &Answers) -> Vec<PageState> {
                     Duty::Tied => PageDuty::Tied,
                 })
                 .collect(),
+            begins: trial::begins(boat, &state.key, answers.flow()),
         })
         .collect()
 }
@@ -332,20 +351,15 @@ pub(crate) fn sent_verdict(
         mark: key.as_deref().map(|key| subjects.mark(key)),
         key,
         on_line: verdict.margin.as_ref().map(MarginLine::of),
-        chance_text: verdict.chance.map(chance_text),
+        chance_text: chance_words(verdict).map(|words| Text {
+            metric: words.clone(),
+            imperial: words,
+        }),
+        basis_text: basis_word(verdict.basis).to_owned(),
         verdict: Verdict {
             as_of,
             ..Verdict::of(verdict.clone(), Some(chart))
         },
-    }
-}
-
-/// The chance that a verdict holds, for people; it reads alike in both systems of units.
-fn chance_text(chance: f64) -> Text {
-    let words = format!("holds {}", quantity::show_chance(chance));
-    Text {
-        metric: words.clone(),
-        imperial: words,
     }
 }
 

@@ -114,8 +114,8 @@ async fn page(State(app): Own, Query(which): Query<Which>) -> Answer<Page> {
 
 /// The answer after something was written, about the arrangement that the writer looks at.
 async fn written(app: &Arc<App>, which: Which) -> Answer<Page> {
-    let held = which.held();
-    Ok(Json(answered(app, which.arrangement, held).await?))
+    let writer = which.writer();
+    Ok(Json(answered(app, which.arrangement, writer).await?))
 }
 
 #[derive(Debug, Deserialize)]
@@ -350,8 +350,8 @@ async fn folder(
     Query(print): Query<Print>,
 ) -> Result<Response, Refused> {
     desk_only(from)?;
-    let bytes = work(&app, &app.lanes.print, move |app| app.folder(&print)).await?;
-    Ok(file("application/zip", "folder.zip", bytes))
+    let (name, bytes) = work(&app, &app.lanes.print, move |app| app.folder(&print)).await?;
+    Ok(file("application/zip", &name, bytes))
 }
 
 async fn boats_told() -> Json<Boats> {

@@ -21,12 +21,26 @@ pub(crate) struct Which {
     pub(crate) held: Option<u64>,
     /// Whether that answer was settled.
     pub(crate) settled: bool,
+    /// The mark that whoever writes has chosen.
+    pub(crate) chosen: Option<String>,
+}
+
+/// What whoever writes holds already.
+#[derive(Clone, Debug)]
+pub(crate) struct Writer {
+    /// The number of the answer, and whether it was settled: only what differs from it need be sent.
+    pub(crate) held: (u64, bool),
+    /// The mark that is chosen: what became of it is told first.
+    pub(crate) chosen: Option<String>,
 }
 
 impl Which {
-    /// The answer that is held already, so that only what differs from it need be sent.
-    pub(crate) fn held(&self) -> Option<(u64, bool)> {
-        self.held.map(|number| (number, self.settled))
+    /// Who writes, where somebody does.
+    pub(crate) fn writer(&self) -> Option<Writer> {
+        self.held.map(|number| Writer {
+            held: (number, self.settled),
+            chosen: self.chosen.clone(),
+        })
     }
 }
 

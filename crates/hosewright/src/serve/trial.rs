@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use boat::ThingKind;
+use boat::{Boat, Fouling, ThingKind};
 use quantity::{Quantity, System, Temperature};
 use reckon::stages::flow::{Duty, StateRow};
-use reckon::{Grade, Input, Memo, Set, Stage, Verdict};
+use reckon::{Flow, Grade, Input, Memo, Set, Stage, Verdict};
 use serde::Deserialize;
 use ts_rs::TS;
 
@@ -17,7 +17,7 @@ use super::keep::Kept;
 use super::page::sent_verdict;
 use super::refused::Refused;
 use super::subjects::Subjects;
-use crate::api::{self, Text, Trial, TrialKeep, TrialRow};
+use crate::api::{self, Text, Trial, TrialBegins, TrialKeep, TrialRow};
 use crate::figure::Figure;
 use crate::files::{Hash, Held};
 use crate::load::Loaded;
@@ -98,6 +98,36 @@ impl TrialAsk {
         // To the watt, in the unit that owners write.
         let kilowatts = (full * load).round() / 1000.0;
         Ok(Some(boat::quoted(&format!("{kilowatts} kW"))))
+    }
+}
+
+/// Where the sliders of a trial of a state begin: at what is reckoned with in it.
+pub(crate) fn begins(boat: &Boat, state: &str, flow: Option<&Flow>) -> TrialBegins {
+    let rows = flow.map_or(&[][..], |flow| flow.row.states.as_slice());
+    let row = rows.iter().find(|row| row.key == state);
+    let engine = boat.things.iter().find_map(|thing| thing.engine.as_ref());
+    let full = engine
+        .and_then(|engine| engine.power.given())
+        .map(|power| power.what.value.si());
+    let whole = |value: f64| value.round() as i32;
+    let dirt = |own: &Fouling| match own {
+        Fouling::Clean => 0,
+        Fouling::Slime => 1,
+        Fouling::Silt => 2,
+        Fouling::Scale => 3,
+        Fouling::Growth => 4,
+    };
+    let things = boat.things.iter();
+    TrialBegins {
+        sea_celsius: row.map(|row| whole(row.sea)),
+        sea_fahrenheit: row.map(|row| whole(row.sea * 1.8 + 32.0)),
+        load: row
+            .zip(full.filter(|full| *full > 0.0))
+            .map(|(row, full)| whole(row.power / full * 100.0).clamp(0, 100)),
+        fouling: things
+            .filter_map(|thing| thing.detail.outside.fouling.given())
+            .map(dirt)
+            .max(),
     }
 }
 

@@ -301,8 +301,12 @@ impl ForKind for Known<'_> {
         let value = self.at.and_then(Q::from_si);
         let tolerance = |width: HalfWidth<Q>, system: System| match value {
             Some(value) => show_half_width(width.of(value), value, system),
-            // Without a value a share of it is all that can be told.
-            None if width.at_least.si() > 0.0 => show(width.at_least, None, system),
+            // Without a value it is told as beside one of a hundred times that.
+            None if width.at_least.si() > 0.0 => match Q::from_si(100.0 * width.at_least.si()) {
+                Some(value) => show_half_width(width.at_least, value, system),
+                None => show(width.at_least, None, system),
+            },
+            // A share of a value is all that can be told without one.
             None => show(width.share, None, system),
         };
         Instrument::ALL
@@ -392,7 +396,7 @@ pub(crate) fn reading(sheet: &Sheet, typed: &ReadingAsk) -> ReadingAnswer {
         Ok(text) => text,
         Err(refused) => return bad(refused.wrong.why, expected),
     };
-    let (_, _, remarks) = boat::read(&text);
+    let (boat, _, remarks) = boat::read(&text);
     // What was wrong elsewhere before is not this value's fault.
     let new: Vec<&boat::Remark> = remarks
         .iter()
@@ -413,6 +417,7 @@ pub(crate) fn reading(sheet: &Sheet, typed: &ReadingAsk) -> ReadingAnswer {
     let read = read(&sheet.loaded, &place, &own, system);
     let odd = new.first().map(|remark| remark.message.clone());
     let remark = odd.or_else(|| coarse(row, &own));
+    let far = far(&sheet.loaded, &boat, &place, &own, system);
     let shown = match (own.as_str(), read) {
         ("?", _) => "looked, can't be known yet".to_owned(),
         (_, Some(read)) => format!("{}, {}", read.shown, read.instrument.name()),
@@ -423,7 +428,41 @@ pub(crate) fn reading(sheet: &Sheet, typed: &ReadingAsk) -> ReadingAnswer {
         toml,
         shown,
         remark,
+        far,
     }
+}
+
+/// That a length can hardly be, beside what else the file says of its place and what stood there: it is asked back
+/// before it is kept. `edited` is the boat with that length alone at the place.
+pub(crate) fn far(
+    loaded: &Loaded,
+    edited: &boat::Boat,
+    place: &str,
+    own: &str,
+    system: System,
+) -> Option<String> {
+    let row = row_of(place)?;
+    // A height may be next to nothing, and many times that on another day.
+    if !matches!(
+        row.form,
+        Form::Length | Form::LengthOrZero | Form::PlainLength
+    ) {
+        return None;
+    }
+    let length = |text: &str, system| {
+        let read = read(loaded, place, text, system)?;
+        Length::from_si(read.si)
+    };
+    let instead = || {
+        let old = unquoted(raw_at(loaded, place)?);
+        let (new, old) = (length(own, system)?, length(&old, own_system(loaded))?);
+        reckon::odd_instead(new, old)
+    };
+    let words = reckon::odd_beside(edited, place).or_else(instead)?;
+    Some(format!(
+        "{}: keep it, or type it anew?",
+        words.in_units(system)
+    ))
 }
 
 /// A reading to the nearest five millimetres where a caliper is wanted is hardly one by caliper.

@@ -5,6 +5,7 @@
     clippy::disallowed_types
 )]
 
+mod asked_back;
 mod asking;
 mod bench;
 mod documents;

@@ -185,6 +185,12 @@ fn the_whole_folder_goes_along_and_nothing_else() {
     };
     write("log.toml", "# first day afloat\n");
     write("photos/A2/before.jpg", "not really a photo");
+    // As a camera wrote it some years ago.
+    let taken = std::time::UNIX_EPOCH + std::time::Duration::from_secs(1_750_000_000);
+    let photo = std::fs::File::options()
+        .write(true)
+        .open(folder.join("photos/A2/before.jpg"));
+    photo.unwrap().set_modified(taken).unwrap();
     write(".key", "secret");
     write(".git/config", "secret");
     write("photos/.thumb", "secret");
@@ -206,6 +212,15 @@ fn the_whole_folder_goes_along_and_nothing_else() {
     let told = bench.get("/api/export/folder.zip");
     assert_eq!(told.status, 200, "{}", told.text());
     assert_eq!(told.headers["content-type"], "application/zip");
+    let name = told.headers["content-disposition"].to_str().unwrap();
+    let day = name
+        .strip_prefix("attachment; filename=\"dunlin-20")
+        .and_then(|rest| rest.strip_suffix(".zip\""));
+    let day = day.unwrap_or_else(|| panic!("{name}"));
+    assert!(
+        day.len() == 8 && day.split('-').count() == 3,
+        "a day such as 27-03-14: {name}"
+    );
     let entries = unpacked(&told.bytes);
     let own: Vec<&str> = entries
         .keys()
@@ -251,9 +266,16 @@ fn the_whole_folder_goes_along_and_nothing_else() {
     let joints = bench.get("/api/sheets/joints.pdf");
     assert_eq!(bytes("sheets/joints.pdf"), joints.bytes);
     assert!(!entries.contains_key("sheets/all.pdf"));
-    for (name, (_, time)) in &entries {
-        assert_eq!(*time, Some(DateTime::default()), "{name}");
-    }
+    // 1 750 000 000 s after 1970 is 15 June 2025, 15:06:40 UTC: by any clock of the world that day or the next.
+    let time = |name: &str| entries[name].1.unwrap();
+    let photo = time("photos/A2/before.jpg");
+    assert_eq!((photo.year(), photo.month()), (2025, 6));
+    assert!((15..=16).contains(&photo.day()));
+    assert_eq!(photo.second(), 40);
+    // What is made now has the time of the boat file.
+    assert_ne!(time("boat.toml"), DateTime::default());
+    assert_eq!(time("verdicts.csv"), time("boat.toml"));
+    assert_eq!(time("sheets/joints.pdf"), time("boat.toml"));
 
     // A phone is not given what lies about in the folder.
     let key = bench.app.scanned().unwrap();

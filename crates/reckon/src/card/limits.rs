@@ -58,7 +58,7 @@ pub(super) fn of(arranged: &Arranged, flow: Option<&Flow>) -> Vec<CardLimit> {
         });
     }
     limits.push(CardLimit {
-        what: "Greatest steady power".into(),
+        what: "Greatest steady power, all sound".into(),
         is: power(flow),
         brief: false,
     });

@@ -3,12 +3,13 @@
 
 use boat::{Boat, HullKind, ThingKind};
 
-use super::{CardSign, CardValve, Cooling, Exhaust, limits};
+use super::{CardFact, CardSign, CardValve, Cooling, Exhaust, limits};
 use crate::say;
 use crate::stages::circuit::input::Facts;
 use crate::stages::circuit::plan::{Plan, Site};
 use crate::stages::flow::HullRow;
 use crate::stages::types::SaltFacts;
+use crate::verdict::Words;
 
 /// What the words go by.
 pub(super) struct Seen<'a> {
@@ -121,8 +122,38 @@ fn told(signs: Vec<(&str, String)>) -> Vec<CardSign> {
         .map(|(sign, act)| CardSign {
             sign: sign.to_owned(),
             act,
+            still: None,
         })
         .collect()
+}
+
+/// Acts that stop the engine, whatever else they say.
+const STOPS: [&str; 2] = ["engine off", "stop as soon"];
+
+/// What the engine may still give with a sign: never the figure alone, for it holds of a boat with nothing wrong.
+/// First what to do now, then the figure under its condition; `None` where the act stops her.
+pub(super) fn still(sign: &CardSign, power: &CardFact) -> Option<Words> {
+    let act = sign.act.to_lowercase();
+    if STOPS.iter().any(|stops| act.contains(stops)) {
+        return None;
+    }
+    let hot = sign.sign.contains("Needle") || sign.sign.contains("Hot");
+    let now = if hot {
+        "Now: throttle back to idle and watch the needle."
+    } else {
+        "Now: watch the needle; if it climbs, throttle back to idle."
+    };
+    Some(match power {
+        CardFact::Known(known, _) => Words::of(|system| {
+            format!(
+                "{now} Only while everything is sound, and so not with this sign, she stands {}.",
+                known.in_units(system)
+            )
+        }),
+        CardFact::Unmeasured(_) => {
+            Words::of(|_| format!("{now} What power she stands is not reckoned."))
+        }
+    })
 }
 
 fn has(seen: &Seen, kind: ThingKind) -> bool {

@@ -1,5 +1,6 @@
 //! Survey: what was written down becomes values that surely lie between, or says why it is not known.
 
+pub(crate) mod beside;
 mod cause;
 mod place;
 mod side;

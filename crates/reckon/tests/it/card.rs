@@ -206,7 +206,7 @@ fn limits_are_the_files_or_unmeasured() {
     // Nobody wrote what plate and cap may be off, so nobody is told: 10 psi are 68.9 kPa.
     assert_eq!(known(&card, "Alarm sounds at"), "98 °C");
     assert_eq!(known(&card, "Cap opens at"), "0.69 bar gauge");
-    assert!(known(&card, "Greatest steady power").contains("kW"));
+    assert!(known(&card, "Greatest steady power, all sound").contains("kW"));
     let boils = known(&card, "Boils at");
     assert!(boils.contains("°C with the cap off"), "{boils}");
     assert!(boils.contains("°C under it"), "{boils}");
@@ -482,4 +482,37 @@ fn every_arrangement_of_every_demo_boat_has_a_card() {
         }
     }
     assert!(card(&read(DUNLIN), Some("nowhere"), None, None).is_none());
+}
+
+#[test]
+fn no_sign_of_trouble_is_followed_by_a_bare_power() {
+    for (name, _) in DEMO {
+        let card = demo(name, &[]);
+        for sign in card.signs.iter().chain(&card.finds) {
+            let stops = sign.act.contains("ngine off") || sign.act.contains("stop as soon");
+            match &sign.still {
+                None => assert!(stops, "{name}: {}", sign.sign),
+                Some(still) => {
+                    assert!(!stops, "{name}: {}", sign.sign);
+                    let said = &still.metric;
+                    assert!(said.starts_with("Now: "), "{name}: {said}");
+                    assert!(said.contains("throttle back to idle"), "{name}: {said}");
+                    let power = said.find(" kW");
+                    let condition = said.find("Only while everything is sound");
+                    assert!(power.is_none() || condition < power, "{name}: {said}");
+                    assert!(power.is_none() || condition.is_some(), "{name}: {said}");
+                }
+            }
+        }
+        let climbing = card
+            .signs
+            .iter()
+            .find(|sign| sign.sign == "Needle climbing");
+        let still = climbing.unwrap().still.as_ref().unwrap();
+        assert!(
+            still
+                .metric
+                .starts_with("Now: throttle back to idle and watch the needle.")
+        );
+    }
 }

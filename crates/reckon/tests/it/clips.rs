@@ -45,7 +45,7 @@ fn a_second_clip_off_the_metal_is_unsound() {
         &[SHORT],
         "fit.wet.from.clips",
         Grade::Unsound,
-        Basis::Physics,
+        Basis::Practice,
         &["38 mm", "25 mm", "not wholly on metal"],
     );
     mends(&[SHORT], "fit.wet.from.clips");
@@ -61,7 +61,7 @@ fn a_third_clip_wants_still_more_metal() {
         &three,
         "fit.wet.from.clips",
         Grade::Unsound,
-        Basis::Physics,
+        Basis::Practice,
         &["45 mm"],
     );
 }
@@ -82,7 +82,7 @@ fn a_rule_asks_for_two_clips_below_the_waterline() {
         &changes,
         "fit.dry.from.clips",
         Grade::Sound,
-        Basis::Physics,
+        Basis::Practice,
         &[],
     );
 }
@@ -116,7 +116,7 @@ fn without_a_rule_two_clips_below_the_waterline_are_practice() {
         &[ONE_CLIP, SHORT],
         "fit.wet.from.clips",
         Grade::Sound,
-        Basis::Physics,
+        Basis::Practice,
         &["25 mm"],
     );
 }
@@ -147,7 +147,7 @@ fn a_rule_bars_clips_that_hold_by_spring_alone() {
         &[spring],
         "fit.dry.from.clip",
         Grade::Sound,
-        Basis::Physics,
+        Basis::Practice,
         &["47.6 to 47.7 mm"],
     );
 }
@@ -177,7 +177,7 @@ fn a_ring_must_pass_the_bead() {
         &thin(&[ring, fat]),
         "fit.dry.from.clip",
         Grade::Unsound,
-        Basis::Physics,
+        Basis::Practice,
         &["single-ear 24.1", "24.1 mm", "rides the bead"],
     );
     // Put on the bare spigot first, it need only pass the bead itself.
@@ -185,7 +185,7 @@ fn a_ring_must_pass_the_bead() {
         &thin(&[ring, fat, first]),
         "fit.dry.from.clip",
         Grade::Sound,
-        Basis::Physics,
+        Basis::Practice,
         &[],
     );
     let huge = ("engine.spigots.out.bead", "24.6");
@@ -193,7 +193,7 @@ fn a_ring_must_pass_the_bead() {
         &thin(&[ring, huge, first]),
         "fit.dry.from.clip",
         Grade::Unsound,
-        Basis::Physics,
+        Basis::Practice,
         &["the bare bead", "24.6 mm"],
     );
 }
@@ -249,7 +249,7 @@ fn an_ear_is_closed_by_its_share() {
             &thin(&[("joints.\"dry.from\".clip", clip), first]),
             "fit.dry.from.clip",
             grade,
-            Basis::Physics,
+            Basis::Practice,
             &[],
         );
         assert!(works_out(&verdict, "hose under the clip between"));
@@ -289,7 +289,7 @@ fn a_clip_that_does_not_close_far_enough_is_unsound() {
         &changes,
         "fit.dry.from.clip",
         Grade::Unsound,
-        Basis::Physics,
+        Basis::Practice,
         &["worm 50-70 closes to 50.0 mm"],
     );
     mends(&changes, "fit.dry.from.clip");
@@ -305,7 +305,7 @@ fn a_loose_hose_must_pass_as_it_is_when_free() {
         &changes,
         "fit.dry.from.clip",
         Grade::Unsound,
-        Basis::Physics,
+        Basis::Practice,
         &["loose", "47.4 mm when free", "opens to 47.0 mm"],
     );
     mends(&changes, "fit.dry.from.clip");
@@ -470,7 +470,7 @@ fn a_rule_for_below_the_waterline_waits_for_the_height() {
             &changes,
             "fit.wet.from.clips",
             Grade::Sound,
-            Basis::Physics,
+            Basis::Practice,
             &[],
         );
     }

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use boat::Severity;
-use reckon::{Answer, Grade, Input, Memo, Set, Stage, Verdict, Words, reckon};
+use reckon::{Answer, Basis, Grade, Input, Memo, Set, Stage, Verdict, Words, reckon};
 
-use crate::boats::{DUNLIN, answer, read};
+use crate::boats::{DEMO, DUNLIN, answer, read, verdict};
 
 /// Her answers, in every arrangement.
 fn answers() -> Vec<(Option<&'static str>, Answer)> {
@@ -219,4 +219,72 @@ fn twice_the_same_question_has_the_same_answer() {
     for set in [Set::Prompt, Set::All] {
         assert_eq!(answer(&boat, set), answer(&boat, set));
     }
+}
+
+/// The three demo boats in every arrangement.
+fn all_boats() -> impl Iterator<Item = (&'static str, Verdict)> {
+    DEMO.into_iter().flat_map(|(name, text)| {
+        let boat = read(text);
+        let steps = boat.arrangements.iter().map(|step| step.key.clone());
+        let arrangements: Vec<String> = steps.collect();
+        let answers = arrangements.into_iter().map(move |arrangement| {
+            let input = Input {
+                boat: &boat,
+                arrangement: Some(&arrangement),
+                seed: 1,
+                set: Set::All,
+                flow: None,
+            };
+            reckon(&input, &mut Memo::default())
+        });
+        answers.flat_map(move |answer| answer.verdicts.into_iter().map(move |own| (name, own)))
+    })
+}
+
+#[test]
+fn no_verdict_rests_on_physics_over_common_practice() {
+    let mut physics = 0;
+    for (name, verdict) in all_boats().filter(|(_, own)| own.basis == Basis::Physics) {
+        physics += 1;
+        for source in &verdict.working.sources {
+            assert!(
+                !source.contains("common practice"),
+                "{name}: {} rests on physics over {source}",
+                verdict.id
+            );
+        }
+    }
+    // The rule must not have emptied the word.
+    assert!(physics >= 20, "only {physics}");
+}
+
+#[test]
+fn whatever_waits_on_any_of_the_boats_names_one_measurement() {
+    for (name, verdict) in all_boats().filter(|(_, own)| own.grade == Grade::Unmeasured) {
+        let settles = verdict.settles.as_ref();
+        let settles = settles.unwrap_or_else(|| panic!("{name}: {} has none", verdict.id));
+        assert!(!settles.how.is_empty(), "{name}: {}", verdict.id);
+        // It is told in the remedy too, so that nobody has to look for it.
+        assert!(!verdict.remedy.metric.is_empty(), "{name}: {}", verdict.id);
+    }
+}
+
+#[test]
+fn the_straight_metal_that_two_clips_need_can_be_added_up() {
+    let answer = answer(&read(DUNLIN), Set::All);
+    let b1 = verdict(&answer, "fit.cold.from.clips");
+    let step = &b1
+        .working
+        .steps
+        .iter()
+        .find(|step| step.formula.starts_with("needed"))
+        .unwrap();
+    // 6 from the end, two bands of 12, one gap of 5, 3 clear of the bead.
+    assert_eq!(
+        step.filled.metric,
+        "6 mm from the end + 2 × 12 mm band (clip) + 5 mm gap + 3 mm clear of the bead"
+    );
+    assert_eq!(step.result.metric, "38 mm");
+    assert_eq!(6 + 2 * 12 + 5 + 3, 38);
+    assert_eq!(b1.basis, Basis::Practice);
 }

@@ -15,6 +15,7 @@ mod adjust;
 mod around;
 mod bar;
 mod bays;
+mod beside;
 mod boats;
 mod card;
 mod chances;

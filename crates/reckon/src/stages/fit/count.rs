@@ -1,7 +1,7 @@
 //! One clip or two: what metal there is, what a rule wants, what is good practice.
 
-use quantity::{Kind, Length, Quantity};
-use reference::insertion::straight_needed;
+use quantity::{Kind, Length, Quantity, System};
+use reference::insertion::{behind_bead, between_clips, from_hose_end, straight_needed};
 use reference::rule::clip_rule;
 
 use super::{Ctx, clip};
@@ -122,18 +122,16 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
     verdict.input("l", "straight metal behind the bead", behind);
     verdict.step(
         "needed = from the hose end + bands + gaps + clear of the bead",
-        Words::of(|system| {
-            format!(
-                "{clips} × {} band ({band_from})",
-                say::whole_mm(band.si(), system)
-            )
-        }),
+        Words::of(|system| addends(clips, band, band_from, system)),
         Words::of(|system| say::whole_mm(needed.si(), system)),
     );
     verdict.working.limit =
         Words::of(|system| format!("at least {}", say::whole_mm(needed.si(), system)));
-    verdict.source(reference::insertion::from_hose_end().source.cite());
-    verdict.source(reference::insertion::behind_bead().source.cite());
+    verdict.source(from_hose_end().source.cite());
+    if clips >= 2 {
+        verdict.source(between_clips().source.cite());
+    }
+    verdict.source(behind_bead().source.cite());
     let place = format!("{}.clips", input.note_place);
     let from = input
         .note
@@ -175,6 +173,26 @@ pub(super) fn clips(ctx: &Ctx, chosen: Option<&ClipFacts>) -> Counted {
         verdict,
         clips: Some(clips),
     }
+}
+
+/// Every part of the straight metal that a number of clips needs, as [`straight_needed`] adds them up.
+fn addends(clips: u32, band: Length, band_from: &str, system: System) -> String {
+    let mm = |length: Length| say::whole_mm(length.si(), system);
+    let count = |number: u32| match number {
+        1 => String::new(),
+        number => format!("{number} × "),
+    };
+    let gaps = match clips.saturating_sub(1) {
+        0 => String::new(),
+        gaps => format!("{}{} gap + ", count(gaps), mm(between_clips().value)),
+    };
+    format!(
+        "{} from the end + {}{} band ({band_from}) + {gaps}{} clear of the bead",
+        mm(from_hose_end().value),
+        count(clips),
+        mm(band),
+        mm(behind_bead().value.high)
+    )
 }
 
 /// What a rule of this boat, or good practice below the waterline, says of a single clip. `two_fit`
