@@ -12,6 +12,7 @@ use crate::fault::{Exit, Fault, nearest};
 use crate::files::{self, Held};
 use crate::render::{self, FilePlaces, Manner};
 use crate::run::Outcome;
+use crate::scan;
 use crate::text::{Page, Terminal, listed};
 
 /// A boat file, read.
@@ -105,11 +106,18 @@ impl Loaded {
             seed: judge.seed,
             set: judge.set,
             flow: None,
-            scan: None,
+            bay: Some(self.bay()),
         };
         let answer = reckon::reckon(&input, &mut Memo::default());
         debug!(verdicts = answer.verdicts.len(), "judged");
         Ok(answer)
+    }
+
+    /// What the bay is reckoned by: the scan that the file names, where it lies in her folder and can be read.
+    pub fn bay(&self) -> reckon::BayAsk {
+        reckon::BayAsk {
+            scan: scan::shelf::of(&self.held.path, &self.boat),
+        }
     }
 
     /// Refuses an arrangement that the file does not have.

@@ -19,7 +19,7 @@ fn input(boat: &Boat, set: Set) -> Input<'_> {
         seed: 1,
         set,
         flow: None,
-        scan: None,
+        bay: None,
     }
 }
 

@@ -74,4 +74,4 @@ pub use strip::{
 };
 pub use verdict::*;
 pub use whatif::{Ask, Done, Mended, edited, mended};
-pub use wire::{Answer, Input, Memo, Set, marks, reckon};
+pub use wire::{Answer, BayAsk, Input, Memo, Set, marks, reckon};

@@ -54,7 +54,7 @@ pub fn next(text: &str, boat: &Boat, ask: Ask, memo: &mut Memo) -> Vec<Next> {
             seed: ask.seed,
             set: Set::Prompt,
             flow: None,
-            scan: None,
+            bay: None,
         };
         reckon(&input, memo)
     };

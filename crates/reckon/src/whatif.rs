@@ -57,7 +57,7 @@ pub(crate) fn judged(boat: &Boat, ask: Ask, memo: &mut Memo) -> Answer {
         seed: ask.seed,
         set: Set::All,
         flow: None,
-        scan: None,
+        bay: None,
     };
     reckon(&input, memo)
 }

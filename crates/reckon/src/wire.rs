@@ -48,12 +48,19 @@ pub struct Input<'a> {
     pub set: Set,
     /// Flow and heat of this boat in this arrangement, where the caller has them from before; reckoned where not.
     pub flow: Option<Arc<Flow>>,
+    /// Whether runs are laid in the bay too, and by which scan; `None` where nobody asks how they hang.
+    pub bay: Option<BayAsk>,
+}
+
+/// What the bay is reckoned by, beside the file.
+#[derive(Clone, Debug, Default)]
+pub struct BayAsk {
     /// The scan that the file names, as it was read; `None` where none was.
     pub scan: Option<Arc<RawScan>>,
 }
 
 impl<'a> Input<'a> {
-    /// All of the boat's verdicts in the arrangement that the job is about, without a scan.
+    /// All of the boat's verdicts in the arrangement that the job is about, but for the bay's.
     pub fn of(boat: &'a Boat) -> Self {
         Self {
             boat,
@@ -61,7 +68,7 @@ impl<'a> Input<'a> {
             seed: 1,
             set: Set::All,
             flow: None,
-            scan: None,
+            bay: None,
         }
     }
 }
@@ -251,7 +258,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     }
     verdicts.extend(beside::judge(&arranged));
     let mut job = Job::of(&arranged, input);
-    let has_bay = laid::is_told(input.boat);
+    let has_bay = input.bay.is_some() && laid::is_told(input.boat);
     if has_bay {
         job.kept = Some(Kept::default());
     }
@@ -281,7 +288,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
             marks: &marks,
             surveyed: taped.surveyed.as_ref(),
             states: &flow.row.states,
-            scan: input.scan.as_ref(),
+            scan: input.bay.as_ref().and_then(|bay| bay.scan.as_ref()),
         };
         bay(&desk, input.set, memo)
     });

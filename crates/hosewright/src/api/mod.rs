@@ -19,6 +19,7 @@ mod page_line;
 mod page_survey;
 mod places;
 mod route;
+mod scan;
 mod sheets;
 mod survey;
 mod thread;
@@ -61,6 +62,7 @@ pub use page_survey::{
     SurveyBox, SurveyEnd, SurveyNext, SurveyPage, SurveyPair, SurveyPicture, SurveyStation,
 };
 pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
+pub use scan::{LayAsk, ScanBehind, ScanKnown, ScanLaid, ScanLook, ScanPair, ScanResidual};
 pub use route::{
     Route, RouteClip, RouteFact, RouteGap, RouteMissing, RoutePart, RouteRun, RouteSchema,
 };

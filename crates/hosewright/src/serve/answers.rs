@@ -278,7 +278,7 @@ fn judged(
         arrangement,
         seed: SEED,
         set,
-        scan: None,
+        bay: Some(sheet.loaded.bay()),
         flow,
     };
     reckon::reckon(&input, memo)

@@ -6,7 +6,7 @@ use reckon::Route;
 use super::App;
 use super::answers::meant;
 use super::refused::Refused;
-use super::stages::Print;
+use super::stages::{Print, Which};
 use crate::api::{
     Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch,
     BayMissing, BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk,
@@ -67,6 +67,27 @@ impl App {
             moves: (route.moves > 0.0).then_some([0.0, 0.0, route.moves]),
             spoken,
         })
+    }
+
+    /// Points of the scan as it was laid in: x, y, z [m], four bytes each, the least significant first.
+    pub(crate) fn bay_points(&self, which: &Which) -> Result<Vec<u8>, Refused> {
+        let sheet = self.sheet()?;
+        let arrangement = meant(&sheet, which.name())?;
+        let answers = self.answers(&sheet, &arrangement);
+        let route = answers.answer().route.as_deref();
+        let scan = route.and_then(|route| route.scan.as_ref());
+        let scan = scan.ok_or_else(|| Refused::missing("No scan is laid in."))?;
+        let corners = scan.mesh.triangles().flatten();
+        // Each corner belongs to some six triangles: one of them draws it.
+        let mut seen = std::collections::BTreeSet::new();
+        let mut bytes = Vec::new();
+        for corner in corners {
+            let at = corner.to_array().map(|along| along as f32);
+            if seen.insert(at.map(f32::to_bits)) {
+                bytes.extend(at.into_iter().flat_map(f32::to_le_bytes));
+            }
+        }
+        Ok(bytes)
     }
 
     /// How far it is from one place of the bay to another.

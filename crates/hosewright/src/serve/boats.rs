@@ -451,7 +451,7 @@ mod tests {
                             seed: 1,
                             set: reckon::Set::Prompt,
                             flow: None,
-                            scan: None,
+                            bay: None,
                         };
                         let answer = reckon::reckon(&input, &mut reckon::Memo::default());
                         let ask = reckon::StripAsk::default();

@@ -22,6 +22,7 @@ mod lanes;
 mod page;
 mod refused;
 mod routes;
+mod scan;
 mod share;
 mod stages;
 mod subjects;
@@ -101,6 +102,8 @@ pub struct App {
     settling: Mutex<BTreeSet<(u64, Option<String>)>>,
     /// What to measure next.
     ranked: Mutex<Option<Arc<Ranked>>>,
+    /// A scan that was looked at and is not laid in yet.
+    scan: Mutex<Option<scan::Waiting>>,
     /// Entries that were taken.
     taken: Mutex<BTreeSet<String>>,
     /// The key of this computer's own page.
@@ -147,6 +150,7 @@ impl App {
             all: Mutex::default(),
             settling: Mutex::default(),
             ranked: Mutex::default(),
+            scan: Mutex::default(),
             taken: Mutex::default(),
             key: fresh()?,
             sharing: Mutex::new(sharing),
@@ -160,6 +164,10 @@ impl App {
 
     fn desk(&self) -> MutexGuard<'_, Desk> {
         lock(&self.desk)
+    }
+
+    fn waiting(&self) -> MutexGuard<'_, Option<scan::Waiting>> {
+        lock(&self.scan)
     }
 
     /// Looks at the file on the disk now, and takes in what has changed outside.

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use axum::body::Bytes;
 use axum::extract::{DefaultBodyLimit, FromRequest, Path, Query, Request, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -24,12 +25,14 @@ use super::trial::TrialAsk;
 use super::values::ReadingAsk;
 use super::{App, answered, assets, events, guard};
 use crate::api::{
-    Bay, Boats, Card, Drawing, Fill, Flow, MeasureAsk, Measured, Order, Outcomes, Page, ReadingAnswer, Share, SurveyPage,
+    Bay, Boats, Card, Drawing, Fill, Flow, LayAsk, MeasureAsk, Measured, Order, Outcomes, Page, ReadingAnswer, ScanLaid, ScanLook, Share, SurveyPage,
     Trial, ValueAnswer, Working,
 };
 
 /// Largest body of a call [bytes].
 const BODY: usize = 256 * 1024;
+/// Largest scan [bytes].
+const SCAN: usize = 200_000_000;
 /// Edits of one call at most.
 const EDITS: usize = 200;
 
@@ -58,6 +61,9 @@ pub fn router(app: Arc<App>) -> Router {
         .route("/api/fill", get(fill))
         .route("/api/bay", get(bay))
         .route("/api/measure", post(measure))
+        .route("/api/bay/points", get(bay_points))
+        .route("/api/scan", post(scan_look).layer(DefaultBodyLimit::max(SCAN)))
+        .route("/api/scan/lay", post(scan_lay))
         .route("/api/card", get(card))
         .route("/api/sheets/{file}", get(printed))
         .route("/api/export/verdicts.csv", get(table))
@@ -284,6 +290,33 @@ async fn order(State(app): Own, Query(which): Query<Which>) -> Answer<Order> {
 async fn bay(State(app): Own, Query(print): Query<Print>) -> Answer<Bay> {
     let bay = work(&app, &app.lanes.draw, move |app| app.bay(&print));
     Ok(Json(bay.await?))
+}
+
+/// Points of the scan as laid in: x, y, z [m], four bytes each, the least significant first.
+async fn bay_points(State(app): Own, Query(which): Query<Which>) -> Result<Response, Refused> {
+    let bytes = work(&app, &app.lanes.draw, move |app| app.bay_points(&which)).await?;
+    Ok(([(header::CONTENT_TYPE, "application/octet-stream")], bytes).into_response())
+}
+
+#[derive(Debug, Deserialize)]
+struct ScanQuery {
+    name: String,
+}
+
+async fn scan_look(
+    State(app): Own,
+    Query(asked): Query<ScanQuery>,
+    body: Bytes,
+) -> Answer<ScanLook> {
+    let look = work(&app, &app.lanes.draw, move |app| {
+        app.scan_look(&asked.name, body.to_vec())
+    });
+    Ok(Json(look.await?))
+}
+
+async fn scan_lay(State(app): Own, Sent(ask): Sent<LayAsk>) -> Answer<ScanLaid> {
+    let laid = work(&app, &app.lanes.edit, move |app| app.scan_lay(&ask));
+    Ok(Json(laid.await?))
 }
 
 async fn measure(

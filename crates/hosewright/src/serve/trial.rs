@@ -209,7 +209,7 @@ fn beside(sheet: &Arc<Sheet>, answers: &Answers, trial: &Loaded, state: &str) ->
         seed: SEED,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon::reckon(&input, &mut Memo::default());
     // Like is set beside like: the trial is not sampled either.
@@ -402,7 +402,7 @@ mod tests {
             seed: SEED,
             set: Set::Prompt,
             flow: None,
-            scan: None,
+            bay: None,
         };
         let verdicts = reckon::reckon(&input, &mut Memo::default()).verdicts;
         let of = |id: &str| verdicts.iter().find(|verdict| verdict.id == id).unwrap();

@@ -119,7 +119,7 @@ pub fn order(text: &str, boat: &Boat, ask: OrderAsk, memo: &mut Memo) -> Order {
         seed: ask.seed,
         set: Set::All,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let name = mended.answer.arrangement.clone();
     let Some(arranged) = mended

@@ -14,7 +14,7 @@ fn of(boat: &Boat, name: Option<&str>, figures: bool) -> Around {
         seed: 1,
         set: Set::All,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let flow = figures.then(|| reckon::flow(boat, name)).flatten();
@@ -152,7 +152,7 @@ fn each_joint_bears_the_worst_that_is_judged_of_it() {
             seed: 1,
             set: Set::All,
             flow: None,
-            scan: None,
+            bay: None,
         };
         let answer = reckon(&input, &mut Memo::default());
         let one = reckon::around(&boat, &answer, None, None, None).expect("an arrangement");

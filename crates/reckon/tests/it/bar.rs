@@ -40,7 +40,7 @@ fn answer(boat: &Boat, memo: &mut Memo) -> Answer {
             seed: 0,
             set: Set::All,
             flow: None,
-            scan: None,
+            bay: None,
         },
         memo,
     )

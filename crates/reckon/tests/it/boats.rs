@@ -108,7 +108,7 @@ pub(crate) fn answer_with(boat: &Boat, set: Set, memo: &mut Memo) -> Answer {
         seed: 1,
         set,
         flow: None,
-        scan: None,
+        bay: None,
     };
     reckon(&input, memo)
 }

@@ -118,7 +118,7 @@ fn a_run_has_the_same_letter_in_every_arrangement() {
                 seed: 1,
                 set: Set::Prompt,
                 flow: None,
-                scan: None,
+                bay: None,
             };
             for row in reckon(&input, &mut Memo::default()).joints {
                 let mark = row.mark.trim_end_matches(|c: char| c.is_ascii_digit());

@@ -19,7 +19,7 @@ fn answers() -> Vec<(Option<&'static str>, Answer)> {
                 seed: 1,
                 set: Set::All,
                 flow: None,
-                scan: None,
+                bay: None,
             };
             (arrangement, reckon(&input, &mut Memo::default()))
         })

@@ -27,7 +27,7 @@ fn of(name: &str) -> &'static Answer {
                 seed: 0,
                 set: Set::All,
                 flow: None,
-                scan: None,
+                bay: None,
             };
             (name, reckon(&input, &mut Memo::default()))
         };

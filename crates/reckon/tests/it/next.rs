@@ -31,7 +31,7 @@ fn ids(boat: &Boat) -> [BTreeSet<String>; 2] {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let of = |waits: bool| {

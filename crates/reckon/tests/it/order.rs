@@ -538,7 +538,7 @@ fn after(text: &str, order: &Order) -> (Boat, Answer) {
         seed: 7,
         set: Set::All,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     (boat, answer)

@@ -24,7 +24,7 @@ fn told(text: &str, arrangement: Option<&str>, ask: &StripAsk) -> Told {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let flow = flow(&boat, arrangement);
@@ -260,7 +260,7 @@ fn without_a_flow_there_is_a_strip_and_no_line() {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let strip = strip(&boat, None, &StripAsk::default(), &answer, None).expect("the file");
@@ -454,7 +454,7 @@ fn with(text: &str, sets: &[(&str, &str)], ask: &StripAsk) -> Strip {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     strip(&boat, Some("before"), ask, &answer, None).expect("an arrangement")

@@ -25,7 +25,7 @@ fn told(text: &str, arrangement: &str, ask: &StripAsk, with_flow: bool) -> (Stri
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer: Answer = reckon(&input, &mut Memo::default());
     let flow = with_flow.then(|| flow(&boat, Some(arrangement))).flatten();

@@ -15,7 +15,7 @@ fn answer(text: &str) -> Answer {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     reckon(&input, &mut Memo::default())
 }
@@ -187,7 +187,7 @@ fn a_boat_without_tapes_hears_nothing_of_them() {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let found = reckon(&input, &mut Memo::default());
     assert_eq!(of_tape(&found), [""; 0]);

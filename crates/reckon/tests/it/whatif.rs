@@ -19,7 +19,7 @@ fn judged(boat: &boat::Boat, arrangement: Option<&str>, memo: &mut Memo) -> Answ
         seed: 1,
         set: Set::All,
         flow: None,
-        scan: None,
+        bay: None,
     };
     reckon(&input, memo)
 }

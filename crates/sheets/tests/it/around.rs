@@ -27,7 +27,7 @@ fn loop_of(boat: &Boat, name: &str, before: Option<&Flow>) -> (Around, Option<Fl
         seed: 1,
         set: Set::All,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon::reckon(&input, &mut Memo::default());
     let drawn = reckon::around(boat, &answer, flow.as_ref(), before, None);

@@ -54,7 +54,7 @@ fn reckoned() -> Vec<Told> {
                 seed: 1,
                 set: Set::Prompt,
                 flow: None,
-                scan: None,
+                bay: None,
             };
             let answer = reckon(&input, &mut memo);
             let order = reckon::order(text, &boat, OrderAsk::default(), &mut memo);

@@ -33,7 +33,7 @@ fn made(boat: &Boat, arrangement: Option<&str>, flow: Option<&Flow>, ask: &Strip
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     reckon::strip(boat, arrangement, ask, &answer, flow).expect("the arrangement")

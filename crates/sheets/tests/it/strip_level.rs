@@ -20,7 +20,7 @@ fn made(boat: &Boat) -> Strip {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let flow = flow(boat, arrangement);

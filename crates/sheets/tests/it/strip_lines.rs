@@ -28,7 +28,7 @@ fn made(text: &str, with_flow: bool) -> Strip {
         seed: 1,
         set: Set::Prompt,
         flow: None,
-        scan: None,
+        bay: None,
     };
     let answer = reckon(&input, &mut Memo::default());
     let flow = with_flow.then(|| flow(&boat, Some("after"))).flatten();

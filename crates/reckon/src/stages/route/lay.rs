@@ -51,6 +51,7 @@ pub(super) fn lay(input: &RouteInput) -> Route {
         axes: input.axes.clone(),
         bodies: input.bodies.iter().map(body).collect(),
         scan: input.scan.as_ref().map(|scan| LaidScan {
+            mesh: scan.mesh.clone(),
             triangles: scan.mesh.len(),
             error: scan.error_text.clone(),
             laid: scan.laid.clone(),

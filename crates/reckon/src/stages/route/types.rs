@@ -1,5 +1,6 @@
 //! What the route stage found: each run as it hangs, each clip as a tool reaches it.
 
+use bay::solid::Mesh;
 use boat::Key;
 
 use crate::say;
@@ -71,14 +72,23 @@ pub struct LaidBody {
 }
 
 /// The scan as it was laid in.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct LaidScan {
+    /// Ready to be asked and drawn; copies share it.
+    pub mesh: Mesh,
     /// Its triangles.
     pub triangles: usize,
     /// How far it may be off.
     pub error: Words,
     /// By what it was laid in, and how well.
     pub laid: Words,
+}
+
+impl PartialEq for LaidScan {
+    /// A mesh of the same size that was laid in by the same words is the same.
+    fn eq(&self, other: &Self) -> bool {
+        self.triangles == other.triangles && self.error == other.error && self.laid == other.laid
+    }
 }
 
 /// One run as it hangs.
