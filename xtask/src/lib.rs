@@ -19,6 +19,7 @@ pub mod licences;
 pub mod metadata;
 pub mod page;
 pub mod python;
+pub mod scan;
 pub mod steps;
 pub mod tidy;
 pub mod tree;

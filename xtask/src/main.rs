@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 use xtask::chores::{self, Tier};
-use xtask::{bench, book, fonts, page, validation};
+use xtask::{bench, book, fonts, page, scan, validation};
 
 /// The project's chores.
 #[derive(Parser)]
@@ -43,6 +43,8 @@ enum Chore {
     Readme,
     /// Makes the embedded fonts anew out of pinned packages; needs npm
     Fonts,
+    /// Makes the scan of the demo boat's engine bay anew
+    Scan,
     /// Makes the manual in `docs/` into a book under `target/book`
     Book,
     /// Writes every generated document: schemas, pages of `docs/`, outputs in README.md and in the manual
@@ -60,6 +62,7 @@ fn main() -> ExitCode {
         Chore::Validation => validation::write(),
         Chore::Readme => chores::readme(),
         Chore::Fonts => fonts::make(),
+        Chore::Scan => scan::write(),
         Chore::Book => book::make(),
         Chore::Generate => chores::generate(),
     };

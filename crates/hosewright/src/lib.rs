@@ -22,6 +22,7 @@ pub mod guard;
 pub mod load;
 pub mod render;
 pub mod run;
+pub mod scan;
 pub mod serve;
 pub mod text;
 mod usage;

@@ -14,6 +14,7 @@ mod flow;
 mod mending;
 mod render;
 mod running;
+mod scan;
 mod serve;
 mod serve_guard;
 mod serve_keep;
