@@ -1,14 +1,12 @@
 //! What the validation rows of tool access ask.
 
-use std::path::Path;
-
 use bay::Vec3;
 use bay::access::{Arc, Reach, Way, widest};
 use bay::solid::Shape;
 
 use crate::access::{FINE, clip, free, one, pincers, straight, wall};
 use crate::kit::at;
-use crate::rows::{self, Answer, Row};
+use crate::rows::{Answer, Row};
 
 /// Three numbers of one input, mm.
 fn point(row: &Row, input: &str) -> Vec3 {
@@ -77,19 +75,4 @@ pub(crate) fn answer(row: &Row) -> Option<Answer> {
             .to_degrees(),
         _ => return None,
     }))
-}
-
-#[test]
-fn rows_of_access_hold() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("validation");
-    let mut asked = 0;
-    for row in rows::read(&folder).expect("the rows can be read") {
-        if let Some(answer) = answer(&row) {
-            if let Err(why) = row.agrees(&answer) {
-                panic!("{}: {why}", row.place);
-            }
-            asked += 1;
-        }
-    }
-    assert!(asked >= 20, "{asked} rows");
 }
