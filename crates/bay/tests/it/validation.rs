@@ -79,6 +79,7 @@ fn every_row_agrees() {
 #[test]
 fn a_wrong_number_is_found() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("validation");
-    let wrong = rows::walk(&folder, |_| Some(Answer::Number(1e6))).expect_err("no answer is a million");
+    let wrong =
+        rows::walk(&folder, |_| Some(Answer::Number(1e6))).expect_err("no answer is a million");
     assert!(wrong.contains("least_radius"), "{wrong}");
 }
