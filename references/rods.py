@@ -5,8 +5,9 @@ The rod: r' = t, t' = m x t / EI, m' = n x t, n' = w z, with twelve unknowns and
 
 import numpy
 import scipy
-from scipy.integrate import solve_bvp
-from scipy.optimize import brentq
+from scipy.integrate import cumulative_simpson, solve_bvp
+from scipy.interpolate import CubicSpline
+from scipy.optimize import brentq, minimize
 from scipy.special import ellipe, ellipk
 
 from table import Table
@@ -27,51 +28,66 @@ HOSES = [
 ]
 
 
-def guess(p0, t0, p1, t1, length, x):
-    """A cubic between the ends whose length is about right, with directions; no forces."""
-    def cubic(speed):
-        h = [2 * x**3 - 3 * x**2 + 1, x**3 - 2 * x**2 + x, 3 * x**2 - 2 * x**3, x**3 - x**2]
-        return (
-            numpy.outer(p0, h[0]) + speed * numpy.outer(t0, h[1])
-            + numpy.outer(p1, h[2]) + speed * numpy.outer(t1, h[3])
-        )
+def guess(p0, t0, p1, t1, length, stiffness, weight, x):
+    """A coarse shape of least energy by another way: twenty links under a general minimiser."""
+    links = 20
+    span = length / links
 
-    def measure(speed):
-        return numpy.linalg.norm(numpy.diff(cubic(speed), axis=1), axis=0).sum()
+    def ways(flat):
+        d = flat.reshape(links, 3)
+        return d / numpy.linalg.norm(d, axis=1)[:, None]
 
-    try:
-        speed = brentq(lambda s: measure(s) - length, 0.2 * length, 9 * length)
-        r = cubic(speed)
-    except ValueError:
-        # Facing ends: a bow hanging down.
-        def bow(depth):
-            r = cubic(length)
-            r[2] -= depth * numpy.sin(numpy.pi * x) ** 2
-            return r
+    def energy(flat):
+        t = ways(flat)
+        chain = numpy.vstack([t0, t, t1])
+        turns = numpy.diff(chain, axis=0)
+        # Half a link lies between the clamps and the outermost links' middles.
+        weighed = numpy.full(links + 1, 1.0)
+        weighed[0] = weighed[-1] = 2.0
+        places = numpy.cumsum(t, axis=0) * span
+        bending = stiffness / (2 * span) * (weighed * (turns**2).sum(axis=1)).sum()
+        return bending + weight * span * (places[:, 2] - t[:, 2] * span / 2).sum()
 
-        depth = brentq(
-            lambda d: numpy.linalg.norm(numpy.diff(bow(d), axis=1), axis=0).sum() - length, 0, length
-        )
-        r = bow(depth)
-    t = numpy.gradient(r, x, axis=1)
+    def closed(flat):
+        return p0 + ways(flat).sum(axis=0) * span - p1
+
+    def begin():
+        s = numpy.linspace(0, 1, links)[:, None]
+        bow = numpy.array([0.05, 0.03, -1.0]) * numpy.cos(numpy.pi * s) * (length / numpy.linalg.norm(p1 - p0) - 1)
+        t = t0 * (1 - s) ** 2 + t1 * s**2 + 2 * s * (1 - s) * (p1 - p0) / numpy.linalg.norm(p1 - p0) + 2 * bow * (1 - s) * s
+        return t.ravel()
+
+    least = minimize(
+        energy, begin(), constraints={"type": "eq", "fun": closed}, method="SLSQP",
+        options={"maxiter": 300, "ftol": 1e-8},
+    )
+    if numpy.linalg.norm(closed(least.x)) > 1e-5:
+        raise RuntimeError(f"no coarse shape: {least.message}")
+    t = numpy.vstack([t0, ways(least.x), t1])
+    at = numpy.hstack([0, (numpy.arange(links) + 0.5) / links, 1])
+    t = CubicSpline(at, t)(x).T
     t /= numpy.linalg.norm(t, axis=0)
+    r = p0[:, None] + numpy.vstack([cumulative_simpson(row, x=x * length, initial=0) for row in t])
     bend = numpy.gradient(t, x * length, axis=1)
-    return r, t, numpy.cross(t, bend, axis=0)
+    return r, t, stiffness * numpy.cross(t, bend, axis=0)
 
 
 def hose(p0, a0, p1, a1, length, stiffness, weight):
-    """The lowest shape found, from the cubic: position, direction, moment, force along the hose."""
+    """The shape next to the coarse one: position, direction, moment, force along the hose."""
     p0, a0, p1, a1 = (numpy.array(v, dtype=float) for v in (p0, a0, p1, a1))
     end = -a1
     across = numpy.linalg.svd(end.reshape(1, 3))[2][1:]
 
-    def slope(s, y):
-        r, t, m, n = y[0:3], y[3:6], y[6:9], y[9:12]
-        weigh = numpy.zeros_like(n)
-        weigh[2] = weight
-        return numpy.vstack(
-            [t, numpy.cross(m, t, axis=0) / stiffness, numpy.cross(n, t, axis=0), weigh]
-        )
+    def slope(weight):
+        def by(s, y):
+            t, m, n = y[3:6], y[6:9], y[9:12]
+            weigh = numpy.zeros_like(n)
+            weigh[2] = weight
+            return numpy.vstack(
+                [t, numpy.cross(m, t, axis=0) / stiffness, numpy.cross(n, t, axis=0), weigh]
+            )
+
+        return by
 
     def ends(a, b):
         return numpy.hstack(
@@ -79,29 +95,38 @@ def hose(p0, a0, p1, a1, length, stiffness, weight):
         )
 
     x = numpy.linspace(0, 1, 201)
-    r, t, m = guess(p0, a0, p1, end, length, x)
-    y = numpy.vstack([r, t, stiffness * m, numpy.zeros((3, x.size))])
-    y[11] = weight * length * (x - 0.5)
-    solved = solve_bvp(slope, ends, x * length, y, tol=1e-8, max_nodes=200000)
-    if not solved.success or numpy.dot(solved.y[3:6, -1], end) < 0.9:
-        raise RuntimeError(f"no shape: {solved.message}")
+    r, t, m = guess(p0, a0, p1, end, length, stiffness, weight, x)
+    # The force is what balances the moment across the hose; its part along it is found.
+    force = numpy.cross(t, numpy.gradient(m, x * length, axis=1), axis=0)
+    y = numpy.vstack([r, t, m, force])
+    at = x * length
+    for close in [1e-2, 1e-4, 1e-7]:
+        solved = solve_bvp(slope(weight), ends, at, y, tol=close, max_nodes=100000)
+        if not solved.success or numpy.dot(solved.y[3:6, -1], end) < 0.9:
+            raise RuntimeError(f"no shape: {solved.message}")
+        at, y = solved.x, solved.y
     return solved
 
 
 def droop(own, load):
     """Clamped level, own weight and tip load over stiffness: angle and its slope along the overhang."""
     def slope(s, y):
-        return numpy.vstack([y[1], -(own * (1 - s) + load) * numpy.cos(y[0]), numpy.sin(y[0]), numpy.cos(y[0])])
+        return numpy.vstack([y[1], (own * (1 - s) + load) * numpy.cos(y[0]), numpy.sin(y[0]), numpy.cos(y[0])])
 
     def ends(a, b):
         return numpy.array([a[0], b[1], a[2], a[3]])
 
     s = numpy.linspace(0, 1, 201)
-    # From below: the angle downward is negative here.
-    start = numpy.vstack([-1.2 * s, -1.2 + 0 * s, -0.4 * s, 0.8 * s])
-    solved = solve_bvp(slope, ends, s, start, tol=1e-10, max_nodes=100000)
-    if not solved.success:
-        raise RuntimeError(solved.message)
+    y = numpy.zeros((4, s.size))
+    y[3] = s
+    whole = (own, load)
+    # The load comes on by and by.
+    for share in numpy.linspace(0.05, 1, 20):
+        own, load = share * whole[0], share * whole[1]
+        solved = solve_bvp(slope, ends, s, y, tol=1e-5 if share < 1 else 1e-10, max_nodes=100000)
+        if not solved.success:
+            raise RuntimeError(solved.message)
+        s, y = solved.x, solved.y
     return -solved.y[2, -1], solved.y[3, -1], -solved.y[0, -1]
 
 

@@ -64,7 +64,9 @@ fn run() -> Result<(), String> {
         };
         let answer = match settle(&rod, &OpenAir) {
             Ok(lays) => result(&lays),
-            Err(why @ Fault::TooShort { .. }) => json!({"status": "unsolvable", "why": why.to_string()}),
+            Err(why @ Fault::TooShort { .. }) => {
+                json!({"status": "unsolvable", "why": why.to_string()})
+            }
             Err(why) => json!({"status": "not found", "why": why.to_string()}),
         };
         if told.insert(id.clone(), answer).is_some() {
@@ -91,10 +93,12 @@ fn entries(whole: Value) -> Result<Vec<(String, Option<String>, Value)>, String>
             .collect()),
         Value::Object(named) => named
             .into_iter()
-            .map(|(name, mut value)| match value.get_mut("case").map(Value::take) {
-                Some(case) => Ok((format!("{name}.case"), Some(name), case)),
-                None => Err(format!("{name}.case: missing")),
-            })
+            .map(
+                |(name, mut value)| match value.get_mut("case").map(Value::take) {
+                    Some(case) => Ok((format!("{name}.case"), Some(name), case)),
+                    None => Err(format!("{name}.case: missing")),
+                },
+            )
             .collect(),
         _ => Err(".: a list of cases or an object of named ones".to_owned()),
     }

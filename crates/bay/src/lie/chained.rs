@@ -93,7 +93,11 @@ impl Growing {
     fn add(&mut self, length: f64, weight: f64, radius: f64) {
         self.moment += weight * (self.length + length / 2.0);
         self.weight += weight;
-        self.skins.push(Skin { from: self.length, to: self.length + length, radius });
+        self.skins.push(Skin {
+            from: self.length,
+            to: self.length + length,
+            radius,
+        });
         self.length += length;
     }
 }
@@ -124,7 +128,11 @@ fn above(what: &'static str, value: f64) -> Result<(), Fault> {
     if value.is_finite() && value > 0.0 {
         Ok(())
     } else {
-        Err(Fault::Figure { what, value, want: "above nought" })
+        Err(Fault::Figure {
+            what,
+            value,
+            want: "above nought",
+        })
     }
 }
 
@@ -132,7 +140,11 @@ fn nought(what: &'static str, value: f64) -> Result<(), Fault> {
     if value.is_finite() && value >= 0.0 {
         Ok(())
     } else {
-        Err(Fault::Figure { what, value, want: "nought or more" })
+        Err(Fault::Figure {
+            what,
+            value,
+            want: "nought or more",
+        })
     }
 }
 
@@ -177,7 +189,11 @@ fn check(run: &Run) -> Result<f64, Fault> {
         ("direction of gravity", run.down.length()),
     ] {
         if (value - 1.0).abs() > 1e-6 || !value.is_finite() {
-            return Err(Fault::Figure { what, value, want: "of length one" });
+            return Err(Fault::Figure {
+                what,
+                value,
+                want: "of length one",
+            });
         }
     }
     if !(8..=400).contains(&run.edges) {
@@ -202,15 +218,29 @@ pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
                 let share = (run.edges as f64 * hose.length / hose_length).round() as usize;
                 let count = share.max(8);
                 let span = hose.length / count as f64;
-                hoses.push(Part { piece: index, first: build.joints.len(), count, span });
+                hoses.push(Part {
+                    piece: index,
+                    first: build.joints.len(),
+                    count,
+                    span,
+                });
                 for _ in 0..count {
-                    build.now.add(span / 2.0, hose.weight * span / 2.0, hose.radius);
-                    build.close(Some(Joint::Hose { k: hose.stiffness / span, span }));
-                    build.now.add(span / 2.0, hose.weight * span / 2.0, hose.radius);
+                    build
+                        .now
+                        .add(span / 2.0, hose.weight * span / 2.0, hose.radius);
+                    build.close(Some(Joint::Hose {
+                        k: hose.stiffness / span,
+                        span,
+                    }));
+                    build
+                        .now
+                        .add(span / 2.0, hose.weight * span / 2.0, hose.radius);
                 }
             }
             Piece::Straight(straight) => {
-                build.now.add(straight.length, straight.weight, straight.radius);
+                build
+                    .now
+                    .add(straight.length, straight.weight, straight.radius);
             }
             Piece::Elbow(elbow) => {
                 let tangent = elbow.bend * (elbow.angle / 2.0).tan();
@@ -218,7 +248,11 @@ pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
                 let each = elbow.weight / (first + second);
                 build.now.add(first, each * first, elbow.radius);
                 corners.push((build.joints.len(), index));
-                build.close(Some(Joint::Corner { cos: elbow.angle.cos(), k: 1.0, plane: None }));
+                build.close(Some(Joint::Corner {
+                    cos: elbow.angle.cos(),
+                    k: 1.0,
+                    plane: None,
+                }));
                 build.now.add(second, each * second, elbow.radius);
             }
         }
@@ -230,7 +264,11 @@ pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
     let mut holds = holds(run, &hoses)?;
     let last = build.edges.len() - 1;
     let tip = build.edges.last().map_or(0.0, |edge| edge.length);
-    holds.push(Hold { edge: last, along: tip, at: run.b.at });
+    holds.push(Hold {
+        edge: last,
+        along: tip,
+        at: run.b.at,
+    });
     reach(run, &build, &given)?;
     let samples = samples(run, &build);
     let mut chain = Chain {
@@ -245,7 +283,14 @@ pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
         free: Vec::new(),
     };
     chain.weigh();
-    Ok(Chained { chain, hoses, corners, given, prefix, suffix })
+    Ok(Chained {
+        chain,
+        hoses,
+        corners,
+        given,
+        prefix,
+        suffix,
+    })
 }
 
 /// Directions that follow from the mouths and from elbows rolled on them; the planes of elbows
@@ -302,13 +347,12 @@ fn bent(before: Vec3, way: Vec3, elbow: &Elbow) -> Vec3 {
     (before * cos + across * sin).normalize()
 }
 
-/// Direction before an elbow whose second leg has a given direction and leans toward `way`.
+/// Direction before an elbow whose second leg has a given direction, while its first leg, seen from
+/// there, leans toward `way`.
 fn before(after: Vec3, way: Vec3, elbow: &Elbow) -> Vec3 {
     let across = (way - after * after.dot(way)).normalize_or(after.any_orthonormal_vector());
     let (sin, cos) = elbow.angle.sin_cos();
-    let lean = |side: f64| (after * sin + across * (cos * side)).dot(way);
-    let side = if lean(1.0) >= lean(-1.0) { 1.0 } else { -1.0 };
-    (after * cos - across * (sin * side)).normalize()
+    (after * cos - across * sin).normalize()
 }
 
 fn holds(run: &Run, hoses: &[Part]) -> Result<Vec<Hold>, Fault> {
@@ -349,7 +393,10 @@ fn reach(run: &Run, build: &Builder, given: &[Option<Vec3>]) -> Result<(), Fault
         }
     }
     if chord.length() > left * (1.0 - 1e-9) {
-        return Err(Fault::TooShort { chord: chord.length() + total - left, length: total });
+        return Err(Fault::TooShort {
+            chord: chord.length() + total - left,
+            length: total,
+        });
     }
     Ok(())
 }
@@ -369,7 +416,11 @@ fn samples(run: &Run, build: &Builder) -> Vec<Sample> {
                 let along = skin.from + long * (i as f64 + 0.5) / count as f64;
                 let arc = begin + along;
                 if arc >= run.bare && arc <= total - run.bare {
-                    out.push(Sample { edge: e, along, need: skin.radius + run.gap });
+                    out.push(Sample {
+                        edge: e,
+                        along,
+                        need: skin.radius + run.gap,
+                    });
                 }
             }
         }

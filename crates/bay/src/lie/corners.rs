@@ -21,7 +21,12 @@ pub struct Tolerance {
 impl Default for Tolerance {
     /// 5 mm of cut and place, 2°, half the stiffness: common practice, no source.
     fn default() -> Self {
-        Self { length: 0.005, place: 0.005, angle: 2.0_f64.to_radians(), stiffness: 0.5 }
+        Self {
+            length: 0.005,
+            place: 0.005,
+            angle: 2.0_f64.to_radians(),
+            stiffness: 0.5,
+        }
     }
 }
 
@@ -114,21 +119,40 @@ struct Tried {
 #[must_use]
 pub fn corners(run: &Run, around: &dyn Around, first: &RunLay, by: &Tolerance) -> Corners {
     let mut out = Corners {
-        bend: Worst { value: first.bend_share(), corner: Corner::NONE },
-        gap: first.lay.gap.map(|value| Worst { value, corner: Corner::NONE }),
+        bend: Worst {
+            value: first.bend_share(),
+            corner: Corner::NONE,
+        },
+        gap: first.lay.gap.map(|value| Worst {
+            value,
+            corner: Corner::NONE,
+        }),
         lost: Vec::new(),
         jumped: Vec::new(),
         solved: 0,
     };
-    let drawn = Tried { bend: first.bend_share(), gap: first.lay.gap };
+    let drawn = Tried {
+        bend: first.bend_share(),
+        gap: first.lay.gap,
+    };
     let mut for_bend = Corner::NONE;
     let mut for_gap = Corner::NONE;
     for (plus, minus) in pairs(run, by) {
         let one = attempt(run, around, first, &plus, &mut out);
         let other = attempt(run, around, first, &minus, &mut out);
-        join(&mut for_bend, &plus, &minus, worse(one.as_ref(), other.as_ref(), drawn.bend, |t| Some(t.bend)));
+        join(
+            &mut for_bend,
+            &plus,
+            &minus,
+            worse(one.as_ref(), other.as_ref(), drawn.bend, |t| Some(t.bend)),
+        );
         if let Some(gap) = drawn.gap {
-            join(&mut for_gap, &plus, &minus, worse(one.as_ref(), other.as_ref(), gap, |t| t.gap));
+            join(
+                &mut for_gap,
+                &plus,
+                &minus,
+                worse(one.as_ref(), other.as_ref(), gap, |t| t.gap),
+            );
         }
     }
     for mut together in [for_bend, for_gap] {
@@ -140,8 +164,18 @@ pub fn corners(run: &Run, around: &dyn Around, first: &RunLay, by: &Tolerance) -
         ] {
             *shift = shift.normalize_or_zero() * most;
         }
-        together.length = together.length.signum() * if together.length == 0.0 { 0.0 } else { by.length };
-        together.stiffness = together.stiffness.signum() * if together.stiffness == 0.0 { 0.0 } else { by.stiffness };
+        together.length = together.length.signum()
+            * if together.length == 0.0 {
+                0.0
+            } else {
+                by.length
+            };
+        together.stiffness = together.stiffness.signum()
+            * if together.stiffness == 0.0 {
+                0.0
+            } else {
+                by.stiffness
+            };
         if together != Corner::NONE {
             attempt(run, around, first, &together, &mut out);
         }
@@ -153,10 +187,19 @@ pub fn corners(run: &Run, around: &dyn Around, first: &RunLay, by: &Tolerance) -
 fn pairs(run: &Run, by: &Tolerance) -> Vec<(Corner, Corner)> {
     let mut all = Vec::new();
     let mut both = |make: &dyn Fn(f64) -> Corner| all.push((make(1.0), make(-1.0)));
-    both(&|sign| Corner { length: sign * by.length, ..Corner::NONE });
-    both(&|sign| Corner { stiffness: sign * by.stiffness, ..Corner::NONE });
+    both(&|sign| Corner {
+        length: sign * by.length,
+        ..Corner::NONE
+    });
+    both(&|sign| Corner {
+        stiffness: sign * by.stiffness,
+        ..Corner::NONE
+    });
     for axis in [Vec3::X, Vec3::Y, Vec3::Z] {
-        both(&|sign| Corner { move_b: axis * (sign * by.place), ..Corner::NONE });
+        both(&|sign| Corner {
+            move_b: axis * (sign * by.place),
+            ..Corner::NONE
+        });
     }
     for (along, first) in [(run.a.along, true), (run.b.along, false)] {
         let (u, v) = along.normalize_or(Vec3::X).any_orthonormal_pair();
@@ -164,9 +207,15 @@ fn pairs(run: &Run, by: &Tolerance) -> Vec<(Corner, Corner)> {
             both(&|sign| {
                 let turn = axis * (sign * by.angle);
                 if first {
-                    Corner { turn_a: turn, ..Corner::NONE }
+                    Corner {
+                        turn_a: turn,
+                        ..Corner::NONE
+                    }
                 } else {
-                    Corner { turn_b: turn, ..Corner::NONE }
+                    Corner {
+                        turn_b: turn,
+                        ..Corner::NONE
+                    }
                 }
             });
         }
@@ -174,7 +223,13 @@ fn pairs(run: &Run, by: &Tolerance) -> Vec<(Corner, Corner)> {
     all
 }
 
-fn attempt(run: &Run, around: &dyn Around, first: &RunLay, corner: &Corner, out: &mut Corners) -> Option<Tried> {
+fn attempt(
+    run: &Run,
+    around: &dyn Around,
+    first: &RunLay,
+    corner: &Corner,
+    out: &mut Corners,
+) -> Option<Tried> {
     out.solved += 1;
     let other = corner.of(run);
     let lay = match lie_from(&other, around, first) {
@@ -188,20 +243,34 @@ fn attempt(run: &Run, around: &dyn Around, first: &RunLay, corner: &Corner, out:
     if lay.lay.farthest_from(&first.lay) > 0.1 * length {
         out.jumped.push(*corner);
     }
-    let tried = Tried { bend: lay.bend_share(), gap: lay.lay.gap };
+    let tried = Tried {
+        bend: lay.bend_share(),
+        gap: lay.lay.gap,
+    };
     if tried.bend < out.bend.value {
-        out.bend = Worst { value: tried.bend, corner: *corner };
+        out.bend = Worst {
+            value: tried.bend,
+            corner: *corner,
+        };
     }
     if let Some(value) = tried.gap
         && out.gap.is_none_or(|worst| value < worst.value)
     {
-        out.gap = Some(Worst { value, corner: *corner });
+        out.gap = Some(Worst {
+            value,
+            corner: *corner,
+        });
     }
     Some(tried)
 }
 
 /// By how much plus is worse than minus: half the difference, positive where plus is worse.
-fn worse(plus: Option<&Tried>, minus: Option<&Tried>, drawn: f64, of: impl Fn(&Tried) -> Option<f64>) -> f64 {
+fn worse(
+    plus: Option<&Tried>,
+    minus: Option<&Tried>,
+    drawn: f64,
+    of: impl Fn(&Tried) -> Option<f64>,
+) -> f64 {
     let plus = plus.and_then(&of).unwrap_or(drawn);
     let minus = minus.and_then(&of).unwrap_or(drawn);
     (minus - plus) / 2.0
@@ -209,7 +278,11 @@ fn worse(plus: Option<&Tried>, minus: Option<&Tried>, drawn: f64, of: impl Fn(&T
 
 /// Adds the worse of two to what is gathered, weighed by how much worse it is.
 fn join(into: &mut Corner, plus: &Corner, minus: &Corner, worse: f64) {
-    let (from, weight) = if worse >= 0.0 { (plus, worse) } else { (minus, -worse) };
+    let (from, weight) = if worse >= 0.0 {
+        (plus, worse)
+    } else {
+        (minus, -worse)
+    };
     into.length += from.length * weight;
     into.stiffness += from.stiffness * weight;
     into.move_a += from.move_a * weight;
@@ -237,8 +310,17 @@ pub struct Hot {
 /// # Errors
 ///
 /// As [`super::lie`].
-pub fn hot(run: &Run, around: &dyn Around, cold: &RunLay, softer: f64, margin: f64) -> Result<Hot, Fault> {
-    let corner = Corner { stiffness: softer - 1.0, ..Corner::NONE };
+pub fn hot(
+    run: &Run,
+    around: &dyn Around,
+    cold: &RunLay,
+    softer: f64,
+    margin: f64,
+) -> Result<Hot, Fault> {
+    let corner = Corner {
+        stiffness: softer - 1.0,
+        ..Corner::NONE
+    };
     let mut warm = corner.of(run);
     for piece in &mut warm.pieces {
         if let Piece::Hose(hose) = piece {
@@ -247,5 +329,9 @@ pub fn hot(run: &Run, around: &dyn Around, cold: &RunLay, softer: f64, margin: f
     }
     let lay = lie_from(&warm, around, cold)?;
     let share = lay.bend_share();
-    Ok(Hot { lay, share, kinks: share < 1.0 })
+    Ok(Hot {
+        lay,
+        share,
+        kinks: share < 1.0,
+    })
 }

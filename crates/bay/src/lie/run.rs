@@ -3,8 +3,8 @@
 use super::chained::{Chained, chained};
 use crate::Vec3;
 use crate::rod::{
-    Around, Asked, Bend, CLOSE, Chain, End, Fault, Found, Gap, Joint, Lay, Work,
-    equilibria, least_stiffness, one_path, place, read, starts,
+    Around, Asked, Bend, CLOSE, Chain, End, Fault, Found, Gap, Joint, Lay, Work, equilibria,
+    least_stiffness, one_path, place, read, starts,
 };
 
 /// A hose of a run.
@@ -38,8 +38,9 @@ pub struct Straight {
 pub enum Roll {
     /// As the hoses let it.
     Free,
-    /// Its second leg leans toward this direction. At a mouth that is how it is clamped; between
-    /// hoses it is as if a bracket held it.
+    /// Its leg away from the mouth that it sits on leans toward this direction: the second leg at
+    /// the first mouth, the first leg, seen from there, at the last. Between hoses its plane
+    /// contains the direction, as if a bracket held it.
     Toward(Vec3),
 }
 
@@ -165,10 +166,13 @@ const SOFT: f64 = 4.0;
 const STIFF: f64 = 2e3;
 
 fn stiffen(chain: &mut Chain, times: f64) {
-    let most = chain.joints.iter().fold(0.0_f64, |most, joint| match joint {
-        Joint::Hose { k, .. } => most.max(*k),
-        Joint::Corner { .. } => most,
-    });
+    let most = chain
+        .joints
+        .iter()
+        .fold(0.0_f64, |most, joint| match joint {
+            Joint::Hose { k, .. } => most.max(*k),
+            Joint::Corner { .. } => most,
+        });
     for joint in &mut chain.joints {
         if let Joint::Corner { k, .. } = joint {
             *k = most * times;
@@ -185,7 +189,9 @@ pub fn lie(run: &Run, around: &dyn Around) -> Result<Vec<RunLay>, Fault> {
     let mut of = chained(run)?;
     let mut work = Work::default();
     let begun = begin(run, &of);
-    let none = Fault::NotFound { starts: begun.len() };
+    let none = Fault::NotFound {
+        starts: begun.len(),
+    };
     let mut found = if of.has_corners() {
         stiffen(&mut of.chain, SOFT);
         let soft = equilibria(&mut work, &of.chain, &begun, around);
@@ -276,8 +282,15 @@ fn run_lay(run: &Run, of: &Chained, found: &mut Found, around: &dyn Around) -> R
         gap: run.gap,
     };
     let mut lay = read(&of.chain, found, around, &asked);
-    let hoses: Vec<HoseLay> = of.hoses.iter().filter_map(|part| part.read(run, &lay)).collect();
-    if let Some(worst) = hoses.iter().min_by(|a, b| a.bend.radius.total_cmp(&b.bend.radius)) {
+    let hoses: Vec<HoseLay> = of
+        .hoses
+        .iter()
+        .filter_map(|part| part.read(run, &lay))
+        .collect();
+    if let Some(worst) = hoses
+        .iter()
+        .min_by(|a, b| a.bend.radius.total_cmp(&b.bend.radius))
+    {
         lay.bend = worst.bend;
     }
     let mut elbow_error = 0.0_f64;
@@ -287,7 +300,12 @@ fn run_lay(run: &Run, of: &Chained, found: &mut Found, around: &dyn Around) -> R
         }
     }
     let centreline = of.rounded(run, &lay);
-    RunLay { lay, hoses, elbow_error, centreline }
+    RunLay {
+        lay,
+        hoses,
+        elbow_error,
+        centreline,
+    }
 }
 
 impl super::chained::Part {
@@ -298,7 +316,10 @@ impl super::chained::Part {
             return None;
         };
         let bow = |joint: usize| -> Option<Vec3> {
-            let (s, t) = (lay.directions().get(joint)?, lay.directions().get(joint + 1)?);
+            let (s, t) = (
+                lay.directions().get(joint)?,
+                lay.directions().get(joint + 1)?,
+            );
             let axis = s.cross(*t).normalize_or_zero();
             Some(axis * (crate::rod::turning(*s, *t) / self.span))
         };
@@ -306,7 +327,10 @@ impl super::chained::Part {
         let begin = lay.arcs.get(self.first + 1)? - self.span / 2.0;
         let end = lay.arcs.get(last + 1)? + self.span / 2.0;
         let mut list = Vec::with_capacity(self.count + 2);
-        list.push((begin, (bow(self.first)? * 1.5 - bow(self.first + 1)? * 0.5).length()));
+        list.push((
+            begin,
+            (bow(self.first)? * 1.5 - bow(self.first + 1)? * 0.5).length(),
+        ));
         for joint in self.first..=last {
             list.push((*lay.arcs.get(joint + 1)?, bow(joint)?.length()));
         }
@@ -315,7 +339,11 @@ impl super::chained::Part {
         Some(HoseLay {
             piece: self.piece,
             bend: Bend {
-                radius: if most.1 > 1e-9 { 1.0 / most.1 } else { f64::INFINITY },
+                radius: if most.1 > 1e-9 {
+                    1.0 / most.1
+                } else {
+                    f64::INFINITY
+                },
                 arc: most.0,
                 at: place(&lay.arcs, &lay.points, most.0),
             },

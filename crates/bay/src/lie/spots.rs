@@ -69,8 +69,18 @@ pub fn spots(points: &[Vec3], bore: f64, down: Vec3) -> Vec<Spot> {
         let z: Vec<f64> = heights.iter().map(|height| sign * height).collect();
         for top in tops(&z, bore * 1e-3) {
             let (depth, length, volume) = trapped(&z, &arcs, top, bore);
-            if let (Some(at), Some(arc), Some(height)) = (points.get(top), arcs.get(top), heights.get(top)) {
-                out.push(Spot { kind, at: *at, arc: *arc, height: *height, depth, length, volume });
+            if let (Some(at), Some(arc), Some(height)) =
+                (points.get(top), arcs.get(top), heights.get(top))
+            {
+                out.push(Spot {
+                    kind,
+                    at: *at,
+                    arc: *arc,
+                    height: *height,
+                    depth,
+                    length,
+                    volume,
+                });
             }
         }
     }
@@ -134,7 +144,9 @@ fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64) -> (f64, f64, f64) {
                     None => break,
                 },
             };
-            let (Some(a), Some(b), Some(p), Some(q)) = (z.get(i), z.get(next), arcs.get(i), arcs.get(next)) else {
+            let (Some(a), Some(b), Some(p), Some(q)) =
+                (z.get(i), z.get(next), arcs.get(i), arcs.get(next))
+            else {
                 break;
             };
             let long = (q - p).abs();
@@ -143,7 +155,11 @@ fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64) -> (f64, f64, f64) {
                 let cos = (1.0 - rise * rise).sqrt();
                 // Three points of the piece by Gauss's weights.
                 let mut any = false;
-                for (share, weight) in [(0.112_701_665, 5.0 / 18.0), (0.5, 8.0 / 18.0), (0.887_298_335, 5.0 / 18.0)] {
+                for (share, weight) in [
+                    (0.112_701_665, 5.0 / 18.0),
+                    (0.5, 8.0 / 18.0),
+                    (0.887_298_335, 5.0 / 18.0),
+                ] {
                     let middle = a + (b - a) * share;
                     let area = segment(middle + bore / 2.0 * cos - level, bore, cos);
                     any |= area > 0.0;
@@ -170,7 +186,13 @@ fn middle_below(a: f64, b: f64, sill: f64, bore: f64) -> bool {
 fn segment(above: f64, bore: f64, cos: f64) -> f64 {
     let radius = bore / 2.0;
     // Square to the centreline the height is stretched by the slope.
-    let depth = if cos > 1e-6 { above / cos } else if above > 0.0 { bore } else { 0.0 };
+    let depth = if cos > 1e-6 {
+        above / cos
+    } else if above > 0.0 {
+        bore
+    } else {
+        0.0
+    };
     if depth <= 0.0 {
         return 0.0;
     }
@@ -178,5 +200,6 @@ fn segment(above: f64, bore: f64, cos: f64) -> f64 {
         return std::f64::consts::PI * radius * radius;
     }
     let off = radius - depth;
-    radius * radius * (off / radius).clamp(-1.0, 1.0).acos() - off * (radius * radius - off * off).max(0.0).sqrt()
+    radius * radius * (off / radius).clamp(-1.0, 1.0).acos()
+        - off * (radius * radius - off * off).max(0.0).sqrt()
 }

@@ -20,7 +20,12 @@ impl Limits {
     /// A fifth shorter to a fifth longer than a length, in steps of 10 mm, to 1 mm.
     #[must_use]
     pub fn about(length: f64) -> Self {
-        Self { low: 0.8 * length, high: 1.2 * length, step: 0.01, fine: 0.001 }
+        Self {
+            low: 0.8 * length,
+            high: 1.2 * length,
+            step: 0.01,
+            fine: 0.001,
+        }
     }
 }
 
@@ -125,7 +130,13 @@ pub fn window(
         return None;
     }
     let length = hose.length.clamp(limits.low, limits.high);
-    let mut march = March { run, around, piece, rules, solved: 0 };
+    let mut march = March {
+        run,
+        around,
+        piece,
+        rules,
+        solved: 0,
+    };
     let (begin, lay) = if let (Some(at), true) = march.at(length, first) {
         (length, at)
     } else {
@@ -157,5 +168,11 @@ pub fn window(
     };
     let (least, open_below) = march.edge(begin, &lay, limits.low, limits);
     let (most, open_above) = march.edge(begin, &lay, limits.high, limits);
-    Some(Window { least, most, open_below, open_above, solved: march.solved })
+    Some(Window {
+        least,
+        most,
+        open_below,
+        open_above,
+        solved: march.solved,
+    })
 }

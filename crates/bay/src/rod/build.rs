@@ -97,7 +97,11 @@ impl Rod {
             ("bare length", self.bare),
         ] {
             if !(value.is_finite() && value >= 0.0) {
-                return Err(Fault::Figure { what, value, want: "nought or more" });
+                return Err(Fault::Figure {
+                    what,
+                    value,
+                    want: "nought or more",
+                });
             }
         }
         if !(8..=400).contains(&self.edges) {
@@ -185,15 +189,27 @@ impl Rod {
         let mut holds = Vec::new();
         for (support, arc) in self.supports.iter().zip(arcs) {
             let (edge, along) = self.edge_at(*arc);
-            holds.push(Hold { edge, along, at: support.at });
+            holds.push(Hold {
+                edge,
+                along,
+                at: support.at,
+            });
             if let (Some(_), Some(edge)) = (support.along, edges.get_mut(edge)) {
                 edge.fixed = true;
             }
         }
         let tip = span / 2.0;
         match self.b {
-            Far::Clamped(end) => holds.push(Hold { edge: count - 1, along: tip, at: end.at }),
-            Far::Pinned(at) => holds.push(Hold { edge: count - 1, along: tip, at }),
+            Far::Clamped(end) => holds.push(Hold {
+                edge: count - 1,
+                along: tip,
+                at: end.at,
+            }),
+            Far::Pinned(at) => holds.push(Hold {
+                edge: count - 1,
+                along: tip,
+                at,
+            }),
             Far::Free(_) => {}
         }
         let mut chain = Chain {
@@ -203,7 +219,11 @@ impl Rod {
             holds,
             samples: self.samples(),
             down: self.down,
-            load: if let Far::Free(load) = self.b { load } else { Vec3::ZERO },
+            load: if let Far::Free(load) = self.b {
+                load
+            } else {
+                Vec3::ZERO
+            },
             pull: Vec::new(),
             free: Vec::new(),
         };
@@ -240,7 +260,11 @@ impl Rod {
                 let along = span * i as f64 / each as f64;
                 let arc = begin + along;
                 if arc >= self.bare && arc <= self.length - self.bare && arc < self.length {
-                    samples.push(Sample { edge: e, along, need });
+                    samples.push(Sample {
+                        edge: e,
+                        along,
+                        need,
+                    });
                 }
             }
         }
@@ -252,7 +276,11 @@ fn positive(what: &'static str, value: f64) -> Result<(), Fault> {
     if value.is_finite() && value > 0.0 {
         Ok(())
     } else {
-        Err(Fault::Figure { what, value, want: "above nought" })
+        Err(Fault::Figure {
+            what,
+            value,
+            want: "above nought",
+        })
     }
 }
 
@@ -261,7 +289,11 @@ fn unit(what: &'static str, value: Vec3) -> Result<(), Fault> {
     if (length - 1.0).abs() < 1e-6 {
         Ok(())
     } else {
-        Err(Fault::Figure { what, value: length, want: "of length one" })
+        Err(Fault::Figure {
+            what,
+            value: length,
+            want: "of length one",
+        })
     }
 }
 
@@ -269,6 +301,10 @@ fn finite(what: &'static str, value: Vec3) -> Result<(), Fault> {
     if value.is_finite() {
         Ok(())
     } else {
-        Err(Fault::Figure { what, value: value.length(), want: "a number" })
+        Err(Fault::Figure {
+            what,
+            value: value.length(),
+            want: "a number",
+        })
     }
 }

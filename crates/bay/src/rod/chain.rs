@@ -28,7 +28,11 @@ pub(crate) enum Joint {
     Hose { k: f64, span: f64 },
     /// The corner of a rigid elbow: cosine of its angle, a stiffness [N m] that holds it, and a
     /// direction in whose plane it is kept, where its roll is given.
-    Corner { cos: f64, k: f64, plane: Option<Vec3> },
+    Corner {
+        cos: f64,
+        k: f64,
+        plane: Option<Vec3>,
+    },
 }
 
 /// Two derivatives of a joint's energy by the cosine between its edges.
@@ -77,7 +81,8 @@ impl Joint {
                 let (first, second) = if square < 4e-3 {
                     // θ / sin θ and (sin θ − θ cos θ) / sin³ θ by series, to better than 1e-12.
                     (
-                        1.0 + square * (1.0 / 6.0 + square * (7.0 / 360.0 + square * 31.0 / 15120.0)),
+                        1.0 + square
+                            * (1.0 / 6.0 + square * (7.0 / 360.0 + square * 31.0 / 15120.0)),
                         1.0 / 3.0 + square * (2.0 / 15.0 + square * (3.0 / 70.0)),
                     )
                 } else {

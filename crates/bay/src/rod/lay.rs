@@ -67,7 +67,7 @@ pub struct Lay {
     pub bending: f64,
     /// Energy of the weight, nought at height nought [J].
     pub weight: f64,
-    /// Both together [J]; less the work of a load on a free end.
+    /// Both together [J], less the work of a load on a free end from the first mouth on.
     pub energy: f64,
     /// Whether it stays there when disturbed a little.
     pub stable: bool,
@@ -115,7 +115,16 @@ impl Lay {
             _ => None,
         };
         let supports = rod.supports.len();
-        read(chain, found, around, &Asked { tip, supports, gap: rod.gap })
+        read(
+            chain,
+            found,
+            around,
+            &Asked {
+                tip,
+                supports,
+                gap: rod.gap,
+            },
+        )
     }
 }
 
@@ -143,13 +152,19 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
     }
     let forces = forces(chain, work, asked);
     let mut curvature = vec![0.0; x.len()];
-    for (joint, (pair, out)) in chain.joints.iter().zip(t.windows(2).zip(curvature.iter_mut().skip(1))) {
+    for (joint, (pair, out)) in chain
+        .joints
+        .iter()
+        .zip(t.windows(2).zip(curvature.iter_mut().skip(1)))
+    {
         if let (Joint::Hose { span, .. }, [s, t]) = (joint, pair) {
             *out = turning(*s, *t) / span;
         }
     }
     // The ends bend by the moment that balances there.
-    if let (Some(Joint::Hose { k, span }), Some(out)) = (chain.joints.first(), curvature.first_mut()) {
+    if let (Some(Joint::Hose { k, span }), Some(out)) =
+        (chain.joints.first(), curvature.first_mut())
+    {
         *out = bending_part(forces.moment_a, t.first()) / (k * span);
     }
     if let (Some(Joint::Hose { k, span }), Some(out)) = (chain.joints.last(), curvature.last_mut())
@@ -160,7 +175,10 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
     let bend = tightest(&curvature, &arcs, x);
     let base = chain.start.dot(chain.down) * chain.weight();
     let bending = chain.bending(t);
-    let weight = chain.lifted(t) - base;
+    let worked = x
+        .last()
+        .map_or(0.0, |tip| chain.load.dot(*tip - chain.start));
+    let weight = chain.lifted(t) + worked - base;
     let (gap, gap_arc) = least_gap(chain, work, around, asked.gap);
     let work = &found.work;
     let contacts = work
@@ -191,7 +209,7 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
         on_supports: work.y.iter().take(asked.supports).copied().collect(),
         bending,
         weight,
-        energy: bending + weight,
+        energy: bending + weight - worked,
         stable: found.stable,
         neutral: found.neutral,
         contacts,
@@ -239,19 +257,32 @@ fn forces(chain: &Chain, work: &Work, asked: &Asked) -> Forces {
             + on_edge(chain, work, 0).1;
     }
     let last = chain.edges.len().saturating_sub(1);
-    if let (Some(tip), Some(edge), Some(from), Some(way), true) =
-        (asked.tip, chain.edges.last(), x.get(last), t.get(last), last > 0)
-    {
+    if let (Some(tip), Some(edge), Some(from), Some(way), true) = (
+        asked.tip,
+        chain.edges.last(),
+        x.get(last),
+        t.get(last),
+        last > 0,
+    ) {
         let (pressed, turned) = on_edge(chain, work, last);
         let passes = force_b - chain.down * edge.weight - pressed;
-        let weight_at = if edge.weight > 0.0 { edge.moment / edge.weight } else { 0.0 };
+        let weight_at = if edge.weight > 0.0 {
+            edge.moment / edge.weight
+        } else {
+            0.0
+        };
         moment_b = -Work::moment(chain, last - 1, t)
             + (*from - tip).cross(passes)
             + (*from + *way * weight_at - tip).cross(chain.down * edge.weight)
             + turned
             + (*from - tip).cross(pressed);
     }
-    Forces { force_a, moment_a, force_b, moment_b }
+    Forces {
+        force_a,
+        moment_a,
+        force_b,
+        moment_b,
+    }
 }
 
 /// Force and moment about its beginning that bodies give to one edge.
@@ -300,7 +331,11 @@ fn tightest(curvature: &[f64], arcs: &[f64], x: &[Vec3]) -> Bend {
         }
     }
     Bend {
-        radius: if most > 1e-9 { 1.0 / most } else { f64::INFINITY },
+        radius: if most > 1e-9 {
+            1.0 / most
+        } else {
+            f64::INFINITY
+        },
         arc,
         at: place(arcs, x, arc),
     }
@@ -313,7 +348,11 @@ pub(crate) fn place(arcs: &[f64], x: &[Vec3], arc: f64) -> Vec3 {
             && arc <= *high
         {
             let long = high - low;
-            let share = if long > 0.0 { ((arc - low) / long).clamp(0.0, 1.0) } else { 0.0 };
+            let share = if long > 0.0 {
+                ((arc - low) / long).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
             return *from + (*to - *from) * share;
         }
     }
@@ -327,7 +366,12 @@ fn sag(x: &[Vec3], down: Vec3) -> Sag {
     };
     let chord = to - from;
     let square = chord.length_squared();
-    let mut sag = Sag { depth: 0.0, at: from, lowest: from, highest: from };
+    let mut sag = Sag {
+        depth: 0.0,
+        at: from,
+        lowest: from,
+        highest: from,
+    };
     for p in x {
         let share = if square > 0.0 {
             ((*p - from).dot(chord) / square).clamp(0.0, 1.0)
@@ -350,7 +394,12 @@ fn sag(x: &[Vec3], down: Vec3) -> Sag {
 }
 
 /// Least gap at the points asked about contact, looked at from a quarter of a metre on.
-fn least_gap(chain: &Chain, work: &Work, around: &dyn Around, wanted: f64) -> (Option<f64>, Option<f64>) {
+fn least_gap(
+    chain: &Chain,
+    work: &Work,
+    around: &dyn Around,
+    wanted: f64,
+) -> (Option<f64>, Option<f64>) {
     if around.is_empty() {
         return (None, None);
     }

@@ -35,7 +35,9 @@ use crate::Vec3;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum Fault {
     /// The ends are farther apart than the hose is long.
-    #[error("the ends lie {chord:.4} m apart along the straightest way and the free length is {length:.4} m")]
+    #[error(
+        "the ends lie {chord:.4} m apart along the straightest way and the free length is {length:.4} m"
+    )]
     TooShort {
         /// Distance that the hose must span [m].
         chord: f64,

@@ -120,7 +120,13 @@ impl Work {
                     // Sum of (1 − t tᵀ) over the edges that move both places.
                     let [mut xx, mut xy, mut xz, mut yy, mut yz, mut zz] = [0.0; 6];
                     let last = one.edge.min(other.edge);
-                    for (e, (edge, t)) in chain.edges.iter().zip(&self.trial).enumerate().take(last + 1) {
+                    for (e, (edge, t)) in chain
+                        .edges
+                        .iter()
+                        .zip(&self.trial)
+                        .enumerate()
+                        .take(last + 1)
+                    {
                         if edge.fixed {
                             continue;
                         }
@@ -252,7 +258,12 @@ impl Work {
                     f * b * d + g * self.v[i].dot(self.v[i + 1]),
                 ]
             };
-            if let Joint::Corner { k, plane: Some(plane), .. } = *joint {
+            if let Joint::Corner {
+                k,
+                plane: Some(plane),
+                ..
+            } = *joint
+            {
                 self.keep_plane(chain, i, k, plane);
             }
         }
@@ -308,7 +319,10 @@ impl Work {
                     continue;
                 }
                 let reach = reach(tie.edge, tie.along, e, chain.edges[e].length);
-                column[e] = [reach * tie.way.dot(self.u[e]), reach * tie.way.dot(self.v[e])];
+                column[e] = [
+                    reach * tie.way.dot(self.u[e]),
+                    reach * tie.way.dot(self.v[e]),
+                ];
             }
         }
     }
@@ -344,7 +358,8 @@ impl Work {
         }
         let positive = i64::try_from(m - self.dense.negative).ok()?;
         let negative = i64::try_from(self.band.negative).ok()?;
-        let wanted = i64::try_from(self.ties.iter().filter(|tie| tie.comply >= 0.0).count()).ok()?;
+        let wanted =
+            i64::try_from(self.ties.iter().filter(|tie| tie.comply >= 0.0).count()).ok()?;
         Some(negative + positive - wanted)
     }
 
@@ -370,6 +385,11 @@ impl Work {
                 delta[1] -= q * s[1];
             }
         }
+    }
+
+    /// Whether every held place is home.
+    fn tied(&self, close: f64) -> bool {
+        self.ties.iter().all(|tie| tie.off.abs() <= 10.0 * close)
     }
 
     /// Puts the multipliers where the forces of the held places balance the slope best.
@@ -442,7 +462,7 @@ impl Work {
                 if self.factor(chain, shift) == Some(0) {
                     break;
                 }
-                shift = (shift * 4.0).max(1e-3 * typical);
+                shift *= if shift < 1e-4 * typical { 10.0 } else { 4.0 };
                 if shift > 1e9 * typical {
                     return Came::Lost;
                 }
@@ -455,6 +475,13 @@ impl Work {
                 .sqrt();
             if !most.is_finite() {
                 return Came::Lost;
+            }
+            let push = self
+                .g
+                .iter()
+                .fold(0.0_f64, |most, g| most.max(g[0].abs().max(g[1].abs())));
+            if push < 1e-11 * typical && shift <= 1e-5 * typical && self.tied(close) {
+                return Came::Balanced;
             }
             let mut slope = 0.0;
             for (g, d) in self.g.iter().zip(&self.delta) {
@@ -488,7 +515,7 @@ impl Work {
                 if still {
                     return Came::Balanced;
                 }
-                shift = (shift * 16.0).max(1e-3 * typical);
+                shift = (shift * 16.0).max(1e-4 * typical);
                 if shift > 1e9 * typical {
                     return Came::Lost;
                 }
@@ -502,11 +529,9 @@ impl Work {
             if most * cut < 1e-8 && shift <= 1e-5 * typical {
                 return Came::Balanced;
             }
-            shift = if cut == 1.0 && shift > least_shift {
-                if shift < 2e-3 * typical { least_shift } else { shift * 0.1 }
-            } else {
-                shift
-            };
+            if cut == 1.0 {
+                shift = (shift * 0.03).max(least_shift);
+            }
         }
         Came::Lost
     }
@@ -543,7 +568,9 @@ impl Work {
         let mut normal_at = |at: Vec3, body: usize, need: f64| {
             one.clear();
             around.touch(at, 2.0 * need + 0.02, &mut one);
-            one.iter().find(|touch| touch.body == body).map(|touch| touch.normal)
+            one.iter()
+                .find(|touch| touch.body == body)
+                .map(|touch| touch.normal)
         };
         for live in &self.contacts.live {
             let sample = chain.samples[live.sample];
@@ -609,7 +636,11 @@ impl Work {
         for (e, g) in self.g.iter_mut().enumerate() {
             let a = (e as f64 * 0.7).sin();
             let b = (e as f64 * 0.4 + 1.0).cos();
-            *g = if chain.edges[e].fixed { [0.0; 2] } else { [a, b] };
+            *g = if chain.edges[e].fixed {
+                [0.0; 2]
+            } else {
+                [a, b]
+            };
         }
         for _ in 0..4 {
             self.step(chain);

@@ -62,7 +62,11 @@ fn judge(work: &mut Work, chain: &Chain, around: &dyn Around) -> (bool, bool) {
 
 /// One path from the directions in `work`, and what it came to.
 pub(crate) fn one_path(work: &mut Work, chain: &Chain, around: &dyn Around) -> Option<Found> {
-    work.contacts.reset(chain, penalty(chain), !around.is_empty() && !chain.samples.is_empty());
+    work.contacts.reset(
+        chain,
+        penalty(chain),
+        !around.is_empty() && !chain.samples.is_empty(),
+    );
     if work.press(chain, around) == Came::Lost {
         return None;
     }
@@ -129,14 +133,38 @@ impl Found {
     }
 }
 
-/// Where along the hose the supports hold it, or begin to.
+/// Where along the hose the supports hold it, or begin to: a sliding one where the hose can reach.
 fn slid(rod: &Rod) -> Vec<f64> {
-    rod.supports
-        .iter()
-        .map(|support| match support.way {
-            Way::Held(arc) | Way::Slides(arc) => arc,
-        })
-        .collect()
+    const SPARE: f64 = 1.05;
+    let half = rod.length / rod.edges as f64 / 2.0;
+    let (mut from, mut passed) = (rod.a.at + rod.a.along * half, half);
+    let mut arcs = Vec::with_capacity(rod.supports.len());
+    for (index, support) in rod.supports.iter().enumerate() {
+        let arc = match support.way {
+            Way::Held(arc) => arc,
+            Way::Slides(arc) => {
+                // What the rest of the hose needs to reach the far end.
+                let mut need = 0.0;
+                let mut at = support.at;
+                for later in rod.supports.iter().skip(index + 1) {
+                    need += SPARE * (later.at - at).length();
+                    at = later.at;
+                }
+                need += match rod.b {
+                    Far::Clamped(end) => SPARE * (end.at + end.along * half - at).length() + half,
+                    Far::Pinned(tip) => SPARE * (tip - at).length(),
+                    Far::Free(_) => 0.0,
+                };
+                let least = passed + SPARE * (support.at - from).length();
+                arc.min(rod.length - need)
+                    .max(least)
+                    .min(0.999 * rod.length)
+            }
+        };
+        (from, passed) = (support.at, arc);
+        arcs.push(arc);
+    }
+    arcs
 }
 
 fn gap(rod: &Rod) -> Gap {
@@ -181,7 +209,9 @@ pub fn settle(rod: &Rod, around: &dyn Around) -> Result<Vec<Lay>, Fault> {
     let mut work = Work::default();
     let mut found = equilibria(&mut work, &chain, &starts, around);
     let mut out = Vec::new();
-    let none = Fault::NotFound { starts: starts.len() };
+    let none = Fault::NotFound {
+        starts: starts.len(),
+    };
     let lowest = match found.first() {
         Some(first) => (first.energy, CLOSE * first.work_scale(&chain)),
         None => return Err(none),
@@ -228,7 +258,9 @@ pub fn settle_from(rod: &Rod, around: &dyn Around, before: &Lay) -> Result<Lay, 
 }
 
 fn slides(rod: &Rod) -> bool {
-    rod.supports.iter().any(|support| matches!(support.way, Way::Slides(_)))
+    rod.supports
+        .iter()
+        .any(|support| matches!(support.way, Way::Slides(_)))
 }
 
 /// Force along the hose that a sliding support would have to give [N].
@@ -278,7 +310,11 @@ fn slide_one(
     around: &dyn Around,
 ) -> Option<(f64, f64)> {
     let was = *arcs.get(index)?;
-    let low_wall = index.checked_sub(1).and_then(|i| arcs.get(i)).copied().unwrap_or(0.0);
+    let low_wall = index
+        .checked_sub(1)
+        .and_then(|i| arcs.get(i))
+        .copied()
+        .unwrap_or(0.0);
     let high_wall = arcs.get(index + 1).copied().unwrap_or(rod.length);
     let margin = 1e-3 * rod.length;
     let mut at = |arc: f64, from: &Found| -> Option<(f64, Found, Chain)> {

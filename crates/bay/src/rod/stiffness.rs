@@ -18,7 +18,9 @@ pub enum NoStiffness {
         value: f64,
     },
     /// The droop is too small to tell a stiffness, or so large that it tells almost none.
-    #[error("the end drops by {share:.3} of the overhang; between {least} and {most} tells a stiffness")]
+    #[error(
+        "the end drops by {share:.3} of the overhang; between {least} and {most} tells a stiffness"
+    )]
     Droop {
         /// Drop over overhang.
         share: f64,
@@ -80,10 +82,19 @@ fn from_tip(g: f64, p: f64, tip: f64) -> (f64, Droop) {
         [y[1], -(g * u + p) * cos, sin, cos]
     };
     let add = |y: [f64; 4], k: [f64; 4], f: f64| {
-        [y[0] + f * k[0], y[1] + f * k[1], y[2] + f * k[2], y[3] + f * k[3]]
+        [
+            y[0] + f * k[0],
+            y[1] + f * k[1],
+            y[2] + f * k[2],
+            y[3] + f * k[3],
+        ]
     };
     let mut y = [tip, 0.0, 0.0, 0.0];
     for i in 0..STEPS {
+        if y[0] < 0.0 {
+            // Past the level before the clamp: the tip must lie deeper.
+            break;
+        }
         let u = i as f64 * h;
         let a = slope(u, y);
         let b = slope(u + h / 2.0, add(y, a, h / 2.0));
@@ -93,7 +104,14 @@ fn from_tip(g: f64, p: f64, tip: f64) -> (f64, Droop) {
             *out += h / 6.0 * (a[j] + 2.0 * b[j] + 2.0 * c[j] + d[j]); // OK because all have four
         }
     }
-    (y[0], Droop { drop: y[2], reach: y[3], tip })
+    (
+        y[0],
+        Droop {
+            drop: y[2],
+            reach: y[3],
+            tip,
+        },
+    )
 }
 
 /// The droop of an overhang under its own weight and a load at the tip, clamped level.
@@ -123,7 +141,11 @@ pub fn droop(own: f64, load: f64) -> Droop {
 ///
 /// Where a measure can't be or the droop tells too little.
 pub fn from_droop(overhang: f64, drop: f64, weight: f64, load: f64) -> Result<f64, NoStiffness> {
-    for (what, value) in [("overhang", overhang), ("drop", drop), ("weight and load", weight * overhang + load)] {
+    for (what, value) in [
+        ("overhang", overhang),
+        ("drop", drop),
+        ("weight and load", weight * overhang + load),
+    ] {
         if !(value.is_finite() && value > 0.0) {
             return Err(NoStiffness::Figure { what, value });
         }
@@ -135,11 +157,15 @@ pub fn from_droop(overhang: f64, drop: f64, weight: f64, load: f64) -> Result<f6
     }
     let share = drop / overhang;
     if !(LEAST_DROOP..=MOST_DROOP).contains(&share) {
-        return Err(NoStiffness::Droop { share, least: LEAST_DROOP, most: MOST_DROOP });
+        return Err(NoStiffness::Droop {
+            share,
+            least: LEAST_DROOP,
+            most: MOST_DROOP,
+        });
     }
     let own = weight * overhang.powi(3);
     let tip = load * overhang.powi(2);
-    let (mut soft, mut stiff) = ((own + tip) * 1e-4, (own + tip) * 1e2);
+    let (mut soft, mut stiff) = ((own + tip) * 1e-3, (own + tip) * 1e2);
     for _ in 0..60 {
         let middle = (soft * stiff).sqrt();
         if droop(own / middle, tip / middle).drop > share {
@@ -190,9 +216,17 @@ pub enum Wall {
 /// # Errors
 ///
 /// Where the diameters make no wall.
-pub fn from_rubber(modulus: f64, bore: f64, outside: f64, wall: Wall) -> Result<Range, NoStiffness> {
+pub fn from_rubber(
+    modulus: f64,
+    bore: f64,
+    outside: f64,
+    wall: Wall,
+) -> Result<Range, NoStiffness> {
     if !(modulus.is_finite() && modulus > 0.0) {
-        return Err(NoStiffness::Figure { what: "modulus", value: modulus });
+        return Err(NoStiffness::Figure {
+            what: "modulus",
+            value: modulus,
+        });
     }
     if !(bore > 0.0 && outside > bore && outside.is_finite()) {
         return Err(NoStiffness::Wall { bore, outside });
@@ -202,7 +236,10 @@ pub fn from_rubber(modulus: f64, bore: f64, outside: f64, wall: Wall) -> Result<
         Wall::Plain => (0.8, 1.2),
         Wall::Corded => (0.8 * 1.5, 1.2 * 4.0),
     };
-    Ok(Range { low: plain * low, high: plain * high })
+    Ok(Range {
+        low: plain * low,
+        high: plain * high,
+    })
 }
 
 /// Stiffness at about 0 °C over that at 20 °C: rule of thumb, common practice, no source.

@@ -85,7 +85,13 @@ impl Contacts {
     }
 
     /// Looks around with the hose at given places; gives the energy [J] of what presses.
-    pub(crate) fn look(&mut self, chain: &Chain, t: &[Vec3], x: &[Vec3], around: &dyn Around) -> f64 {
+    pub(crate) fn look(
+        &mut self,
+        chain: &Chain,
+        t: &[Vec3],
+        x: &[Vec3],
+        around: &dyn Around,
+    ) -> f64 {
         self.live.clear();
         if !self.on {
             return 0.0;
@@ -93,7 +99,11 @@ impl Contacts {
         let mut energy = 0.0;
         for (index, (sample, asked)) in chain.samples.iter().zip(&mut self.asked).enumerate() {
             let at = x[sample.edge] + t[sample.edge] * sample.along;
-            let moved = if asked.within < 0.0 { f64::INFINITY } else { (at - asked.at).length() };
+            let moved = if asked.within < 0.0 {
+                f64::INFINITY
+            } else {
+                (at - asked.at).length()
+            };
             let near = asked
                 .known
                 .iter()

@@ -19,7 +19,9 @@ fn wave(height: f64, points: usize) -> Vec<Vec3> {
 
 #[test]
 fn a_straight_line_has_no_spot() {
-    let line: Vec<Vec3> = (0..30).map(|i| Vec3::new(f64::from(i) * 0.01, 0.0, f64::from(i) * 0.001)).collect();
+    let line: Vec<Vec3> = (0..30)
+        .map(|i| Vec3::new(f64::from(i) * 0.01, 0.0, f64::from(i) * 0.001))
+        .collect();
     assert!(spots(&line, 0.03, -Vec3::Z).is_empty());
 }
 
@@ -84,7 +86,12 @@ fn trim_moves_the_spots() {
 fn running_water_carries_air_or_does_not() {
     // Handbooks of pumping stations quote v = √(g D) (0.825 + 0.25 √sin θ).
     near(froude_needed(0.0).expect("in range"), 0.825, 1e-12, "level");
-    near(froude_needed(30.0_f64.to_radians()).expect("in range"), 1.00178, 1e-5, "30° down");
+    near(
+        froude_needed(30.0_f64.to_radians()).expect("in range"),
+        1.00178,
+        1e-5,
+        "30° down",
+    );
     let slope = 10.0_f64.to_radians();
     assert_eq!(clearing(1.0, 0.038, slope), Clearing::Clears);
     assert_eq!(clearing(0.2, 0.038, slope), Clearing::Stays);

@@ -4,7 +4,7 @@ use bay::Vec3;
 use bay::rod::{End, Far, Lay, Rod};
 
 /// A mouth.
-pub fn end(at: [f64; 3], along: [f64; 3]) -> End {
+pub(crate) fn end(at: [f64; 3], along: [f64; 3]) -> End {
     End {
         at: Vec3::from_array(at),
         along: Vec3::from_array(along).normalize(),
@@ -12,7 +12,7 @@ pub fn end(at: [f64; 3], along: [f64; 3]) -> End {
 }
 
 /// An arch between facing mouths on the x axis: length and stiffness one, no weight.
-pub fn arch(chord: f64, edges: usize) -> Rod {
+pub(crate) fn arch(chord: f64, edges: usize) -> Rod {
     let mut rod = Rod::between(
         end([0.0; 3], [1.0, 0.0, 0.0]),
         end([chord, 0.0, 0.0], [-1.0, 0.0, 0.0]),
@@ -24,7 +24,7 @@ pub fn arch(chord: f64, edges: usize) -> Rod {
     rod
 }
 
-pub fn near(value: f64, wanted: f64, tolerance: f64, what: &str) {
+pub(crate) fn near(value: f64, wanted: f64, tolerance: f64, what: &str) {
     assert!(
         (value - wanted).abs() <= tolerance,
         "{what}: {value}, not {wanted} within {tolerance}"
@@ -32,7 +32,7 @@ pub fn near(value: f64, wanted: f64, tolerance: f64, what: &str) {
 }
 
 /// Whether a value agrees to a share of what is wanted.
-pub fn like(value: f64, wanted: f64, share: f64, what: &str) {
+pub(crate) fn like(value: f64, wanted: f64, share: f64, what: &str) {
     near(value, wanted, share * wanted.abs(), what);
 }
 
@@ -45,14 +45,18 @@ fn circle(a: Vec3, b: Vec3, c: Vec3) -> f64 {
 /// Looks at a shape by its points: length, ends, energy, curvature, balance of the whole, and at
 /// every joint the moment by statics against the stiffness times the curvature of the points.
 /// `loose` is the share of the greatest moment by which the last may be off.
-pub fn recheck(rod: &Rod, lay: &Lay, loose: f64) -> Result<(), String> {
+pub(crate) fn recheck(rod: &Rod, lay: &Lay, loose: f64) -> Result<(), String> {
     let x = &lay.points;
     let n = x.len();
     let span = rod.length / rod.edges as f64;
     let wrong = |what: String| -> Result<(), String> { Err(what) };
     // Length of every edge, and of the whole.
     for (i, pair) in x.windows(2).enumerate() {
-        let wanted = if i == 0 || i + 2 == n { span / 2.0 } else { span };
+        let wanted = if i == 0 || i + 2 == n {
+            span / 2.0
+        } else {
+            span
+        };
         if ((pair[1] - pair[0]).length() - wanted).abs() > 1e-9 * rod.length {
             return wrong(format!("edge {i} has {}", (pair[1] - pair[0]).length()));
         }
@@ -66,7 +70,10 @@ pub fn recheck(rod: &Rod, lay: &Lay, loose: f64) -> Result<(), String> {
     }
     if let Far::Clamped(b) = rod.b {
         if (x[n - 1] - b.at).length() > 1e-9 * rod.length {
-            return wrong(format!("the far end is off by {}", (x[n - 1] - b.at).length()));
+            return wrong(format!(
+                "the far end is off by {}",
+                (x[n - 1] - b.at).length()
+            ));
         }
         if ((x[n - 1] - x[n - 2]).normalize() + b.along).length() > 1e-9 {
             return wrong("the far direction is off".to_owned());
@@ -112,7 +119,9 @@ pub fn recheck(rod: &Rod, lay: &Lay, loose: f64) -> Result<(), String> {
         force -= *on;
         moment -= (support.at - x[0]).cross(*on);
     }
-    let size = lay.force_a.length() + lay.force_b.length() + rod.weight * rod.length
+    let size = lay.force_a.length()
+        + lay.force_b.length()
+        + rod.weight * rod.length
         + rod.stiffness / (rod.length * rod.length);
     if force.length() > 1e-6 * size {
         return wrong(format!("forces leave {force} of {size}"));
@@ -155,7 +164,10 @@ pub fn recheck(rod: &Rod, lay: &Lay, loose: f64) -> Result<(), String> {
         let off = (m - axis * (bow * rod.stiffness)).length();
         // A moment along the hose would be twist: there is none.
         if off > loose * most {
-            return wrong(format!("at joint {i} statics give {m}, the curve {}", axis * (bow * rod.stiffness)));
+            return wrong(format!(
+                "at joint {i} statics give {m}, the curve {}",
+                axis * (bow * rod.stiffness)
+            ));
         }
     }
     if lay.residual > 1e-6 * (most + size * rod.length) {

@@ -1,7 +1,7 @@
 //! Windows of length, and corners of tolerance.
 
 use bay::Vec3;
-use bay::lie::{Hose, Limits, Piece, Run, RunLay, Tolerance, Corner, corners, hot, lie, window};
+use bay::lie::{Corner, Hose, Limits, Piece, Run, RunLay, Tolerance, corners, hot, lie, window};
 use bay::rod::{Around, OpenAir, Touch};
 
 use crate::rod_kit::{end, like, near};
@@ -11,7 +11,13 @@ fn quarter(length: f64, least_radius: f64) -> Run {
     Run::of(
         end([0.0; 3], [1.0, 0.0, 0.0]),
         end([0.25, 0.25, 0.0], [0.0, -1.0, 0.0]),
-        vec![Piece::Hose(Hose { length, stiffness: 1.0, weight: 0.0, radius: 0.02, least_radius })],
+        vec![Piece::Hose(Hose {
+            length,
+            stiffness: 1.0,
+            weight: 0.0,
+            radius: 0.02,
+            least_radius,
+        })],
     )
 }
 
@@ -24,7 +30,12 @@ fn the_window_of_a_quarter_turn() {
     // 420 mm gives 158.3 mm: with that as the least radius the window ends there.
     let run = quarter(0.3927, 0.1583);
     let first = lie(&run, &OpenAir).expect("it lies");
-    let limits = Limits { low: 0.36, high: 0.5, step: 0.01, fine: 0.001 };
+    let limits = Limits {
+        low: 0.36,
+        high: 0.5,
+        step: 0.01,
+        fine: 0.001,
+    };
     let found = window(&run, &OpenAir, 0, &first[0], &limits, &bends).expect("a window");
     near(found.most, 0.42, 0.003, "longest");
     assert!(found.least > 0.36 && found.least < 0.392, "{found:?}");
@@ -43,7 +54,12 @@ fn the_window_of_a_quarter_turn() {
 fn the_window_is_open_where_the_rules_hold_on() {
     let run = quarter(0.3927, 0.05);
     let first = lie(&run, &OpenAir).expect("it lies");
-    let limits = Limits { low: 0.385, high: 0.42, step: 0.01, fine: 0.001 };
+    let limits = Limits {
+        low: 0.385,
+        high: 0.42,
+        step: 0.01,
+        fine: 0.001,
+    };
     let found = window(&run, &OpenAir, 0, &first[0], &limits, &bends).expect("a window");
     assert!(found.open_above && found.open_below, "{found:?}");
 }
@@ -54,7 +70,11 @@ impl Around for Wall {
     fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
         let distance = self.0 - at.x;
         if distance < within {
-            out.push(Touch { body: 0, distance, normal: -Vec3::X });
+            out.push(Touch {
+                body: 0,
+                distance,
+                normal: -Vec3::X,
+            });
         }
     }
 }
@@ -71,11 +91,19 @@ fn corners_are_worse_than_the_drawing() {
     let gap = told.gap.expect("a wall is near");
     assert!(gap.value < first[0].lay.gap.expect("a wall is near"));
     // No single tolerance is worse than the worst told.
-    let longer = Corner { length: by.length, ..Corner::NONE }.of(&run);
+    let longer = Corner {
+        length: by.length,
+        ..Corner::NONE
+    }
+    .of(&run);
     let alone = lie(&longer, &wall).expect("it lies");
     assert!(told.bend.value <= alone[0].bend_share() + 1e-9);
     // Without weight the stiffness changes nothing.
-    let stiff = Corner { stiffness: 0.5, ..Corner::NONE }.of(&run);
+    let stiff = Corner {
+        stiffness: 0.5,
+        ..Corner::NONE
+    }
+    .of(&run);
     let same = lie(&stiff, &wall).expect("it lies");
     like(same[0].bend_share(), first[0].bend_share(), 1e-6, "share");
     assert!(told.solved <= 22);
