@@ -6,6 +6,7 @@
 
 pub mod access;
 pub mod clock;
+pub mod scan;
 pub mod sequence;
 pub mod solid;
 

@@ -230,7 +230,7 @@ impl Mesh {
     }
 
     /// How often the surface winds about the point: one inside a closed surface, none outside, and
-    /// between for an open one. The far parts count by a series: its error is a hundredth or so.
+    /// between for an open one. The far parts count by a series, which may be off by three hundredths.
     pub fn winding(&self, p: Vec3) -> f64 {
         let core = &*self.core;
         match &core.side {

@@ -77,9 +77,27 @@ impl Triangle {
         left(self.a, self.b) && left(self.b, self.c) && left(self.c, self.a)
     }
 
+    /// Whether a plane square to the way from the segment to the triangle's middle parts the two by
+    /// more than the root of `bound`: far cheaper than the distance itself, and seldom undecided.
+    fn clearly_beyond(&self, a: Vec3, b: Vec3, bound: f64) -> bool {
+        let way = b - a;
+        let middle = self.middle() - a;
+        let along = middle.dot(way) / way.length_squared();
+        let out = middle - way * along.clamp(0.0, 1.0);
+        let near = (self.a - a)
+            .dot(out)
+            .min((self.b - a).dot(out))
+            .min((self.c - a).dot(out));
+        let gap = near - way.dot(out).max(0.0);
+        gap > 0.0 && gap * gap > bound * out.length_squared() * (1.0 + 1e-12)
+    }
+
     /// The nearest points of the triangle and the segment `a`–`b`, or anything that is not nearer
     /// than the root of `bound` where the two are not.
     pub(crate) fn nearest_to_segment(&self, a: Vec3, b: Vec3, bound: f64) -> Option<Pair> {
+        if self.clearly_beyond(a, b, bound) {
+            return None;
+        }
         let normal = self.twice_area();
         let square = normal.length_squared();
         if square > 0.0 {

@@ -20,6 +20,7 @@ mod formats;
 mod hulls;
 mod kit;
 mod meshes;
+mod scans;
 mod sequence;
 mod shapes;
 mod way_in;
