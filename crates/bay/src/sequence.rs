@@ -89,7 +89,8 @@ pub enum Order {
     Found(Vec<usize>),
     /// There is none.
     Stuck {
-        /// A set of which no item can come out while the others of it are in, none of them to spare.
+        /// A set of which no item can come out while the others of it are in; without any one of them
+        /// all the others could.
         core: Vec<usize>,
         /// All that remains where nothing more can come out.
         left: Vec<usize>,
@@ -161,12 +162,21 @@ pub fn order(count: usize, can: impl FnMut(usize, Items) -> bool) -> Result<Orde
         out.reverse();
         return Ok(Order::Found(out));
     }
-    // An item whose going frees none of the rest is not part of what holds.
+    // Whatever holds without an item is a smaller core; in the smallest every item is needed.
     let mut core = left;
-    for item in left.iter() {
-        let rest = core.without(item);
-        if !rest.is_empty() && free_of(rest, &mut asked).is_none() {
-            core = rest;
+    let mut smaller = true;
+    while smaller {
+        smaller = false;
+        for item in core.iter().collect::<Vec<usize>>() {
+            let mut rest = core.without(item);
+            while let Some(next) = free_of(rest, &mut asked) {
+                rest = rest.without(next);
+            }
+            if !rest.is_empty() {
+                core = rest;
+                smaller = true;
+                break;
+            }
         }
     }
     Ok(Order::Stuck {

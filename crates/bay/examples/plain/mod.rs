@@ -1,9 +1,17 @@
 //! What the plain formats `access/1` and `sequence/1` have in common: millimetres, z up.
 
+// Part of programs beside the crate: they may read and write what the crate may not.
+#![allow(clippy::disallowed_macros, clippy::disallowed_methods)]
+
+mod stl;
+
+use std::path::Path;
+use std::sync::Arc;
+
 use bay::Vec3;
 use bay::access::{Approach, Clip, Part, SCREW_RISE, Tool, Works};
 use bay::clock::ClipFrame;
-use bay::solid::{Body, Shape, Space};
+use bay::solid::{Behind, Body, Mesh, Shape, Space};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
@@ -24,6 +32,8 @@ pub(crate) struct ObstacleRow {
     pub a: Option<[f64; 3]>,
     pub b: Option<[f64; 3]>,
     pub radius: Option<f64>,
+    pub file: Option<String>,
+    pub closed: Option<bool>,
 }
 
 #[derive(Clone, Copy, Debug, Deserialize)]
@@ -39,16 +49,27 @@ pub(crate) enum Kind {
 pub(crate) enum ShapeName {
     Box,
     Cylinder,
+    Mesh,
+}
+
+/// The folder in which the files stand that a file names.
+pub(crate) fn beside(file: &Path) -> &Path {
+    file.parent().unwrap_or(Path::new("."))
+}
+
+/// Reads a text; a fault names the path of the field.
+pub(crate) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, String> {
+    let mut reader = serde_json::Deserializer::from_str(text);
+    let read = serde_path_to_error::deserialize(&mut reader)
+        .map_err(|why| format!("{}: {}", why.path(), why.inner()))?;
+    reader.end().map_err(|why| why.to_string())?;
+    Ok(read)
 }
 
 /// Reads a file; a fault names the file and the path of the field.
 pub(crate) fn read<T: DeserializeOwned>(file: &str) -> Result<T, String> {
     let text = std::fs::read_to_string(file).map_err(|why| format!("{file}: {why}"))?;
-    let mut reader = serde_json::Deserializer::from_str(&text);
-    let read = serde_path_to_error::deserialize(&mut reader)
-        .map_err(|why| format!("{file}: {}: {}", why.path(), why.inner()))?;
-    reader.end().map_err(|why| format!("{file}: {why}"))?;
-    Ok(read)
+    parse(&text).map_err(|why| format!("{file}: {why}"))
 }
 
 /// Writes the answer where it was asked for.
@@ -105,14 +126,37 @@ pub(crate) fn unique<'a>(path: &str, ids: impl Iterator<Item = &'a str>) -> Resu
 }
 
 /// The bodies of the file.
-pub(crate) fn space(rows: &[ObstacleRow]) -> Result<Space, String> {
+pub(crate) fn space(rows: &[ObstacleRow], beside: &Path) -> Result<Space, String> {
     unique("obstacles", rows.iter().map(|row| row.id.as_str()))?;
     let mut bodies = Vec::with_capacity(rows.len());
     for (n, row) in rows.iter().enumerate() {
-        let shape = shape(&format!("obstacles[{n}]"), row)?;
+        let shape = shape(&format!("obstacles[{n}]"), row, beside)?;
         bodies.push(Body::solid(row.id.clone(), shape));
     }
     Ok(Space::new(bodies))
+}
+
+/// Corners at the very same place made one, so that triangles share their edges.
+fn welded(places: &[Vec3], triangles: &[[u32; 3]]) -> (Vec<Vec3>, Vec<[u32; 3]>) {
+    let mut known = std::collections::BTreeMap::new();
+    let mut kept: Vec<Vec3> = Vec::new();
+    let numbers: Vec<u32> = places
+        .iter()
+        .map(|place| {
+            // Plus nought: a corner at −0 is one at 0.
+            let key = place.to_array().map(|x| (x + 0.0).to_bits());
+            *known.entry(key).or_insert_with(|| {
+                kept.push(*place);
+                kept.len() as u32 - 1
+            })
+        })
+        .collect();
+    let triangles = triangles
+        .iter()
+        .map(|corners| corners.map(|n| numbers[n as usize]))
+        .filter(|[a, b, c]| a != b && b != c && c != a)
+        .collect();
+    (kept, triangles)
 }
 
 fn there<T>(path: String, value: Option<T>) -> Result<(String, T), String> {
@@ -122,7 +166,7 @@ fn there<T>(path: String, value: Option<T>) -> Result<(String, T), String> {
     }
 }
 
-fn shape(path: &str, row: &ObstacleRow) -> Result<Shape, String> {
+fn shape(path: &str, row: &ObstacleRow, beside: &Path) -> Result<Shape, String> {
     let point = |field: &str, value: Option<[f64; 3]>| {
         let (path, value) = there(format!("{path}.{field}"), value)?;
         place(&path, value)
@@ -153,6 +197,28 @@ fn shape(path: &str, row: &ObstacleRow) -> Result<Shape, String> {
                 b,
                 radius: positive(&at, radius)?,
             })
+        }
+        ShapeName::Mesh => {
+            let (at, name) = there(format!("{path}.file"), row.file.as_deref())?;
+            let file = beside.join(name);
+            let bytes = std::fs::read(&file).map_err(|why| format!("{at}: {name}: {why}"))?;
+            let corners = stl::corners(&bytes).map_err(|why| format!("{at}: {name}: {why}"))?;
+            // What lies behind an open surface nobody knows: it is a sheet with two free sides.
+            let behind = match row.closed {
+                Some(true) => Behind::Solid,
+                _ => Behind::Free,
+            };
+            let numbers: Vec<[u32; 3]> = (0..corners.len() as u32 / 3)
+                .map(|n| [3 * n, 3 * n + 1, 3 * n + 2])
+                .collect();
+            let places: Vec<Vec3> = corners.iter().map(|mm| *mm / 1000.0).collect();
+            let (places, numbers) = welded(&places, &numbers);
+            let mesh = Mesh::new(&places, &numbers, behind)
+                .map_err(|why| format!("{at}: {name}: {why}"))?;
+            if row.closed == Some(true) && !mesh.seams().closed() {
+                return Err(format!("{path}.closed: {name} has open edges"));
+            }
+            Ok(Shape::Mesh(Arc::new(mesh)))
         }
     }
 }

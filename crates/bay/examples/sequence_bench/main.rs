@@ -12,54 +12,17 @@
 #[path = "../plain/mod.rs"]
 mod plain;
 
+mod answer;
+
+use std::path::Path;
 use std::process::ExitCode;
 
-use bay::access::Fineness;
-use bay::sequence::{Fitting, Hose, Order};
-use serde::Deserialize;
-use serde_json::{Map, Value, json};
-
-use plain::ObstacleRow;
-
-#[derive(Debug, Deserialize)]
-struct Case {
-    format: String,
-    tools: Vec<String>,
-    #[serde(default)]
-    obstacles: Vec<ObstacleRow>,
-    hoses: Vec<HoseRow>,
-}
-
-#[derive(Debug, Deserialize)]
-struct HoseRow {
-    id: String,
-    od: f64,
-    centerline: Vec<[f64; 3]>,
-    #[serde(default)]
-    clips: Vec<ClipRow>,
-}
-
-#[derive(Debug, Deserialize)]
-struct ClipRow {
-    id: String,
-    pos: [f64; 3],
-    axis: [f64; 3],
-    od: f64,
-}
-
-const FINENESS: Fineness = Fineness {
-    step: 2.0 * std::f64::consts::PI / 180.0,
-    least: 0.25 * std::f64::consts::PI / 180.0,
-    ends: 0.1 * std::f64::consts::PI / 180.0,
-};
-
-/// More orders than this are counted no further; the answer then says that there are more.
-const MOST: usize = 1_000_000;
+use answer::Wanted;
 
 struct Asked {
     file: String,
     out: Option<String>,
-    all: bool,
+    wanted: Wanted,
 }
 
 fn main() -> ExitCode {
@@ -75,11 +38,11 @@ fn main() -> ExitCode {
 fn asked() -> Result<Asked, String> {
     let usage = "sequence_bench SEQUENCE.json [-o RESULT.json] [--all]";
     let mut words = std::env::args().skip(1);
-    let (mut file, mut out, mut all) = (None, None, false);
+    let (mut file, mut out, mut wanted) = (None, None, Wanted::One);
     while let Some(word) = words.next() {
         match word.as_str() {
             "-o" => out = Some(words.next().ok_or(usage)?),
-            "--all" => all = true,
+            "--all" => wanted = Wanted::All,
             _ if file.is_none() && !word.starts_with('-') => file = Some(word),
             other => return Err(format!("“{other}” is not known: {usage}")),
         }
@@ -87,79 +50,15 @@ fn asked() -> Result<Asked, String> {
     Ok(Asked {
         file: file.ok_or(usage)?,
         out,
-        all,
+        wanted,
     })
 }
 
 fn run() -> Result<(), String> {
     let asked = asked()?;
-    let case: Case = plain::read(&asked.file)?;
-    let told = answer(&case, &asked).map_err(|why| format!("{}: {why}", asked.file))?;
+    let case: answer::Case = plain::read(&asked.file)?;
+    let beside = plain::beside(Path::new(&asked.file));
+    let told = answer::answer(&case, asked.wanted, beside)
+        .map_err(|why| format!("{}: {why}", asked.file))?;
     plain::write(asked.out.as_deref(), &told)
-}
-
-fn answer(case: &Case, asked: &Asked) -> Result<Value, String> {
-    plain::wanted(&case.format, "sequence/1")?;
-    let tools = plain::tools(&case.tools)?;
-    let space = plain::space(&case.obstacles)?;
-    plain::unique("hoses", case.hoses.iter().map(|hose| hose.id.as_str()))?;
-    let mut hoses = Vec::with_capacity(case.hoses.len());
-    for (n, row) in case.hoses.iter().enumerate() {
-        let clip = |(k, clip): (usize, &ClipRow)| {
-            let path = format!("hoses[{n}].clips[{k}]");
-            plain::clip(&path, clip.pos, clip.axis, clip.od)
-        };
-        hoses.push(Hose {
-            name: row.id.clone(),
-            shape: plain::tube(&format!("hoses[{n}]"), row.od, &row.centerline)?,
-            clips: row
-                .clips
-                .iter()
-                .enumerate()
-                .map(clip)
-                .collect::<Result<_, String>>()?,
-        });
-    }
-    let fitting = Fitting {
-        space: &space,
-        hoses: &hoses,
-        tools: &tools,
-        fineness: FINENESS,
-    };
-    let names = |list: &[usize]| -> Vec<&str> {
-        list.iter()
-            .filter_map(|n| hoses.get(*n))
-            .map(|hose| hose.name.as_str())
-            .collect()
-    };
-    let fault = |why: bay::sequence::SequenceError| format!("hoses: {why}");
-    let mut told = Map::new();
-    match fitting.order().map_err(fault)? {
-        Order::Found(order) => {
-            told.insert("order".to_owned(), json!(names(&order)));
-        }
-        Order::Stuck { core, left } => {
-            told.insert("blocked".to_owned(), json!(names(&core)));
-            told.insert("left".to_owned(), json!(names(&left)));
-            let why: Vec<Value> = fitting
-                .shut(&core)
-                .iter()
-                .filter_map(|shut| {
-                    let hose = case.hoses.get(shut.hose)?;
-                    let clip = hose.clips.get(shut.clip)?;
-                    Some(json!({"hose": hose.id, "clip": clip.id, "by": names(&shut.by)}))
-                })
-                .collect();
-            told.insert("why".to_owned(), json!(why));
-        }
-    }
-    if asked.all {
-        let all = fitting.all_orders(MOST).map_err(fault)?;
-        let orders: Vec<Vec<&str>> = all.orders.iter().map(|order| names(order)).collect();
-        told.insert("orders".to_owned(), json!(orders));
-        if all.more {
-            told.insert("more".to_owned(), json!(true));
-        }
-    }
-    Ok(Value::Object(told))
 }

@@ -47,11 +47,12 @@ pub struct Fineness {
 }
 
 impl Default for Fineness {
-    /// Looks at 5°, nothing wider than 1° missed, ends to a quarter of a degree.
+    /// Looks at 5°, nothing wider than 2.5° missed, ends to a quarter of a degree: nobody sets a screw
+    /// closer than that.
     fn default() -> Self {
         Self {
             step: 5_f64.to_radians(),
-            least: 1_f64.to_radians(),
+            least: 2.5_f64.to_radians(),
             ends: 0.25_f64.to_radians(),
         }
     }

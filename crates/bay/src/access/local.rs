@@ -86,6 +86,8 @@ impl<'a> Local<'a> {
                 });
             }
         }
+        // What is cheap to ask comes first: a hit there spares the rest.
+        items.sort_by_key(|item| matches!(*item.shape, Shape::Mesh(_)));
         Self {
             at,
             axis: frame.axis(),
@@ -122,8 +124,8 @@ impl<'a> Local<'a> {
             if item.gap > far + within || item.bounds.gap_squared(&piece) > within * within {
                 continue;
             }
-            if let Some(near) = item.shape.near(cap.a, cap.b, within) {
-                let left = near.distance - cap.radius;
+            if let Some(distance) = distance(&item.shape, cap, within) {
+                let left = distance - cap.radius;
                 if left < 0.0 {
                     self.last.set(n);
                     return Err(Met {
@@ -148,9 +150,7 @@ impl<'a> Local<'a> {
         for item in &self.items {
             if met.last() != Some(&item.number)
                 && caps.iter().any(|cap| {
-                    item.shape
-                        .near(cap.a, cap.b, cap.radius)
-                        .is_some_and(|near| near.distance < cap.radius)
+                    distance(&item.shape, cap, cap.radius).is_some_and(|met| met < cap.radius)
                 })
             {
                 met.push(item.number);
@@ -164,6 +164,20 @@ impl<'a> Local<'a> {
         caps.iter()
             .try_fold(most, |sure, cap| Ok(sure.min(self.free(cap, most)?)))
     }
+}
+
+/// Distance of a capsule's centre line from a shape, if that is at most `within`. Of a mesh the surface is
+/// asked first: where that is met nobody needs to know how deep, which is dear to find.
+fn distance(shape: &Shape, cap: &Cap, within: f64) -> Option<f64> {
+    if let Shape::Mesh(mesh) = shape {
+        let met = mesh
+            .gap(cap.a, cap.b, cap.radius + mesh.grown_by())
+            .map(|gap| gap - mesh.grown_by());
+        if met.is_some_and(|met| met < cap.radius) {
+            return met;
+        }
+    }
+    shape.near(cap.a, cap.b, within).map(|near| near.distance)
 }
 
 /// What of a shape lies within reach of a place: of a tube the pieces near it, of others all.

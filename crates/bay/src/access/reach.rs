@@ -296,7 +296,8 @@ fn one(clip: &Clip, tool: &Tool, local: &Local<'_>, count: usize, fineness: Fine
         .iter()
         .filter_map(|way| Some((way.way, widest(&way.free)?)))
         .fold(None, |best: Option<(Way, Arc)>, next| match best {
-            Some(best) if best.1.width() >= next.1.width() => Some(best),
+            // What differs by no more than the ends' own error is equal: the first stands.
+            Some(best) if best.1.width() + 4.0 * fineness.ends >= next.1.width() => Some(best),
             _ => Some(next),
         });
     let outcome = match best {

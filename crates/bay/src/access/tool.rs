@@ -233,7 +233,7 @@ fn driver(blade: f64, all: f64, radius: f64, tilt_degrees: f64) -> Approach {
             Part::reaching(0.008, blade.max(0.030), radius),
             Part {
                 aside: HAND_ASIDE,
-                ..Part::reaching(blade, all, HAND)
+                ..Part::reaching(blade.min(all - 2.0 * HAND), all, HAND)
             },
         ],
         tilt: tilt_degrees.to_radians(),

@@ -108,7 +108,8 @@ fn a_driver_must_be_drawn_back_off_the_screw() {
         let shapes = [plate];
         let among = named(&shapes);
         // A slim hand, so that the plate is nothing to it.
-        let flood = Flood::new(&among, hatch(), bay(), 0.015);
+        let near = Bounds::of([at(-0.3, -0.3, -0.2), at(0.3, 0.3, 0.2)]);
+        let flood = Flood::new(&among, hatch(), near, 0.016);
         let way = flood.way_in(best, &[]);
         assert_eq!(way == WayIn::Clear, clear, "{gap}: {way:?}");
         if !clear {
