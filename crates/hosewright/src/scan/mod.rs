@@ -8,6 +8,7 @@ mod glb;
 mod obj;
 mod place;
 mod ply;
+pub mod shelf;
 mod stl;
 
 use std::path::Path;

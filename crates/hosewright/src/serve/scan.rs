@@ -3,7 +3,7 @@
 use bay::Vec3;
 use bay::scan::{Raw, Scale, Unit, Wish, lay, ready};
 use bay::solid::Behind;
-use quantity::{Length, System, show};
+use quantity::{Length, Quantity as _, System, show};
 
 use super::App;
 use super::desk::Edit;

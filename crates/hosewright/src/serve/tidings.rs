@@ -90,6 +90,7 @@ mod tests {
             seed: 1,
             set: Set::Prompt,
             flow: None,
+            bay: None,
         };
         let answer: Answer = reckon(&input, &mut Memo::default());
         let subjects = Subjects::of(&loaded.boat, Some("after"), &answer);

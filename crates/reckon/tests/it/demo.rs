@@ -234,6 +234,7 @@ fn all_boats() -> impl Iterator<Item = (&'static str, Verdict)> {
                 seed: 1,
                 set: Set::All,
                 flow: None,
+                bay: None,
             };
             reckon(&input, &mut Memo::default())
         });

@@ -89,6 +89,7 @@ fn beside(row: &Row, other: Shape, long: Option<Length>) -> Option<f64> {
             least_radius: None,
         },
         long: None,
+        decided: None,
         pushed: [pushed("pushed"), pushed("far_pushed")],
     };
     let other = CutPiece {
@@ -96,6 +97,7 @@ fn beside(row: &Row, other: Shape, long: Option<Length>) -> Option<f64> {
         name: "other".into(),
         shape: other,
         long,
+        decided: None,
         pushed: [None, None],
     };
     let input = CutInput {
