@@ -32,6 +32,7 @@ fn the_published_schemas_are_up_to_date() {
         (Document::Thread, "docs/thread.schema.json"),
         (Document::Survey, "docs/survey.schema.json"),
         (Document::Circuit, "docs/circuit.schema.json"),
+        (Document::Route, "docs/route.schema.json"),
         (Document::Flow, "docs/flow.schema.json"),
         (Document::Sheets, "docs/sheets.schema.json"),
         (Document::Mend, "docs/mend.schema.json"),
@@ -65,6 +66,7 @@ fn what_is_printed_keeps_to_its_schema() {
     assert_eq!(check["file"], "boats/dunlin/boat.toml");
     keeps_to(Document::Check, &["check", demo, "--json", "--quick"]);
     keeps_to(Document::Circuit, &["circuit", demo, "--json"]);
+    keeps_to(Document::Route, &["route", demo, "--quick", "--json"]);
     let all = keeps_to(Document::Circuit, &["circuit", demo, "--all", "--json"]);
     assert_eq!(all["arrangements"].as_array().unwrap().len(), 3);
     keeps_to(Document::Fit, &["fit", demo, "--json"]);

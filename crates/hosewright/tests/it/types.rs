@@ -33,6 +33,12 @@ fn make(folder: &Path) -> Result<(), ExportError> {
         Flow,
         Order,
         Fill,
+        Bay,
+        Measured,
+        MeasureAsk,
+        ScanLook,
+        LayAsk,
+        ScanLaid,
     );
     each!(
         serve: EditsAsk,

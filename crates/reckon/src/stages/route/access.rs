@@ -1,5 +1,7 @@
 //! Whether a tool reaches each clip, and at which position of the clock its screw should stand.
 
+use std::cell::OnceCell;
+
 use bay::Vec3;
 use bay::access::{
     self, Best, Better, Fineness, Flood, Hatch, Housing, How, InFront, Obstacle, Outcome, Reach, Tool, WayIn,
@@ -41,6 +43,8 @@ pub(super) struct Sweep<'a> {
     pub(super) hoses: &'a [(Key, Shape)],
     pub(super) ahead: Vec3,
     pub(super) tools: Vec<Tool>,
+    /// Where a hand comes when all is in, found once for all clips.
+    pub(super) flood: OnceCell<Option<Flood<'a>>>,
 }
 
 /// What closes a kind of clip.
@@ -163,7 +167,7 @@ impl Sweep<'_> {
         let reaches = access::reach(&clip, &self.own(works), &all, How::default());
         let best = reaches.iter().find_map(|reach| Some((reach, reach.best()?)));
         let verdict = match best {
-            Some((reach, best)) => self.reached(fact, &mut laid, &frame, reach, best, &all),
+            Some((reach, best)) => self.reached(fact, &mut laid, &frame, reach, best),
             None => self.blocked(fact, &clip, works, &reaches, &all),
         };
         laid.grade = verdict.grade;
@@ -190,17 +194,44 @@ impl Sweep<'_> {
         tools.filter(|tool| tool.works == works).cloned().collect()
     }
 
+    /// The name of a thing by its number: bodies, then hoses.
+    fn name(&self, number: usize) -> Option<String> {
+        let bodies = self.space.bodies();
+        match bodies.get(number) {
+            Some(body) => Some(body.name.clone()),
+            None => {
+                let (run, _) = self.hoses.get(number - bodies.len())?;
+                Some(run.clone())
+            }
+        }
+    }
+
     /// Where a hand comes in.
-    fn way_in(&self, best: &Best, all: &[Obstacle<'_>]) -> WayIn {
+    fn way_in(&self, fact: &ClipFact, best: &Best) -> WayIn {
+        let Some(flood) = self.flood.get_or_init(|| self.flood()) else {
+            return WayIn::Clear;
+        };
+        // A tool may lie against its own hose.
+        let own = self.hoses.iter().position(|(run, _)| *run == fact.run);
+        let own: Vec<usize> = own
+            .map(|own| self.space.bodies().len() + own)
+            .into_iter()
+            .collect();
+        flood.way_in(best, &own)
+    }
+
+    fn flood(&self) -> Option<Flood<'a>> {
         let hatch = self.input.hatch.map(|(at, [long, broad])| Hatch {
             at: Vec3::from_array(at),
             radius: long.min(broad) / 2.0,
         });
-        let around = all.iter().map(|obstacle| obstacle.shape.bounds());
-        let Some(bay) = around.reduce(Bounds::and) else {
-            return WayIn::Clear;
-        };
-        Flood::new(all, hatch, bay, HAND).way_in(best, &[])
+        let hoses = self.hoses.iter().map(|(run, shape)| (run.as_str(), shape));
+        let every = access::obstacles(self.space, hoses, "");
+        let bay = every
+            .iter()
+            .map(|obstacle| obstacle.shape.bounds())
+            .reduce(Bounds::and)?;
+        Some(Flood::new(&every, hatch, bay, HAND))
     }
 
     fn reached(
@@ -210,7 +241,6 @@ impl Sweep<'_> {
         frame: &ClipFrame,
         reach: &Reach,
         best: &Best,
-        all: &[Obstacle<'_>],
     ) -> Verdict {
         let clock = Clock::of(best.angle, Seen::FromOpenEnd);
         let side = best
@@ -243,13 +273,12 @@ impl Sweep<'_> {
             .collect();
         let slack = best.slack();
         let whole = best.arc.width() >= std::f64::consts::TAU - 1e-6;
-        let way_in = self.way_in(best, all);
+        let way_in = self.way_in(fact, best);
         let (grade, more) = match &way_in {
             WayIn::Blocked { by } => {
                 let names: Vec<String> = by
                     .iter()
-                    .filter_map(|number| all.get(*number))
-                    .map(|obstacle| obstacle.name.to_owned())
+                    .filter_map(|number| self.name(*number))
                     .take(2)
                     .collect();
                 let by = if names.is_empty() {

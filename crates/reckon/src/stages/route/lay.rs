@@ -545,6 +545,7 @@ fn clips(
         hoses: tubes,
         ahead: Vec3::from_array(input.ahead),
         tools: input.tools.clone(),
+        flood: std::cell::OnceCell::new(),
     };
     let bare = space.bodies().is_empty();
     for clip in &input.clips {
