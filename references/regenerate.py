@@ -7,6 +7,7 @@ import sys
 sys.dont_write_bytecode = True
 
 import access
+import bay
 import fit
 import hydraulics
 import media
@@ -23,7 +24,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    modules = [units, access, fit, hydraulics, media, network, shop, tape, threads, transients]
+    modules = [units, access, bay, fit, hydraulics, media, network, shop, tape, threads, transients]
     for table in [table for module in modules for table in module.tables()]:
         if check:
             differences += table.differences()

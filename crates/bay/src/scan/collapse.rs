@@ -99,11 +99,10 @@ impl Surface {
         (at, planes.mean_square(at) + 1e-6 * long)
     }
 
-    fn wait(&mut self, one: u32, other: u32) {
+    fn edge(&self, one: u32, other: u32) -> Edge {
         let (_, cost) = self.target(one, other);
         let (p, q) = (self.corner(one).age, self.corner(other).age);
-        let edge = (cost.max(0.0).to_bits(), one, other, p, q);
-        self.waiting.push(Reverse(edge));
+        Reverse((cost.max(0.0).to_bits(), one, other, p, q))
     }
 
     /// Whether drawing the edge together tears, folds or pinches nothing.
@@ -180,7 +179,8 @@ impl Surface {
         corner.age += 1;
         self.neighbours(one, neighbours);
         for name in neighbours.iter() {
-            self.wait(one, *name);
+            let edge = self.edge(one, *name);
+            self.waiting.push(edge);
         }
     }
 }
@@ -204,12 +204,13 @@ pub(super) fn collapse(scan: &Raw, most: usize) -> Raw {
     let middle = (bounds.low + bounds.high) * 0.5;
     let mut surface = Surface::new(scan, middle);
     let (mut near, mut far) = (Vec::new(), Vec::new());
+    let mut edges = Vec::with_capacity(3 * scan.corners.len());
     for one in 0..surface.corners.len() as u32 {
         surface.neighbours(one, &mut near);
-        for other in near.iter().filter(|other| **other > one) {
-            surface.wait(one, *other);
-        }
+        let others = near.iter().filter(|other| **other > one);
+        edges.extend(others.map(|other| surface.edge(one, *other)));
     }
+    surface.waiting = BinaryHeap::from(edges);
     while surface.left > most {
         let Some(Reverse((_, one, other, p, q))) = surface.waiting.pop() else {
             break;

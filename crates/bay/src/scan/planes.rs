@@ -59,7 +59,7 @@ impl Planes {
         if weight <= 0.0 {
             return toward;
         }
-        let even = self.even + Vec3::splat(1e-3 * weight);
+        let even = self.even + Vec3::splat(1e-5 * weight);
         let (xy, yz, zx) = (self.mixed.x, self.mixed.y, self.mixed.z);
         let rest = self.b - self.turned(toward);
         let (p, q, r) = (

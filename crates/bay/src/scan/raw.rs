@@ -98,26 +98,28 @@ impl Raw {
     /// there. Corners that no triangle names are left out.
     #[must_use]
     pub fn welded(&self) -> Self {
-        let mut order: Vec<u32> = (0..self.corners.len() as u32).collect();
-        // Adding nothing makes one of the two zeros.
-        let key = |name: &u32| {
-            let corner = self
-                .corners
-                .get(*name as usize)
-                .copied()
-                .unwrap_or_default();
-            (corner + Vec3::ZERO).to_array()
+        // Keys that rise with the coordinates; adding nothing makes one of the two zeros.
+        let key = |x: f64| {
+            let bits = (x + 0.0).to_bits();
+            if bits >> 63 == 0 {
+                bits | 1 << 63
+            } else {
+                !bits
+            }
         };
-        let compare = |x: &[f64; 3], y: &[f64; 3]| {
-            let [a, b, c] = x;
-            let [p, q, r] = y;
-            a.total_cmp(p).then(b.total_cmp(q)).then(c.total_cmp(r))
-        };
-        order.sort_unstable_by(|x, y| compare(&key(x), &key(y)).then(x.cmp(y)));
+        let mut order: Vec<([u64; 3], u32)> = self
+            .corners
+            .iter()
+            .map(|corner| corner.to_array().map(key))
+            .zip(0..)
+            .collect();
+        order.sort_unstable();
         let mut first = vec![0_u32; self.corners.len()];
-        for same in order.chunk_by(|x, y| key(x) == key(y)) {
-            let Some(least) = same.first() else { continue };
-            for name in same {
+        for same in order.chunk_by(|x, y| x.0 == y.0) {
+            let Some((_, least)) = same.first() else {
+                continue;
+            };
+            for (_, name) in same {
                 if let Some(place) = first.get_mut(*name as usize) {
                     *place = *least;
                 }

@@ -137,10 +137,12 @@ fn farthest(scan: &Raw, mesh: &Mesh) -> f64 {
         let [a, b, c] = names.map(|name| scan.corners.get(name as usize).copied());
         Some((a? + b? + c?) / 3.0)
     });
-    scan.corners
-        .iter()
-        .copied()
-        .chain(middles)
-        .filter_map(|p| mesh.gap(p, p, f64::INFINITY))
-        .fold(0.0, f64::max)
+    let mut most = 0.0;
+    for p in scan.corners.iter().copied().chain(middles) {
+        // Only what is farther than all before is worth its exact distance.
+        if mesh.gap(p, p, most).is_none() {
+            most = mesh.gap(p, p, f64::INFINITY).unwrap_or(most);
+        }
+    }
+    most
 }

@@ -33,7 +33,7 @@ impl Side {
         let level = if closed { 0.5 } else { level(tree, &winding) };
         let bounds = tree.bounds();
         let sides = bounds.high - bounds.low;
-        let finest = (tree.triangles().len() as f64).cbrt().clamp(4.0, 40.0);
+        let finest = (2.0 * (tree.triangles().len() as f64).cbrt()).clamp(8.0, 80.0);
         let cell = (sides.max_element() / finest).max(1e-9);
         let count = sides
             .to_array()

@@ -9,6 +9,7 @@ const NONE: u32 = u32::MAX;
 
 /// Four boxes side by side: middles and half edges, in single precision and rounded outwards.
 #[derive(Debug, Clone)]
+#[repr(align(64))]
 pub(crate) struct Node {
     middle: [[f32; 4]; 3],
     half: [[f32; 4]; 3],
@@ -194,12 +195,13 @@ impl Tree {
         let mut squared = within * within * (1.0 + 4.0 * f64::EPSILON);
         let mut limit = bound as f32 + asked.slack;
         let mut best: Option<(Pair, u32)> = None;
-        // A node leaves at most three behind for each of the few levels below it.
-        let mut waiting = [(0.0_f32, 0_u32); 96];
+        // A node leaves at most three behind for each level below it, and a thousand million triangles
+        // have fifteen.
+        let mut waiting = [(0.0_f32, 0_u32); 64];
         let mut count = 1;
         while count > 0 && (best.is_none() || squared > 0.0) {
             count -= 1;
-            let (gap, node) = waiting[count]; // OK because count was above zero and at most 96.
+            let (gap, node) = waiting[count]; // OK because count was above zero and at most the length.
             if gap > limit {
                 continue;
             }

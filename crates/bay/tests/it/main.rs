@@ -23,4 +23,5 @@ mod meshes;
 mod scans;
 mod sequence;
 mod shapes;
+mod validation;
 mod way_in;

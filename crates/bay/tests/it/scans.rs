@@ -239,7 +239,7 @@ fn a_corner_stays_sharp() {
     .expect("a scan");
     let thinned = found.thinned.expect("it had more");
     assert!(found.mesh.seams().closed() && !found.mesh.turned());
-    assert!(thinned.error < 1e-6, "{thinned:?}");
+    assert!(thinned.error < 1e-5, "{thinned:?}");
 }
 
 #[test]
