@@ -3,8 +3,9 @@
 //! The shaft is tried as families of arcs and straights, each piece bent no tighter than it may be. What
 //! is found is a real way. That none is found means none among these families: first one even bend over
 //! the whole length, by 12 planes and 8 turns; then all chains of three pieces, each straight or bent
-//! fully or half in one of 8 planes. In crowded bays made at random, chains of six pieces drawn by the
-//! thousand find a way at some two in a hundred of the angles where one was known and these find none.
+//! fully or half in one of 8 planes. Where chains of six pieces
+//! drawn by the thousand know a way in crowded bays made at random, these miss it at some two angles in a
+//! hundred.
 
 use std::f64::consts::{PI, TAU};
 
