@@ -3,13 +3,12 @@
 #[path = "../../../reference/tests/it/rows.rs"]
 mod rows;
 
-mod kit;
-
-mod air;
-mod contact;
-mod limits;
-mod random;
-mod runs;
-mod shapes;
-mod validation;
-mod windows;
+mod lie_air;
+mod lie_runs;
+mod lie_windows;
+mod rod_contact;
+mod rod_kit;
+mod rod_limits;
+mod rod_random;
+mod rod_rows;
+mod rod_shapes;

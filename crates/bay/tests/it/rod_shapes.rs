@@ -3,7 +3,7 @@
 use bay::Vec3;
 use bay::rod::{Far, Fault, OpenAir, Rod, Support, Way, settle, settle_from};
 
-use crate::kit::{arch, end, like, near, recheck};
+use crate::rod_kit::{arch, end, like, near, recheck};
 
 /// Chord, offset of the middle, greatest curvature, end force, all over length and stiffness, of
 /// the clamped elastica: Love 1927, Timoshenko and Gere, evaluated from the elliptic integrals

@@ -3,7 +3,7 @@
 use bay::Vec3;
 use bay::rod::{Around, OpenAir, Rod, Touch, settle, settle_from};
 
-use crate::kit::{arch, end, near, recheck};
+use crate::rod_kit::{arch, end, near, recheck};
 
 /// A floor at a height, and balls.
 #[derive(Default)]

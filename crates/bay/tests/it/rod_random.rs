@@ -4,7 +4,7 @@ use bay::Vec3;
 use bay::rod::{Fault, OpenAir, Rod, settle, settle_from};
 use proptest::prelude::*;
 
-use crate::kit::{end, recheck};
+use crate::rod_kit::{end, recheck};
 
 #[expect(
     clippy::disallowed_methods,

@@ -6,7 +6,7 @@ use bay::Vec3;
 use bay::rod::stiffness::{NoStiffness, Wall, droop, from_droop, from_rubber, modulus};
 use bay::rod::{Far, OpenAir, Rod, settle};
 
-use crate::kit::{arch, end, like, near, recheck};
+use crate::rod_kit::{arch, end, like, near, recheck};
 
 fn level(chord: f64, length: f64, stiffness: f64, weight: f64) -> Rod {
     Rod::between(

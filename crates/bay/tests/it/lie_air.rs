@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use bay::Vec3;
 use bay::lie::{Clearing, Kind, clearing, down_at, froude_needed, spots};
 
-use crate::kit::{like, near};
+use crate::rod_kit::{like, near};
 
 /// A half wave in the plane of x and z.
 fn wave(height: f64, points: usize) -> Vec<Vec3> {

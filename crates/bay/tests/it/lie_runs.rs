@@ -6,7 +6,7 @@ use bay::Vec3;
 use bay::lie::{Elbow, Held, Hose, Piece, Roll, Run, Straight, lie, lie_from};
 use bay::rod::{Fault, OpenAir, Rod, settle};
 
-use crate::kit::{end, like, near};
+use crate::rod_kit::{end, like, near};
 
 fn hose(length: f64) -> Hose {
     Hose {
