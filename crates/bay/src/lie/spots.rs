@@ -49,7 +49,7 @@ pub fn down_at(trim: f64, heel: f64) -> Vec3 {
 #[must_use]
 pub fn spots(points: &[Vec3], bore: f64, down: Vec3) -> Vec<Spot> {
     let mut out = Vec::new();
-    if points.len() < 3 || !(bore > 0.0) {
+    if points.len() < 3 || bore.is_nan() || bore <= 0.0 {
         return out;
     }
     let mut arcs = Vec::with_capacity(points.len());

@@ -39,9 +39,9 @@ impl Band {
     pub(crate) fn factor(&mut self, shift: f64, free: &[bool]) -> bool {
         self.negative = 0;
         let n = self.diag.len();
-        for i in 0..n {
+        for (i, free) in free.iter().enumerate().take(n) {
             let [mut a, mut b, mut d] = self.diag[i];
-            if free[i] {
+            if *free {
                 a += shift;
                 d += shift;
             }
@@ -149,7 +149,7 @@ impl Dense {
                 self.order.swap(k, best);
             }
             let pivot = self.a[k * n + k];
-            if !(pivot.abs() > 1e-17 * size) || !pivot.is_finite() {
+            if pivot.abs() <= 1e-17 * size || !pivot.is_finite() {
                 return false;
             }
             if pivot < 0.0 {

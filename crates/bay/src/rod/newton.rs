@@ -314,12 +314,12 @@ impl Work {
         self.columns.clear();
         self.columns.resize(n * self.ties.len(), [0.0; 2]);
         for (tie, column) in self.ties.iter().zip(self.columns.chunks_exact_mut(n)) {
-            for e in 0..=tie.edge {
+            for (e, slot) in column.iter_mut().enumerate().take(tie.edge + 1) {
                 if chain.edges[e].fixed {
                     continue;
                 }
                 let reach = reach(tie.edge, tie.along, e, chain.edges[e].length);
-                column[e] = [
+                *slot = [
                     reach * tie.way.dot(self.u[e]),
                     reach * tie.way.dot(self.v[e]),
                 ];

@@ -3,6 +3,7 @@
 #[path = "../../../reference/tests/it/rows.rs"]
 mod rows;
 
+<<<<<<< HEAD
 // The bench programs' readers, so that the plain formats are asked of what the programs ask.
 #[path = "../../examples/access_bench/answer.rs"]
 mod access_answer;
@@ -15,23 +16,23 @@ mod sequence_answer;
 mod access;
 mod access_rows;
 mod access_sweep;
-mod air;
 mod body_rows;
 mod clock;
-mod contact;
 mod formats;
 mod hulls;
 mod kit;
-mod limits;
+mod lie_air;
+mod lie_runs;
+mod lie_windows;
 mod meshes;
-mod random;
+mod rod_contact;
 mod rod_kit;
+mod rod_limits;
+mod rod_random;
 mod rod_rows;
 mod rod_shapes;
-mod runs;
 mod scans;
 mod sequence;
 mod shapes;
 mod validation;
 mod way_in;
-mod windows;

@@ -28,7 +28,7 @@ fn bends(lay: &RunLay) -> bool {
 #[test]
 fn the_window_of_a_quarter_turn() {
     // 420 mm gives 158.3 mm: with that as the least radius the window ends there.
-    let run = quarter(0.3927, 0.1583);
+    let run = quarter(std::f64::consts::FRAC_PI_2 * 0.25, 0.1583);
     let first = lie(&run, &OpenAir).expect("it lies");
     let limits = Limits {
         low: 0.36,
@@ -52,7 +52,7 @@ fn the_window_of_a_quarter_turn() {
 
 #[test]
 fn the_window_is_open_where_the_rules_hold_on() {
-    let run = quarter(0.3927, 0.05);
+    let run = quarter(std::f64::consts::FRAC_PI_2 * 0.25, 0.05);
     let first = lie(&run, &OpenAir).expect("it lies");
     let limits = Limits {
         low: 0.385,
