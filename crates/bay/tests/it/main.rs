@@ -3,7 +3,6 @@
 #[path = "../../../reference/tests/it/rows.rs"]
 mod rows;
 
-<<<<<<< HEAD
 // The bench programs' readers, so that the plain formats are asked of what the programs ask.
 #[path = "../../examples/access_bench/answer.rs"]
 mod access_answer;

@@ -129,7 +129,7 @@ pub(super) fn by_room(clip: &ClipFact, tools: &[Tool]) -> Option<Verdict> {
     Some(verdict)
 }
 
-impl Sweep<'_> {
+impl<'a> Sweep<'a> {
     /// Sweeps one clip and judges it.
     pub(super) fn clip(&self, fact: &ClipFact, seat: Seat) -> (LaidClip, Vec<Verdict>) {
         let mut laid = LaidClip {
