@@ -6,6 +6,7 @@ import sys
 # No cache folders beside the scripts.
 sys.dont_write_bytecode = True
 
+import bay
 import fit
 import hydraulics
 import media
@@ -23,7 +24,7 @@ def main() -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit 1 on a difference")
     check = parser.parse_args().check
     differences = []
-    modules = [units, fit, hydraulics, media, network, rods, shop, tape, threads, transients]
+    modules = [bay, units, fit, hydraulics, media, network, rods, shop, tape, threads, transients]
     for table in [table for module in modules for table in module.tables()]:
         if check:
             differences += table.differences()

@@ -1,12 +1,10 @@
-//! Every validation row, asked of the function that it names.
-
-use std::path::Path;
+//! Answers to the rows about shapes of hoses, droop and air.
 
 use bay::rod::stiffness::{droop, from_droop};
 use bay::rod::{Far, Lay, OpenAir, Rod, settle};
 use bay::{Vec3, rod};
 
-use crate::rows::{self, Answer, Row};
+use crate::rows::{Answer, Row};
 
 fn vector(row: &Row, name: &str) -> Vec3 {
     let numbers: Vec<f64> = row
@@ -36,7 +34,7 @@ fn lay(row: &Row) -> Lay {
     settle(&rod, &OpenAir).expect("it settles").remove(0)
 }
 
-fn answer(row: &Row) -> Option<Answer> {
+pub(crate) fn answer(row: &Row) -> Option<Answer> {
     let middle = |lay: &Lay| lay.place(lay.arcs.last().copied().unwrap_or(0.0) / 2.0);
     let number = match row.function.as_str() {
         "least_radius" => lay(row).bend.radius,
@@ -66,20 +64,4 @@ fn answer(row: &Row) -> Option<Answer> {
         _ => return None,
     };
     Some(Answer::Number(number))
-}
-
-#[test]
-fn every_row_agrees() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("validation");
-    let count = rows::walk(&folder, answer).unwrap_or_else(|wrong| panic!("{wrong}"));
-    assert!(count.counted >= 30, "too few rows count: {count:?}");
-    assert!(5 * count.limits <= count.counted, "{count:?}");
-}
-
-#[test]
-fn a_wrong_number_is_found() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("validation");
-    let wrong =
-        rows::walk(&folder, |_| Some(Answer::Number(1e6))).expect_err("no answer is a million");
-    assert!(wrong.contains("least_radius"), "{wrong}");
 }

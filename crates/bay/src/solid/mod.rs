@@ -1,0 +1,24 @@
+//! Bodies in the bay and the least distance of a straight piece of hose to each of them.
+
+mod behind;
+mod body;
+mod bounds;
+mod capsule;
+mod cuboid;
+mod cylinder;
+mod deepest;
+mod hull;
+mod mesh;
+mod near;
+mod segment;
+mod space;
+mod tree;
+mod triangle;
+mod winding;
+
+pub use body::{Body, Frame, Nature, Shape};
+pub use bounds::Bounds;
+pub use hull::{Flat, Hull};
+pub use mesh::{Behind, Mesh, NoMesh, Seams};
+pub use near::Near;
+pub use space::Space;
