@@ -38,6 +38,23 @@ impl Around for OpenAir {
     }
 }
 
+/// All bodies at their surfaces: the clearances that they want are rules and press on nothing.
+impl Around for crate::solid::Space {
+    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
+        self.each_near(at, at, 0.0, within, |body, near| {
+            out.push(Touch {
+                body,
+                distance: near.distance,
+                normal: near.normal,
+            });
+        });
+    }
+
+    fn is_empty(&self) -> bool {
+        self.bodies().is_empty()
+    }
+}
+
 /// A contact that presses, or may press.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Live {

@@ -2,6 +2,7 @@
 
 use bay::Vec3;
 use bay::rod::{Around, OpenAir, Rod, Touch, settle, settle_from};
+use bay::solid::{Body, Shape, Space};
 
 use crate::rod_kit::{arch, end, near, recheck};
 
@@ -154,5 +155,29 @@ fn contact_settles_warm_too() {
         "{nearest}, {} and {}",
         warm.energy,
         cold[0].energy
+    );
+}
+
+#[test]
+fn bodies_of_the_bay_carry_it_as_plain_ones_do() {
+    let rod = slack();
+    let plain = Bodies {
+        cylinders: vec![(Vec3::new(0.35, 0.0, -0.15), Vec3::Y, 0.03)],
+        ..Bodies::default()
+    };
+    let pipe = Shape::Capsule {
+        a: Vec3::new(0.35, -1.0, -0.15),
+        b: Vec3::new(0.35, 1.0, -0.15),
+        radius: 0.03,
+    };
+    let space = Space::new(vec![Body::solid("pipe", pipe)]);
+    let one = settle(&rod, &plain).expect("it settles");
+    let two = settle(&rod, &space).expect("it settles");
+    near(two[0].energy, one[0].energy, 1e-6, "energy");
+    near(
+        two[0].gap.expect("near"),
+        one[0].gap.expect("near"),
+        1e-6,
+        "gap",
     );
 }

@@ -1,4 +1,4 @@
-//! Every validation row, asked of the function that it names.
+//! Answers to the rows about shapes of hoses, droop and air.
 
 use bay::rod::stiffness::{droop, from_droop};
 use bay::rod::{Far, Lay, OpenAir, Rod, settle};
