@@ -46,8 +46,8 @@ pub use brine::{RiseAsk, SaltAsk, SaltOutput, SaltRow, TakenInRow, brine};
 pub use card::{Card, CardFact, CardLimit, CardSign, CardValve, Cooling, Exhaust, OtherLoop, card};
 pub use craft::{Cited, Closing, Craft, TorqueLine, craft};
 pub use flow::{Change, Compared, ComparedState, Flow, HeadRow, compare as flow_compare, flow};
-pub use laid::RawScan;
 pub use gauge::{Comb, CombSize, combs};
+pub use laid::RawScan;
 pub use loops::{Circuit, circuit};
 pub use next::{Next, next};
 pub use points::{Point, PointKind, points};
@@ -61,7 +61,8 @@ pub use stages::circuit::listing::{Listing, Row, Side};
 pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::route::{
-    LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Place, Route, apart,
+    LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap,
+    NotLaid, Place, Route, apart,
 };
 pub use stages::survey::beside::{odd as odd_beside, replaces as odd_instead};
 pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeCheck};

@@ -103,7 +103,11 @@ impl Pieces<'_> {
         if !pieces.get(at).is_some_and(is_hose) {
             return None;
         }
-        let before = pieces.iter().take(at).filter(|other| is_hose(other)).count();
+        let before = pieces
+            .iter()
+            .take(at)
+            .filter(|other| is_hose(other))
+            .count();
         let cut = lie.cut.get(before)?.given()?;
         Some((cut.value, format!("{}.cut[{before}]", lie.path())))
     }

@@ -46,7 +46,12 @@ pub fn usual_stiffness(
     let wants = "a droop test of the hose itself";
     if !matches!(
         kind,
-        Some(HoseKind::FabricEpdm | HoseKind::FabricSilicone | HoseKind::PlainRubber | HoseKind::PlainSilicone)
+        Some(
+            HoseKind::FabricEpdm
+                | HoseKind::FabricSilicone
+                | HoseKind::PlainRubber
+                | HoseKind::PlainSilicone
+        )
     ) {
         return Err(Unknown::new(
             "nobody's figure is known for hose of this build",

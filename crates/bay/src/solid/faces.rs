@@ -65,7 +65,10 @@ impl Faces {
             let sign = |bit: u32| if corner >> bit & 1 == 1 { 1.0 } else { -1.0 };
             let [x, y, z] = axes;
             self.points.push(
-                center + *x * (sign(0) * half.x) + *y * (sign(1) * half.y) + *z * (sign(2) * half.z),
+                center
+                    + *x * (sign(0) * half.x)
+                    + *y * (sign(1) * half.y)
+                    + *z * (sign(2) * half.z),
             );
         }
         let mirrored = axes[0].cross(axes[1]).dot(axes[2]) < 0.0; // OK because an array of three.
@@ -78,7 +81,8 @@ impl Faces {
             [1, 3, 7, 5],
         ] {
             for [p, q, r] in [[a, b, c], [a, c, d]] {
-                self.triangles.push(if mirrored { [p, r, q] } else { [p, q, r] });
+                self.triangles
+                    .push(if mirrored { [p, r, q] } else { [p, q, r] });
             }
         }
     }

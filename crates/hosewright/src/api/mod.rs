@@ -31,9 +31,9 @@ use ts_rs::TS;
 
 pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
 pub use bay::{
-    Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch, BayMissing,
-    BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk, MeasureEnd,
-    Measured, P3,
+    Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch,
+    BayMissing, BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk,
+    MeasureEnd, Measured, P3,
 };
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, CommentBeside, Mark, Marks, Mend, MendRefusal, Moved};
@@ -62,10 +62,10 @@ pub use page_survey::{
     SurveyBox, SurveyEnd, SurveyNext, SurveyPage, SurveyPair, SurveyPicture, SurveyStation,
 };
 pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
-pub use scan::{LayAsk, ScanBehind, ScanKnown, ScanLaid, ScanLook, ScanPair, ScanResidual};
 pub use route::{
     Route, RouteClip, RouteFact, RouteGap, RouteMissing, RoutePart, RouteRun, RouteSchema,
 };
+pub use scan::{LayAsk, ScanBehind, ScanKnown, ScanLaid, ScanLook, ScanPair, ScanResidual};
 pub use survey::{Blank, Entry, Holds, Next, Station, Survey, SurveySchema, SurveyState};
 pub use thread::{Candidate, Look, Thread, ThreadSchema};
 pub use verdict::{

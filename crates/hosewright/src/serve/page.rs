@@ -66,7 +66,11 @@ const PARTS: [Part; 13] = [
         "Circuit",
         "Does the water come round, and does nothing let in the sea?",
     ),
-    part(Stage::Route, "Route", "How will each hose hang, and does a tool reach?"),
+    part(
+        Stage::Route,
+        "Route",
+        "How will each hose hang, and does a tool reach?",
+    ),
     part(Stage::Fit, "Fit", "Will each hose close on its spigot?"),
     part(Stage::Flow, "Flow", "Will it push enough and shed enough?"),
     part(Stage::Order, "Order", "What is to be bought?"),

@@ -25,8 +25,8 @@ use super::trial::TrialAsk;
 use super::values::ReadingAsk;
 use super::{App, answered, assets, events, guard};
 use crate::api::{
-    Bay, Boats, Card, Drawing, Fill, Flow, LayAsk, MeasureAsk, Measured, Order, Outcomes, Page, ReadingAnswer, ScanLaid, ScanLook, Share, SurveyPage,
-    Trial, ValueAnswer, Working,
+    Bay, Boats, Card, Drawing, Fill, Flow, LayAsk, MeasureAsk, Measured, Order, Outcomes, Page,
+    ReadingAnswer, ScanLaid, ScanLook, Share, SurveyPage, Trial, ValueAnswer, Working,
 };
 
 /// Largest body of a call [bytes].
@@ -62,7 +62,10 @@ pub fn router(app: Arc<App>) -> Router {
         .route("/api/bay", get(bay))
         .route("/api/measure", post(measure))
         .route("/api/bay/points", get(bay_points))
-        .route("/api/scan", post(scan_look).layer(DefaultBodyLimit::max(SCAN)))
+        .route(
+            "/api/scan",
+            post(scan_look).layer(DefaultBodyLimit::max(SCAN)),
+        )
         .route("/api/scan/lay", post(scan_lay))
         .route("/api/card", get(card))
         .route("/api/sheets/{file}", get(printed))

@@ -114,13 +114,7 @@ impl App {
             specks: specks as u64,
             open_edges: open_edges as u64,
             says,
-            preview: raw
-                .points
-                .iter()
-                .step_by(step)
-                .flatten()
-                .copied()
-                .collect(),
+            preview: raw.points.iter().step_by(step).flatten().copied().collect(),
         };
         let waiting = Waiting { name, bytes, raw };
         *self.waiting() = Some(waiting);
@@ -223,7 +217,11 @@ impl App {
         let metres = |metres: f64| boat::quoted(&format!("{metres} m"));
         let mut table = format!("{{ file = {}", boat::quoted(&waiting.name));
         match unit {
-            Unit::Length { from, to, metres: length } => {
+            Unit::Length {
+                from,
+                to,
+                metres: length,
+            } => {
                 table.push_str(&format!(
                     ", known = {{ from = {}, to = {}, length = {} }}",
                     numbers(from.to_array()),
@@ -232,16 +230,27 @@ impl App {
                 ));
             }
             Unit::Metres(unit) => {
-                let word = [("m", 1.0), ("cm", 0.01), ("mm", 0.001), ("in", 0.0254), ("ft", 0.3048)]
-                    .into_iter()
-                    .find(|(_, size)| (size - unit).abs() < 1e-9)
-                    .ok_or_else(|| {
-                        Refused::unfit("Metres, centimetres, millimetres, inches and feet are known as units.")
-                    })?;
+                let word = [
+                    ("m", 1.0),
+                    ("cm", 0.01),
+                    ("mm", 0.001),
+                    ("in", 0.0254),
+                    ("ft", 0.3048),
+                ]
+                .into_iter()
+                .find(|(_, size)| (size - unit).abs() < 1e-9)
+                .ok_or_else(|| {
+                    Refused::unfit(
+                        "Metres, centimetres, millimetres, inches and feet are known as units.",
+                    )
+                })?;
                 table.push_str(&format!(", unit = {}", boat::quoted(word.0)));
             }
         }
-        table.push_str(&format!(", behind = {}, points = [", boat::quoted(ask.behind.word())));
+        table.push_str(&format!(
+            ", behind = {}, points = [",
+            boat::quoted(ask.behind.word())
+        ));
         for (at, pair) in ask.pairs.iter().enumerate() {
             let gap = if at == 0 { "" } else { ", " };
             let [x, y, z] = pair.bay;

@@ -13,9 +13,9 @@ use bay::access::{Approach, Part, Tool, Works};
 use boat::{Arranged, Boat, Carries, Direction, Facing, Key, Run, RunEnd, Told};
 use quantity::Quantity;
 
+use self::mouths::Mouths;
 pub use self::scan::RawScan;
 pub(crate) use self::scan::{ScanAsk, lay};
-use self::mouths::Mouths;
 use crate::job::Kept;
 use crate::pieces::Pieces;
 use crate::shop::{missing, settles};
@@ -57,15 +57,9 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
     let boat = &desk.arranged.boat;
     let facing = boat.bay.x.given().copied().unwrap_or_default();
     let mouths = Mouths::of(desk, facing);
-    let ahead = facing
-        .vector(Direction::Forward)
-        .unwrap_or([1.0, 0.0, 0.0]);
+    let ahead = facing.vector(Direction::Forward).unwrap_or([1.0, 0.0, 0.0]);
     let file_order = boat.runs.iter().map(|run| run.key.clone()).collect();
-    let mut runs: Vec<RunFact> = boat
-        .runs
-        .iter()
-        .map(|run| desk.run(run, &mouths))
-        .collect();
+    let mut runs: Vec<RunFact> = boat.runs.iter().map(|run| desk.run(run, &mouths)).collect();
     in_order(&mut runs);
     let clips = desk.clips();
     let hatch = boat.bay.hatch.as_ref().and_then(|hatch| {
@@ -160,9 +154,7 @@ fn tilts(facing: Facing) -> Vec<(String, [f64; 3])> {
         ("down by the stern", Direction::Aft, TRIM),
     ]
     .into_iter()
-    .filter_map(|(name, towards, by)| {
-        Some((format!("{by:.0}° {name}"), tilted(towards, by)?))
-    })
+    .filter_map(|(name, towards, by)| Some((format!("{by:.0}° {name}"), tilted(towards, by)?)))
     .collect()
 }
 
@@ -198,7 +190,11 @@ impl Desk<'_> {
 
     /// How far the engine moves.
     fn moves(&self) -> Result<f64, Missing> {
-        let engine = self.boat().things.iter().find(|thing| thing.engine.is_some());
+        let engine = self
+            .boat()
+            .things
+            .iter()
+            .find(|thing| thing.engine.is_some());
         let how = "Watch the engine start and stop with a rule beside it, and write how far it moves either way.";
         let Some((engine, told)) =
             engine.and_then(|thing| Some((thing, &thing.engine.as_ref()?.moves)))
@@ -222,7 +218,11 @@ impl Desk<'_> {
         let pieces = pieces.of_run(run, &mark).map_or_else(
             || {
                 let how = "Write its pieces in order of flow.";
-                Err(missing("its pieces are not written", &format!("{}.way", self.arranged.run_place(&run.key)), how))
+                Err(missing(
+                    "its pieces are not written",
+                    &format!("{}.way", self.arranged.run_place(&run.key)),
+                    how,
+                ))
             },
             |input| self.pieces(run, lie, &input),
         );
@@ -243,7 +243,10 @@ impl Desk<'_> {
             title: format!("{} ({mark})", run.key),
             mark,
             place,
-            ends: [mouths.end(self, &run.from, run, true), mouths.end(self, &run.to, run, false)],
+            ends: [
+                mouths.end(self, &run.from, run, true),
+                mouths.end(self, &run.to, run, false),
+            ],
             pieces,
             supports: lie.map_or_else(Vec::new, |lie| {
                 lie.supports
@@ -256,9 +259,9 @@ impl Desk<'_> {
             }),
             density: match run.carries {
                 Carries::Coolant => COOLANT,
-                Carries::RawWater => OTHER[0],      // OK because an array of three.
+                Carries::RawWater => OTHER[0], // OK because an array of three.
                 Carries::DomesticWater => OTHER[1], // OK because an array of three.
-                Carries::Oil => OTHER[2],           // OK because an array of three.
+                Carries::Oil => OTHER[2],      // OK because an array of three.
                 Carries::Vent => 0.0,
             },
             wet: run.carries == Carries::Coolant,
@@ -288,7 +291,10 @@ fn end_key(end: &RunEnd) -> Key {
             run: thing,
             piece: name,
         } => format!("{thing}.{name}"),
-        RunEnd::Thing { thing, spigot: None } => thing.clone(),
+        RunEnd::Thing {
+            thing,
+            spigot: None,
+        } => thing.clone(),
     }
 }
 

@@ -63,16 +63,20 @@ impl Mouths {
         let title = key.replace('.', " ");
         let boat = desk.boat();
         let written = boat.bay.mouths.iter().find(|mouth| {
-            mouth.spot.first == *thing
-                && (mouth.spot.second == *spigot || desk.only_spigot(thing))
+            mouth.spot.first == *thing && (mouth.spot.second == *spigot || desk.only_spigot(thing))
         });
-        let surveyed = desk.surveyed.filter(|survey| survey.level && survey.settled);
+        let surveyed = desk
+            .surveyed
+            .filter(|survey| survey.level && survey.settled);
         // A thing with one spigot is written with its name alone.
         let alone = desk.only_spigot(thing);
         let names = |of: &Key| {
             *of == key
                 || (spigot.is_none() && *of == *thing)
-                || (alone && of.strip_prefix(thing.as_str()).is_some_and(|rest| rest.starts_with('.')))
+                || (alone
+                    && of
+                        .strip_prefix(thing.as_str())
+                        .is_some_and(|rest| rest.starts_with('.')))
         };
         let taped = surveyed.and_then(|survey| {
             survey.places.iter().find(|place| {

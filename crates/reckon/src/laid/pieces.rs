@@ -249,7 +249,11 @@ impl Desk<'_> {
                     0.0,
                 ) {
                     Ok(value) => Ok(Feel {
-                        stiffness: [value, value * (1.0 - DROOP_SHARE), value * (1.0 + DROOP_SHARE)],
+                        stiffness: [
+                            value,
+                            value * (1.0 - DROOP_SHARE),
+                            value * (1.0 + DROOP_SHARE),
+                        ],
                         from: "droop test".into(),
                         missing: None,
                         mass,
@@ -266,13 +270,19 @@ impl Desk<'_> {
         let name = piece.name.trim_start_matches("hose ").to_owned();
         let place = format!("bay.hoses.{}", boat::key_text(&name));
         let open = Missing {
-            why: format!("how stiff {} is was not tried", piece.name).as_str().into(),
+            why: format!("how stiff {} is was not tried", piece.name)
+                .as_str()
+                .into(),
             settles: settles(&place, how),
         };
         if !self.boat().job.assume.contains(&Assume::HoseStiffness) {
             return Err(open);
         }
-        let usual = reference::bending::usual_stiffness(build, quantity::Length::m(bore), quantity::Length::m(over));
+        let usual = reference::bending::usual_stiffness(
+            build,
+            quantity::Length::m(bore),
+            quantity::Length::m(over),
+        );
         match usual {
             Ok(usual) => {
                 let (low, high) = (usual.value.low.si(), usual.value.high.si());

@@ -131,7 +131,9 @@ impl Desk<'_> {
         if let (Some(mouth), SpotPart::Mouth) = (mouth, spot.part) {
             return Some(mouth.at);
         }
-        let survey = self.surveyed.filter(|survey| survey.level && survey.settled)?;
+        let survey = self
+            .surveyed
+            .filter(|survey| survey.level && survey.settled)?;
         let place = survey.places.iter().find(|place| place.name == text)?;
         Some(place.at)
     }
@@ -156,9 +158,13 @@ pub(crate) fn lay(ask: &ScanAsk) -> Result<ScanFact, Missing> {
         (Some(unit), None) => Unit::Metres(unit),
         (None, None) => return Err(points("the unit of the scan's numbers is not known".into())),
     };
-    let metres = unit
-        .metres()
-        .map_err(|why| missing(&why.to_string(), "bay.scan.unit", "Write its unit, or one length in it that you taped."))?;
+    let metres = unit.metres().map_err(|why| {
+        missing(
+            &why.to_string(),
+            "bay.scan.unit",
+            "Write its unit, or one length in it that you taped.",
+        )
+    })?;
     let raw = Raw {
         corners: ask.raw.points.iter().map(vector).collect(),
         triangles: ask.raw.triangles.clone(),
@@ -181,9 +187,7 @@ pub(crate) fn lay(ask: &ScanAsk) -> Result<ScanFact, Missing> {
         )
     })?;
     let thinned = ready.thinned.as_ref().map_or(0.0, |thinned| thinned.error);
-    let mm = |metres: f64, system| {
-        show(Length::of_si(metres), Some(Length::mm(1.0)), system)
-    };
+    let mm = |metres: f64, system| show(Length::of_si(metres), Some(Length::mm(1.0)), system);
     let worst = lay.residuals.iter().copied().fold(0.0, f64::max);
     Ok(ScanFact {
         mesh: ready.mesh,

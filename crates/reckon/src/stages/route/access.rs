@@ -4,10 +4,10 @@ use std::cell::OnceCell;
 
 use bay::Vec3;
 use bay::access::{
-    self, Best, Better, Fineness, Flood, Hatch, Housing, How, InFront, Obstacle, Outcome, Reach, Tool, WayIn,
-    Works,
+    self, Best, Better, Fineness, Flood, Hatch, Housing, How, InFront, Obstacle, Outcome, Reach,
+    Tool, WayIn, Works,
 };
-use bay::clock::{Clock, ClipFrame, Seen, free_words, sides};
+use bay::clock::{ClipFrame, Clock, Seen, free_words, sides};
 use bay::solid::{Bounds, Shape, Space};
 use boat::{ClipWord, Key};
 
@@ -165,7 +165,9 @@ impl<'a> Sweep<'a> {
         let hoses = self.hoses.iter().map(|(run, shape)| (run.as_str(), shape));
         let all = access::obstacles(self.space, hoses, &fact.run);
         let reaches = access::reach(&clip, &self.own(works), &all, How::default());
-        let best = reaches.iter().find_map(|reach| Some((reach, reach.best()?)));
+        let best = reaches
+            .iter()
+            .find_map(|reach| Some((reach, reach.best()?)));
         let verdict = match best {
             Some((reach, best)) => self.reached(fact, &mut laid, &frame, reach, best),
             None => self.blocked(fact, &clip, works, &reaches, &all),
@@ -404,12 +406,9 @@ impl<'a> Sweep<'a> {
             }
         };
         if better == Better::Second {
-            verdict.remedy = format!(
-                "{}.",
-                say::capital(&better.words(works, other))
-            )
-            .as_str()
-            .into();
+            verdict.remedy = format!("{}.", say::capital(&better.words(works, other)))
+                .as_str()
+                .into();
         }
         verdict.caution = Some(
             "A clip that nobody reaches is never tightened again: hot coolant under pressure leaks from it first."

@@ -2,7 +2,7 @@
 
 use bay::Vec3;
 use bay::lie::{self, Elbow, Held, Hose, Piece, Roll, Run, RunLay, Straight};
-use bay::rod::{Around, End, Fault, Touch};
+use bay::rod::{End, Fault};
 use bay::solid::Space;
 use boat::Key;
 
@@ -28,30 +28,6 @@ pub(super) struct Hung {
     pub(super) branches: Vec<(Key, Option<End>)>,
 }
 
-/// The bodies of the bay as the rod feels them; what carries its mouths does not press on its ends.
-pub(super) struct Felt<'a> {
-    pub(super) space: &'a Space,
-    pub(super) skip: &'a [usize],
-}
-
-impl Around for Felt<'_> {
-    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
-        self.space.each_near(at, at, 0.0, within, |body, near| {
-            if !self.skip.contains(&body) {
-                out.push(Touch {
-                    body,
-                    distance: near.distance,
-                    normal: near.normal,
-                });
-            }
-        });
-    }
-
-    fn is_empty(&self) -> bool {
-        self.space.bodies().len() <= self.skip.len()
-    }
-}
-
 /// Hangs a run.
 pub(super) fn hang(
     input: &RouteInput,
@@ -62,9 +38,7 @@ pub(super) fn hang(
     space: &Space,
 ) -> Result<Hung, Missing> {
     let asked = asked(run, pieces, mouths, exempt);
-    // What carries a mouth and the scan near it press only where the hose is free of them.
-    let felt = Felt { space, skip: &[] };
-    let shapes = lie::lie(&asked, &felt).or_else(|fault| match fault {
+    let shapes = lie::lie(&asked, space).or_else(|fault| match fault {
         // Among bodies nothing rests: how it would hang without them shows what it runs into.
         Fault::NotFound { .. } => lie::lie(&asked, &bay::rod::OpenAir),
         other => Err(other),
@@ -92,7 +66,7 @@ pub(super) fn hang(
         ..Lain::default()
     };
     spots(input, run, pieces, &shape, &mut lain);
-    lain.moved = moved(input, pieces, &asked, &shape, mouths, &felt);
+    lain.moved = moved(input, pieces, &asked, &shape, mouths, space);
     Ok(Hung {
         lain,
         asked,
@@ -203,10 +177,7 @@ fn held(run: &RunFact, asked: &Run) -> Vec<Held> {
         .iter()
         .filter_map(|(at, after)| {
             let place = Vec3::from_array(*at);
-            let (near, far) = (
-                (place - asked.a.at).length(),
-                (place - asked.b.at).length(),
-            );
+            let (near, far) = ((place - asked.a.at).length(), (place - asked.b.at).length());
             let along = after.unwrap_or(whole * near / (near + far).max(1e-9));
             let mut before = 0.0;
             for (piece, length, bends) in &lengths {
@@ -309,7 +280,8 @@ fn at_arc(line: &[Vec3], arcs: &[f64], arc: f64) -> Vec3 {
         let end = if next == 0 { line.first() } else { line.last() };
         return end.copied().unwrap_or(Vec3::ZERO);
     };
-    let (Some(from), Some(a), Some(b)) = (line.get(before), arcs.get(before), arcs.get(next)) else {
+    let (Some(from), Some(a), Some(b)) = (line.get(before), arcs.get(before), arcs.get(next))
+    else {
         return *after;
     };
     let share = if b > a { (arc - a) / (b - a) } else { 0.0 };
@@ -333,7 +305,13 @@ fn branches(pieces: &[PieceFact], parts: &[LainPart]) -> Vec<(Key, Option<End>)>
     pieces
         .iter()
         .zip(parts)
-        .filter(|(piece, _)| piece.key.rsplit('.').next().is_some_and(|name| name.starts_with("tee")))
+        .filter(|(piece, _)| {
+            piece
+                .key
+                .rsplit('.')
+                .next()
+                .is_some_and(|name| name.starts_with("tee"))
+        })
         .map(|(piece, part)| {
             let PieceForm::Rigid { roll, long, .. } = &piece.form else {
                 return (piece.key.clone(), None);
@@ -391,13 +369,7 @@ fn longest_span(run: &RunFact, asked: &Run, shape: &RunLay) -> f64 {
 }
 
 /// High and low spots, upright and tilted.
-fn spots(
-    input: &RouteInput,
-    run: &RunFact,
-    pieces: &[PieceFact],
-    shape: &RunLay,
-    lain: &mut Lain,
-) {
+fn spots(input: &RouteInput, run: &RunFact, pieces: &[PieceFact], shape: &RunLay, lain: &mut Lain) {
     let bore = pieces
         .iter()
         .map(|piece| piece.bore)
@@ -459,7 +431,7 @@ fn moved(
     asked: &Run,
     shape: &RunLay,
     mouths: [Mouth; 2],
-    felt: &Felt<'_>,
+    space: &Space,
 ) -> Option<[Moved; 2]> {
     let [first, last] = mouths.map(|mouth| mouth.on_engine);
     let moves = input.moves.as_ref().copied().ok()?;
@@ -471,7 +443,7 @@ fn moved(
         let by = Vec3::new(0.0, 0.0, way * moves);
         let end = if first { &mut run.a } else { &mut run.b };
         end.at += by;
-        let Ok(found) = lie::lie_from(&run, felt, shape) else {
+        let Ok(found) = lie::lie_from(&run, space, shape) else {
             // It does not reach any more.
             return Moved {
                 taut: f64::INFINITY,

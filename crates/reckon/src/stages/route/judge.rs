@@ -75,7 +75,11 @@ impl Judge<'_> {
                 continue;
             };
             let rule = format!("bend-{}", last(&piece.key));
-            let rule = if self.hoses().count() == 1 { "bend" } else { &rule };
+            let rule = if self.hoses().count() == 1 {
+                "bend"
+            } else {
+                &rule
+            };
             let (Some((least, least_from)), Some((kinks, _))) = (&hose.least, &hose.kinks) else {
                 let mut verdict = self.verdict(
                     rule,
@@ -241,9 +245,8 @@ impl Judge<'_> {
                 }),
                 Words::of(|system| mm(gap.gap, system)),
             );
-            verdict.working.limit = Words::of(|system| {
-                format!("{} as that thing wants it", mm(wants, system))
-            });
+            verdict.working.limit =
+                Words::of(|system| format!("{} as that thing wants it", mm(wants, system)));
             verdict.source(DISTANCE);
             verdict.source("clearances: common practice, no source");
             found.push(verdict);
@@ -298,7 +301,10 @@ impl Judge<'_> {
     /// The longest stretch that nothing holds.
     fn supports(&mut self) {
         let spacing = reference::support::support_spacing();
-        let (every, longest) = (quantity::Quantity::si(spacing.every), self.lain.longest_span);
+        let (every, longest) = (
+            quantity::Quantity::si(spacing.every),
+            self.lain.longest_span,
+        );
         if longest <= 0.0 {
             return;
         }
@@ -339,18 +345,21 @@ impl Judge<'_> {
 
     /// Whether it gives as the engine moves.
     fn slack(&mut self) {
-        let ends = self.run.ends.iter().filter(|end| {
-            matches!(end, Ok(super::input::EndFact::Mouth(mouth)) if mouth.on_engine)
-        });
+        let ends = self.run.ends.iter().filter(
+            |end| matches!(end, Ok(super::input::EndFact::Mouth(mouth)) if mouth.on_engine),
+        );
         if ends.count() != 1 {
             return;
         }
         let moves = match &self.input.moves {
             Ok(moves) => *moves,
             Err(missing) => {
-                let verdict =
-                    self.subject()
-                        .waits(Stage::Route, "slack", "How far the engine moves", missing);
+                let verdict = self.subject().waits(
+                    Stage::Route,
+                    "slack",
+                    "How far the engine moves",
+                    missing,
+                );
                 self.verdicts.push(verdict);
                 return;
             }
@@ -358,7 +367,9 @@ impl Judge<'_> {
         let Some(ways) = &self.lain.moved else {
             return;
         };
-        let fits = ways.iter().all(|way| way.least >= way.folds && way.taut < PULL);
+        let fits = ways
+            .iter()
+            .all(|way| way.least >= way.folds && way.taut < PULL);
         let worst = ways
             .iter()
             .map(|way| way.least)
@@ -527,9 +538,7 @@ impl Judge<'_> {
                 let lengths: f64 = self.lain.lows.iter().map(|low| low.length).sum();
                 mm(lengths, system)
             }),
-            Words::of(|system| {
-                quantity::show(quantity::Volume::of_si(upright), None, system)
-            }),
+            Words::of(|system| quantity::show(quantity::Volume::of_si(upright), None, system)),
         );
         verdict.working.limit = "0.1 L (common practice, no source)".into();
         verdict.source(ROD);
@@ -566,9 +575,11 @@ impl Judge<'_> {
 const STAYS: f64 = 1e-4;
 
 /// Whence the shape.
-pub(super) const ROD: &str = "clamped elastic rod with its weight, discrete elastic rods (Bergou et al. 2008, from memory)";
+pub(super) const ROD: &str =
+    "clamped elastic rod with its weight, discrete elastic rods (Bergou et al. 2008, from memory)";
 /// Whence the speed that carries air on.
-const AIR: &str = "envelope of Wisner, Mohsen & Kouwen 1975, Fr = 0.825 + 0.25 √sin θ, to 30° (from memory)";
+const AIR: &str =
+    "envelope of Wisner, Mohsen & Kouwen 1975, Fr = 0.825 + 0.25 √sin θ, to 30° (from memory)";
 /// Whence distances.
 pub(super) const DISTANCE: &str = "exact least distance of bodies, geometry";
 

@@ -85,8 +85,12 @@ pub(super) fn lay(input: &RouteInput) -> Route {
             place: missing.settles.place.clone(),
         };
         let because = format!("It can't be laid yet: {}.", missing.why);
-        let mut verdict =
-            subject.verdict(Stage::Route, "laid", Grade::Unmeasured, because.as_str().into());
+        let mut verdict = subject.verdict(
+            Stage::Route,
+            "laid",
+            Grade::Unmeasured,
+            because.as_str().into(),
+        );
         verdict.settle_by(&missing.settles);
         route.verdicts.push(verdict.spoken());
     }
@@ -249,7 +253,8 @@ fn exempt(input: &RouteInput, run: &RunFact, space: &Space) -> Exempt {
         own.chain(scan).collect::<Vec<usize>>()
     });
     let pieces = run.pieces.as_deref().unwrap_or(&[]);
-    let od = |piece: Option<&super::input::PieceFact>| piece.map_or(0.0, |piece| piece.od * HOST_FREE);
+    let od =
+        |piece: Option<&super::input::PieceFact>| piece.map_or(0.0, |piece| piece.od * HOST_FREE);
     Exempt {
         hosts,
         free: [od(pieces.first()), od(pieces.last())],
@@ -257,11 +262,7 @@ fn exempt(input: &RouteInput, run: &RunFact, space: &Space) -> Exempt {
 }
 
 /// The mouth of an end; that of a tee once its run is laid.
-fn mouth(
-    end: &Result<EndFact, Missing>,
-    run: &RunFact,
-    laid: &[Laid],
-) -> Result<Mouth, Missing> {
+fn mouth(end: &Result<EndFact, Missing>, run: &RunFact, laid: &[Laid]) -> Result<Mouth, Missing> {
     match end.as_ref().map_err(Clone::clone)? {
         EndFact::Mouth(fact) => Ok(Mouth {
             end: End {
@@ -286,14 +287,22 @@ fn mouth(
             match branch {
                 Some((_, Some(end))) => Ok(Mouth {
                     end: *end,
-                    half: carrier.mouths.iter().map(|mouth| mouth.half).fold(0.0, f64::max),
+                    half: carrier
+                        .mouths
+                        .iter()
+                        .map(|mouth| mouth.half)
+                        .fold(0.0, f64::max),
                     aside: 0.05,
                     on_engine: false,
                 }),
                 _ => Err(crate::shop::missing(
-                    &format!("how {key} is rolled is not decided, so that its branch points nowhere"),
+                    &format!(
+                        "how {key} is rolled is not decided, so that its branch points nowhere"
+                    ),
                     &format!("bay.lies.{of}.roll"),
-                    &format!("Write where its branch points, clockwise seen along the flow, 0° being up: `roll = {{ {piece} = \"90°\" }}` under bay.lies.{of}."),
+                    &format!(
+                        "Write where its branch points, clockwise seen along the flow, 0° being up: `roll = {{ {piece} = \"90°\" }}` under bay.lies.{of}."
+                    ),
                 )),
             }
         }
@@ -320,7 +329,10 @@ fn tubes(laid: &[Laid]) -> Vec<(Key, Shape)> {
 fn line(lain: &Lain) -> Vec<Vec3> {
     let mut points: Vec<Vec3> = Vec::new();
     for point in lain.parts.iter().flat_map(|part| &part.line) {
-        if points.last().is_none_or(|last| (*last - *point).length() > 1e-6) {
+        if points
+            .last()
+            .is_none_or(|last| (*last - *point).length() > 1e-6)
+        {
             points.push(*point);
         }
     }
@@ -555,7 +567,9 @@ fn clips(
             Some(seat) if !bare => {
                 let (found, verdicts) = sweep.clip(clip, seat);
                 route.clips.push(found);
-                route.verdicts.extend(verdicts.into_iter().map(Verdict::spoken));
+                route
+                    .verdicts
+                    .extend(verdicts.into_iter().map(Verdict::spoken));
             }
             _ => {
                 if let Some(verdict) = input.settle.then(typed).flatten() {

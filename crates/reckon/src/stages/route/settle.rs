@@ -4,7 +4,6 @@ use bay::lie::{self, Limits, RunLay, Tolerance, Window};
 use bay::solid::Space;
 use quantity::Kind;
 
-use super::hang::Felt;
 use super::input::{HoseFact, PieceFact, PieceForm, RouteInput};
 use super::judge::{ROD, mm};
 use super::lay::Laid;
@@ -23,7 +22,6 @@ pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
     let Ok(pieces) = &found.run.pieces else {
         return Vec::new();
     };
-    let felt = Felt { space, skip: &[] };
     hoses(pieces)
         .filter_map(|(at, hose)| {
             let limits = Limits {
@@ -37,7 +35,7 @@ pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
             };
             let window = lie::window(
                 &found.hung.asked,
-                &felt,
+                space,
                 at,
                 &found.hung.shape,
                 &limits,
@@ -82,7 +80,9 @@ pub(super) fn judge(
     };
     let alone = hoses(pieces).count() == 1;
     for (at, hose) in hoses(pieces) {
-        let Some(piece) = pieces.get(at) else { continue };
+        let Some(piece) = pieces.get(at) else {
+            continue;
+        };
         let name = piece.key.rsplit('.').next().unwrap_or_default();
         let rule = if alone {
             "window".to_owned()
@@ -190,7 +190,6 @@ fn tolerances(
     space: &Space,
     subject: &Subject,
 ) -> Option<Verdict> {
-    let felt = Felt { space, skip: &[] };
     let free = hoses(pieces)
         .map(|(_, hose)| hose.free_half)
         .fold(0.0, f64::max);
@@ -214,7 +213,7 @@ fn tolerances(
             .fold(0.0, f64::max),
         stiffness: stiffness.clamp(0.0, 0.9),
     };
-    let came = lie::corners(&found.hung.asked, &felt, &found.hung.shape, &by);
+    let came = lie::corners(&found.hung.asked, space, &found.hung.shape, &by);
     let share = came.bend.value;
     // Where the drawn shape itself breaks a rule, that is told already.
     if found.hung.shape.bend_share() < 1.0 {

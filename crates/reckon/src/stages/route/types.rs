@@ -41,7 +41,10 @@ pub struct Route {
 impl Route {
     /// Where a joint, a mouth or a run's mark stands, and how far that may be off [m].
     pub fn place_of(&self, key: &str) -> Option<(Place, f64)> {
-        let clip = self.clips.iter().find(|clip| clip.joint == key || clip.mark == key);
+        let clip = self
+            .clips
+            .iter()
+            .find(|clip| clip.joint == key || clip.mark == key);
         let mouth = || self.mouths.iter().find(|(mouth, ..)| mouth == key);
         match clip {
             Some(clip) => Some((clip.at, clip.half)),
@@ -235,13 +238,13 @@ pub enum LayOrder {
     Blocked(Vec<Key>),
 }
 
-
 /// How far two places lie apart, and by how much that may be off, in words. `half` is how far the two may be off
 /// together [m].
 pub fn apart(from: Place, to: Place, half: f64) -> (Words, Option<Words>) {
     let squares = from.iter().zip(to).map(|(a, b)| (a - b).powi(2));
     let far = squares.sum::<f64>().sqrt();
-    let off = (half > 0.0).then(|| Words::of(|system| format!("± {}", say::whole_mm(half, system))));
+    let off =
+        (half > 0.0).then(|| Words::of(|system| format!("± {}", say::whole_mm(half, system))));
     (Words::of(|system| say::whole_mm(far, system)), off)
 }
 
