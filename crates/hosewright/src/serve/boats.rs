@@ -35,6 +35,12 @@ const DEMOS: [(&str, &str, &str, &str); 3] = [
         include_str!("../../../../boats/wenna/boat.toml"),
     ),
 ];
+/// The scan that the first of them names, by the name that her file gives it.
+const SCAN: (&str, &str, &[u8]) = (
+    "dunlin",
+    "bay.glb",
+    include_bytes!("../../../../boats/dunlin/bay.glb"),
+);
 /// Longest answer.
 const LONGEST: usize = 200;
 /// Tries to find a folder that is not taken.
@@ -145,6 +151,14 @@ impl App {
             _ => return Err(Refused::unfit("Either a demo boat or six answers are due.")),
         };
         let path = self.fresh(&key, &text)?;
+        let (of, name, scan) = SCAN;
+        if begin.demo.as_deref() == Some(of) {
+            // Where it can't be written she opens all the same, and says that the scan was not read.
+            let beside = path.with_file_name(name);
+            if let Err(fault) = files::place(&beside, scan, |_| false) {
+                tracing::warn!(%fault, "the scan of the demo boat");
+            }
+        }
         self.desk().open(path)?;
         self.tell(NewsWhy::Outside);
         Ok(())

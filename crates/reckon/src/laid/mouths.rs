@@ -121,6 +121,9 @@ impl Mouths {
                 "Push a dowel into the spigot and tape its far end, or write where it points: `points = \"forward 20 up\"`.",
             ));
         };
+        // A direction that was rounded on its way here is no longer of length one.
+        let long = along.iter().map(|part| part * part).sum::<f64>().sqrt();
+        let along = along.map(|part| part / long.max(1e-9));
         let rounded = at.map(|along| (along * 1e4).round() / 1e4);
         Ok(MouthFact {
             key,

@@ -48,6 +48,7 @@ mod next;
 mod odd;
 mod order;
 mod remedies;
+mod route;
 mod service;
 mod shelf;
 mod shop_rows;

@@ -367,9 +367,12 @@ impl Judge<'_> {
         let Some(ways) = &self.lain.moved else {
             return;
         };
+        // Where it folds at rest, that is told already.
+        let drawn = self.lain.parts.iter().filter_map(|part| part.least);
+        let drawn = drawn.map(|bend| bend.radius).fold(f64::INFINITY, f64::min);
         let fits = ways
             .iter()
-            .all(|way| way.least >= way.folds && way.taut < PULL);
+            .all(|way| way.least >= way.folds.min(0.98 * drawn) && way.taut < PULL);
         let worst = ways
             .iter()
             .map(|way| way.least)

@@ -31,7 +31,9 @@ pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
                 fine: 0.002,
             };
             let rules = |shape: &RunLay| {
-                shape.bend_share() >= 1.0 && shape.lay.gap.is_none_or(|gap| gap >= -1e-4)
+                let own = shape.hoses.iter().find(|lay| lay.piece == at);
+                own.is_none_or(|lay| lay.bend.radius >= lay.least_radius)
+                    && shape.lay.gap.is_none_or(|gap| gap >= -1e-4)
             };
             let window = lie::window(
                 &found.hung.asked,
