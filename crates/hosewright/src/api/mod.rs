@@ -28,10 +28,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
 
-pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
+pub use self::sheets::{RunWithout, SheetFile, Sheets, SheetsSchema};
 pub use bay::{
-    Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch, BayMissing,
-    BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk, MeasureEnd, Measured,
+    Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch,
+    BayMissing, BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk,
+    MeasureEnd, Measured,
 };
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, Mark, Marks, Mend, MendRefusal, Moved};

@@ -28,7 +28,10 @@ pub fn run(route: cli::Route, terminal: Terminal) -> Result<Outcome, Fault> {
         set: if judging.quick { Set::Prompt } else { Set::All },
         seed: judging.seed,
     })?;
-    let found = answer.route.map(|route| (*route).clone()).unwrap_or_default();
+    let found = answer
+        .route
+        .map(|route| (*route).clone())
+        .unwrap_or_default();
     let verdicts: Vec<reckon::Verdict> = answer
         .verdicts
         .into_iter()

@@ -25,7 +25,9 @@ impl App {
             answer
                 .verdicts
                 .iter()
-                .filter(|verdict| verdict.stage == reckon::Stage::Route && subject(&verdict.subject))
+                .filter(|verdict| {
+                    verdict.stage == reckon::Stage::Route && subject(&verdict.subject)
+                })
                 .map(|verdict| verdict.id.clone())
                 .collect()
         };

@@ -24,8 +24,8 @@ use super::trial::TrialAsk;
 use super::values::ReadingAsk;
 use super::{App, answered, assets, events, guard};
 use crate::api::{
-    Bay, Boats, Card, Drawing, Fill, Flow, MeasureAsk, Measured, Order, Outcomes, Page, ReadingAnswer, Share, SurveyPage,
-    Trial, ValueAnswer, Working,
+    Bay, Boats, Card, Drawing, Fill, Flow, MeasureAsk, Measured, Order, Outcomes, Page,
+    ReadingAnswer, Share, SurveyPage, Trial, ValueAnswer, Working,
 };
 
 /// Largest body of a call [bytes].
