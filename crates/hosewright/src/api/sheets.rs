@@ -31,6 +31,22 @@ pub struct Sheets {
     pub sheets: Vec<SheetFile>,
     /// The file that holds them all; null where only some were asked for.
     pub all: Option<String>,
+    /// Runs that have no hose sheet, and why; left out where there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub without: Vec<RunWithout>,
+}
+
+/// A run of the bay that could not be laid, so that it has no hose sheet.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct RunWithout {
+    /// Its key.
+    pub run: String,
+    /// Its mark.
+    pub mark: String,
+    /// Why.
+    pub why: String,
+    /// What would settle it; empty where that is not known.
+    pub settles: String,
 }
 
 /// One sheet.

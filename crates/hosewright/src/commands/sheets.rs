@@ -82,6 +82,7 @@ pub fn run(sheets: cli::Sheets, terminal: Terminal) -> Result<Outcome, Fault> {
             remarks: loaded.sent_remarks(),
             sheets: written.sheets,
             all: written.all,
+            without: content.without(),
         };
         return Ok(Outcome::said(api::to_json(&document), Exit::Sound));
     }
@@ -96,6 +97,7 @@ pub fn run(sheets: cli::Sheets, terminal: Terminal) -> Result<Outcome, Fault> {
         written.all.as_deref(),
         (&files::shown(&folder), shown_paper.1, &date),
     );
+    lines::without(&mut page, &content.without());
     loaded.write_remarks(&mut page);
     Ok(Outcome::said(page.finish(), Exit::Sound))
 }
@@ -183,7 +185,7 @@ fn folder(out: Option<PathBuf>, loaded: &Loaded) -> Result<PathBuf, Fault> {
 
 /// A sheet, laid out.
 struct Made {
-    name: &'static str,
+    name: String,
     title: String,
     hash: Hash,
     pages: Vec<Picture>,
@@ -236,10 +238,10 @@ fn made(content: &Content<'_>, head: &Head, only: &[String]) -> Result<Vec<Made>
 }
 
 /// The names that are asked for; all where none is.
-fn wanted(only: &[String], sheets: &[Sheet]) -> Result<Vec<&'static str>, Fault> {
-    let names: Vec<&'static str> = sheets.iter().map(|sheet| sheet.name).collect();
+fn wanted(only: &[String], sheets: &[Sheet]) -> Result<Vec<String>, Fault> {
+    let names: Vec<&str> = sheets.iter().map(|sheet| sheet.name.as_str()).collect();
     if only.is_empty() {
-        return Ok(names);
+        return Ok(names.into_iter().map(str::to_owned).collect());
     }
     only.iter()
         .map(|name| {
@@ -255,6 +257,7 @@ fn wanted(only: &[String], sheets: &[Sheet]) -> Result<Vec<&'static str>, Fault>
                 .iter()
                 .copied()
                 .find(|own| own.eq_ignore_ascii_case(name))
+                .map(str::to_owned)
                 .ok_or_else(|| Fault::Flag {
                     flag: "--only".into(),
                     found: name.into(),
@@ -294,7 +297,7 @@ impl Written {
         let mut sheets = Vec::new();
         let of = Hash::of(boat.as_bytes()).short();
         for one in made {
-            let name = one.name;
+            let name = one.name.as_str();
             let file = folder.join(format!("{name}.pdf"));
             files.push((file.clone(), pdf((boat, &of), &[one.part()], &file)?));
             let mut drawn = Vec::new();

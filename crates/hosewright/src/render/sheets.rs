@@ -1,6 +1,6 @@
 //! What was printed on paper, for people.
 
-use crate::api::SheetFile;
+use crate::api::{RunWithout, SheetFile};
 use crate::text::{Column, Page};
 
 /// The list of what was written. `folder` is where, `paper` and `date` as they stand on it.
@@ -54,5 +54,22 @@ pub fn written(
     );
     if let Some(all) = all {
         page.hanging("  ", "    ", &format!("All of them in one: {all}"));
+    }
+}
+
+/// The runs that have no hose sheet, and what would settle that; nothing where there are none.
+pub fn without(page: &mut Page, runs: &[RunWithout]) {
+    for run in runs {
+        let settles = match run.settles.as_str() {
+            "" => String::new(),
+            how => format!(" {how}"),
+        };
+        let words = format!(
+            "No hose sheet of {} ({}), unmeasured: {}.{settles}",
+            run.run,
+            run.mark,
+            run.why.trim_end_matches('.')
+        );
+        page.hanging("  ", "    ", &words);
     }
 }

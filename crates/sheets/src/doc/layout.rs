@@ -2,7 +2,7 @@
 
 use super::inline::{self, Line, Style};
 use super::page::{self, HEAD, LEAST, Room, TEXT};
-use super::{Block, Cell, Column, Head, Sheet, Span, Table};
+use super::{Block, Cell, Column, Head, Paper, Sheet, Span, Table};
 use crate::draw::ink::{PX_IN_MM, THIN};
 use crate::draw::shape::{Class, Face, Picture, Placed, Shape};
 
@@ -27,7 +27,8 @@ struct Chunk {
 pub fn lay(sheet: &Sheet, head: &Head) -> Vec<Picture> {
     let room = Room::of(head.paper);
     let mut chunks = Vec::new();
-    if !matches!(sheet.blocks.first(), Some(Block::Head(_))) {
+    // A sheet that begins with a head of its own, or with a fresh page, says its title itself.
+    if !matches!(sheet.blocks.first(), Some(Block::Head(_) | Block::NewPage)) {
         self::head(&sheet.title, &room, &mut chunks);
     }
     blocks(&sheet.blocks, &room, &mut chunks);
@@ -46,6 +47,19 @@ pub fn lay(sheet: &Sheet, head: &Head) -> Vec<Picture> {
             page
         })
         .collect()
+}
+
+/// How much of a page's height is left where blocks are set one under another on it, px; under 0 where they are
+/// higher than a page.
+#[must_use]
+pub fn left_over(set: &[Block], paper: Paper) -> f64 {
+    let room = Room::of(paper);
+    let mut chunks = Vec::new();
+    blocks(set, &room, &mut chunks);
+    match chunks.is_empty() {
+        true => room.high(),
+        false => room.high() - high(&chunks, 0.0),
+    }
 }
 
 /// Shares chunks out on pages.

@@ -7,7 +7,7 @@ mod page;
 pub mod pdf;
 pub mod svg;
 
-pub use layout::lay;
+pub use layout::{lay, left_over};
 
 /// What stands at the foot of every page.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,7 +37,7 @@ pub enum Paper {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sheet {
     /// The name of its file without the ending, as `--only` takes it: `joints`.
-    pub name: &'static str,
+    pub name: String,
     /// The title in the block at the foot: `Joint list`.
     pub title: String,
     /// What it holds, from the top.

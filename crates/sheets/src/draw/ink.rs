@@ -131,6 +131,8 @@ pub fn of(class: Class) -> Ink {
         Class::Vent => line(THIN, &[3.0, 3.0]),
         Class::Alarm => line(FINE, &[6.0, 3.0]),
         Class::SeaTemperature | Class::Before => line(FINE, &[2.0, 3.0]),
+        Class::LayLine => line(FINE, &[10.0, 2.0, 1.5, 2.0]),
+        Class::PushMark => line(MIDDLE, &[4.0, 2.5]),
         Class::Sound | Class::Marginal | Class::Unsound => filled(Fill::Ink),
         Class::Unmeasured => line(MIDDLE, &[]),
     }
@@ -174,6 +176,8 @@ pub fn name(class: Class) -> &'static str {
         Class::Alarm => "alarm",
         Class::SeaTemperature => "sea-temperature",
         Class::Before => "before",
+        Class::LayLine => "lay-line",
+        Class::PushMark => "push-mark",
         Class::Sound => "sound",
         Class::Marginal => "marginal",
         Class::Unsound => "unsound",

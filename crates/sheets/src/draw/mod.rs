@@ -7,6 +7,7 @@ pub mod around;
 pub mod check;
 pub mod grade;
 pub mod hatch;
+pub mod hose;
 pub mod ink;
 pub mod number;
 pub mod shape;

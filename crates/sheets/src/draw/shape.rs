@@ -293,6 +293,10 @@ pub enum Class {
     SeaTemperature,
     /// The arrangement before the refit.
     Before,
+    /// The line along a hose that is kept uppermost: chain-dotted.
+    LayLine,
+    /// The ring on a hose to which it is pushed on: dashed.
+    PushMark,
     /// The shape of a sound verdict.
     Sound,
     /// The shape of a marginal verdict.

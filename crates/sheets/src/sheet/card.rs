@@ -35,7 +35,7 @@ pub fn card(card: &Card, head: &Head, units: System) -> Sheet {
         blocks.push(Block::Picture(page));
     }
     Sheet {
-        name: "card",
+        name: "card".to_owned(),
         title: "Get-home card".into(),
         blocks,
     }

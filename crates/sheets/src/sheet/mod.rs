@@ -8,6 +8,7 @@ mod circuit;
 mod clips;
 mod fill;
 mod gauge;
+mod hose;
 mod joints;
 mod order;
 mod report;
@@ -22,6 +23,7 @@ pub use circuit::{SideStrip, Strips, circuit, sides};
 pub use clips::clips;
 pub use fill::fill;
 pub use gauge::gauge;
+pub use hose::hose;
 pub use joints::joints;
 pub use order::order;
 pub use report::{Working, report};
@@ -32,9 +34,9 @@ pub use torque::torque;
 use crate::doc::{Block, Sheet};
 
 /// A sheet by its name and title.
-fn sheet(name: &'static str, title: &str, blocks: Vec<Block>) -> Sheet {
+fn sheet(name: &str, title: &str, blocks: Vec<Block>) -> Sheet {
     Sheet {
-        name,
+        name: name.to_owned(),
         title: title.to_owned(),
         blocks,
     }

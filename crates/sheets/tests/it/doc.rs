@@ -24,7 +24,7 @@ fn head(paper: Paper) -> Head {
 
 fn sheet(blocks: Vec<Block>) -> Sheet {
     Sheet {
-        name: "trial",
+        name: "trial".to_owned(),
         title: "Trial sheet".to_owned(),
         blocks,
     }

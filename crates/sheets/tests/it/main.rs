@@ -4,6 +4,8 @@ mod around;
 mod card;
 mod doc;
 mod fonts;
+mod hose;
+mod invented;
 mod pdf_text;
 mod sheets;
 mod strip;

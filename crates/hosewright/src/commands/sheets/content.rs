@@ -1,12 +1,14 @@
 //! What stands on the sheets: every answer that they show, reckoned once.
 
-use ::sheets::doc::{Head, Sheet};
+use ::sheets::doc::{Head, Paper, Sheet};
 use ::sheets::draw::around::{self, AroundForm};
+use ::sheets::draw::hose::HoseForm;
 use ::sheets::draw::strip::{self, Form, StripForm};
 use ::sheets::sheet::{self, Strips};
 use quantity::System;
 use reckon::{Answer, Circuit, Memo, Order, OrderAsk, Set, StripAsk};
 
+use crate::api::RunWithout;
 use crate::fault::Fault;
 use crate::load::{Judge, Loaded};
 
@@ -14,6 +16,8 @@ use crate::load::{Judge, Loaded};
 const SEED: u64 = 1;
 /// The card, whose sides carry day and hash themselves.
 const CARD: &str = "card";
+/// How the name of a hose sheet begins; the mark of its run follows.
+const HOSE: &str = "hose-";
 /// Width of what stands in the frame of a sheet [px]: 172 mm.
 const WIDE: f64 = 172.0 * 96.0 / 25.4;
 /// Height of the strip [px]: it has a page to itself.
@@ -113,6 +117,9 @@ impl<'a> Content<'a> {
             sheet::survey_blank(&boxes, &next, units),
             sheet::survey_filled(&boxes, units),
             self.circuit_sheet(),
+        ];
+        sheets.extend(self.hose_sheets(head.paper));
+        sheets.extend([
             sheet::joints(&self.order, &self.answer, &craft, units),
             sheet::clips(&self.order.built, &craft, units),
             sheet::torque(&self.order.built, units),
@@ -131,18 +138,59 @@ impl<'a> Content<'a> {
                 sheet::Working::Left,
                 units,
             ),
-        ];
+        ]);
         sheets.extend(self.card_sheet(head));
         sheets
     }
 
-    /// A sheet once its day and hash are known: only the card carries them within.
+    /// A sheet once its day, hash and paper are known: the card carries the first two within, and the views of a
+    /// hose are as high as the paper leaves room for.
     pub(super) fn dated(&self, sheet: Sheet, head: &Head) -> Sheet {
         if sheet.name == CARD {
-            self.card_sheet(head).unwrap_or(sheet)
-        } else {
-            sheet
+            return self.card_sheet(head).unwrap_or(sheet);
         }
+        if head.paper != Paper::A4 && sheet.name.starts_with(HOSE) {
+            let mut all = self.hose_sheets(head.paper).into_iter();
+            return all.find(|own| own.name == sheet.name).unwrap_or(sheet);
+        }
+        sheet
+    }
+
+    /// A sheet for each run that was laid, in the order of their marks in the file.
+    fn hose_sheets(&self, paper: Paper) -> Vec<Sheet> {
+        let Some(route) = self.answer.route.as_deref() else {
+            return Vec::new();
+        };
+        let listing = &self.circuit.listing;
+        let rows = || listing.ring.iter().chain(&listing.beside);
+        let runs = route.runs.iter().map(|run| {
+            let row = rows().find(|row| row.is_run && row.key == run.run);
+            let form = HoseForm {
+                route,
+                run,
+                joints: &self.order.built.joints,
+                ends: row.map_or("", |row| row.ends.as_str()),
+                side: row.map_or("", |row| row.side.word()),
+                units: self.units,
+            };
+            sheet::hose(&form, paper)
+        });
+        runs.collect()
+    }
+
+    /// Runs that have no hose sheet, and why: only where the file tells of a bay.
+    pub(super) fn without(&self) -> Vec<RunWithout> {
+        let route = self.answer.route.as_deref();
+        let missing = route.map_or(&[][..], |route| route.missing.as_slice());
+        missing
+            .iter()
+            .map(|run| RunWithout {
+                run: run.run.clone(),
+                mark: run.mark.clone(),
+                why: run.why.clone(),
+                settles: run.settles.how.clone(),
+            })
+            .collect()
     }
 
     fn card_sheet(&self, head: &Head) -> Option<Sheet> {
