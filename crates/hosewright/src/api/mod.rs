@@ -29,7 +29,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
 
-pub use self::sheets::{SheetFile, Sheets, SheetsSchema};
+pub use self::sheets::{RunWithout, SheetFile, Sheets, SheetsSchema};
 pub use bay::{
     Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch,
     BayMissing, BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk,

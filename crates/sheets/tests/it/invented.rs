@@ -7,7 +7,7 @@ use reckon::{
 };
 
 /// Which way x points, and so y, in the words of the answer.
-pub const FACINGS: [[&str; 2]; 4] = [
+pub(crate) const FACINGS: [[&str; 2]; 4] = [
     ["forward", "to port"],
     ["aft", "to starboard"],
     ["to port", "aft"],
@@ -15,7 +15,7 @@ pub const FACINGS: [[&str; 2]; 4] = [
 ];
 
 /// A place or a way by bow, port and up, as it stands in the bay of one facing.
-pub fn facing(axes: [&str; 2], [bow, port, up]: Place) -> Place {
+pub(crate) fn facing(axes: [&str; 2], [bow, port, up]: Place) -> Place {
     let along = |word: &str| match word {
         "forward" => bow,
         "aft" => -bow,
@@ -26,13 +26,13 @@ pub fn facing(axes: [&str; 2], [bow, port, up]: Place) -> Place {
     [along(axes[0]), along(axes[1]), up]
 }
 
-pub struct Bay {
+pub(crate) struct Bay {
     pub route: Route,
     pub joints: Vec<JointRow>,
 }
 
 /// The whole bay, its x pointing that way.
-pub fn bay(axes: [&str; 2]) -> Bay {
+pub(crate) fn bay(axes: [&str; 2]) -> Bay {
     let at = |place: Place| facing(axes, place);
     let line = |places: Vec<Place>| places.into_iter().map(at).collect::<Vec<_>>();
     let hot = line(curve(
