@@ -42,7 +42,14 @@ impl Pieces<'_> {
             .joints
             .iter()
             .find(|(input, _)| input.subject.key == joint)
-            .ok_or_else(|| missing("not known", joint, ""))?;
+            .ok_or_else(|| {
+                let run = joint.split('.').next().unwrap_or(joint);
+                missing(
+                    "an open end of it goes on nothing",
+                    &format!("{}.way", boat::run_path(run)),
+                    "Put a joiner between open ends, and a hose between stubs.",
+                )
+            })?;
         match &row.push_on {
             Some(mark) => Ok(Value {
                 measured: Measured::exact(Length::of_si(mark.si), Origin::Computed),

@@ -116,19 +116,22 @@ fn tops(z: &[f64], least: f64) -> Vec<usize> {
 /// Depth, length and volume of what is trapped at a top.
 fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64) -> (f64, f64, f64) {
     let peak = z.get(top).copied().unwrap_or(0.0);
+    // On either side the lowest place before the line rises above the top: what lies beyond is another pocket's.
     let valley = |side: &mut dyn Iterator<Item = usize>| {
-        let mut low = peak;
+        let (mut low, mut at) = (peak, top);
         for i in side {
             let Some(height) = z.get(i) else { break };
             if *height > peak {
                 break;
             }
-            low = low.min(*height);
+            if *height < low {
+                (low, at) = (*height, i);
+            }
         }
-        low
+        (low, at)
     };
-    let left = valley(&mut (0..top).rev());
-    let right = valley(&mut (top + 1..z.len()));
+    let (left, first) = valley(&mut (0..top).rev());
+    let (right, last) = valley(&mut (top + 1..z.len()));
     let sill = left.max(right);
     // The way out at the sill is the roof of its bore; nearest to the top from there on.
     let level = sill + bore / 2.0;
@@ -137,6 +140,9 @@ fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64) -> (f64, f64, f64) {
     for step in [1_isize, -1] {
         let mut i = top;
         loop {
+            if i == if step == 1 { last } else { first } {
+                break;
+            }
             let next = match step {
                 1 => i + 1,
                 _ => match i.checked_sub(1) {

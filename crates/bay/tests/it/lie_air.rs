@@ -98,3 +98,32 @@ fn running_water_carries_air_or_does_not() {
     assert_eq!(clearing(0.5, 0.038, slope), Clearing::Doubtful);
     assert_eq!(clearing(2.0, 0.038, 1.2), Clearing::Unmeasured);
 }
+
+/// Pockets of one line hold no more than the line does: equal dips and humps, each by itself.
+#[test]
+fn pockets_together_hold_no_more_than_the_line() {
+    let bore = 0.016;
+    let points: Vec<Vec3> = (0..=400)
+        .map(|i| {
+            let x = f64::from(i) * 0.01;
+            Vec3::new(x, 0.0, 0.1 * (2.0 * std::f64::consts::PI * x / 0.8).sin())
+        })
+        .collect();
+    let long: f64 = points
+        .windows(2)
+        .map(|pair| (pair[1] - pair[0]).length())
+        .sum();
+    let holds = std::f64::consts::PI / 4.0 * bore * bore * long;
+    let found = spots(&points, bore, -Vec3::Z);
+    for kind in [Kind::High, Kind::Low] {
+        let own: Vec<f64> = found
+            .iter()
+            .filter(|spot| spot.kind == kind)
+            .map(|spot| spot.volume)
+            .collect();
+        assert!(own.len() >= 4, "{kind:?}: {}", own.len());
+        let sum: f64 = own.iter().sum();
+        assert!(sum <= 1.001 * holds, "{kind:?}: {sum} of {holds}");
+        assert!(sum > 0.2 * holds, "{kind:?}: {sum} of {holds}");
+    }
+}

@@ -109,7 +109,7 @@ impl Mouths {
         };
         let Some((at, half, from)) = at else {
             return Err(no_place(
-                &format!("where the mouth of {title} is is not known"),
+                &format!("the place of the mouth of {title} is not known"),
                 &format!("{place}.at"),
                 "Tape its mouth from three pins at least, or write its place: `at = [520, -65, 330]`.",
             ));

@@ -16,6 +16,8 @@ use crate::stages::types::Missing;
 const GRAVITY: f64 = reference::pump::STANDARD_GRAVITY;
 /// Rises lower than this are no high spot: less air than that is carried along [m]. Common practice, no source.
 const RISE: f64 = 0.02;
+/// A line stands upright where the cosine of its angle to the upright is more than this, as the clock of a clip has it.
+const UPRIGHT: f64 = bay::clock::UPRIGHT;
 
 /// A run that hangs, with what it takes to hang it again a little changed.
 pub(super) struct Hung {
@@ -37,7 +39,8 @@ pub(super) fn hang(
     exempt: &Exempt,
     space: &Space,
 ) -> Result<Hung, Missing> {
-    let asked = asked(run, pieces, mouths, exempt);
+    let ahead = Vec3::from_array(input.ahead);
+    let asked = asked(run, pieces, mouths, exempt, ahead);
     let shapes = lie::lie(&asked, space).or_else(|fault| match fault {
         // Among bodies nothing rests: how it would hang without them shows what it runs into.
         Fault::NotFound { .. } => lie::lie(&asked, &bay::rod::OpenAir),
@@ -53,7 +56,7 @@ pub(super) fn hang(
         (other.lay.energy - shape.lay.energy) / scale
     });
     let parts = parts(pieces, &shape);
-    let branches = branches(pieces, &parts);
+    let branches = branches(pieces, &parts, ahead);
     let mut lain = Lain {
         ends: [
             (shape.lay.force_a.length(), shape.lay.moment_a.length()),
@@ -76,7 +79,13 @@ pub(super) fn hang(
 }
 
 /// The run as the rod wants it.
-fn asked(run: &RunFact, pieces: &[PieceFact], mouths: [Mouth; 2], exempt: &Exempt) -> Run {
+fn asked(
+    run: &RunFact,
+    pieces: &[PieceFact],
+    mouths: [Mouth; 2],
+    exempt: &Exempt,
+    ahead: Vec3,
+) -> Run {
     let [a, b] = mouths.map(|mouth| mouth.end);
     let mut along = a.along;
     let count = pieces.len();
@@ -118,8 +127,8 @@ fn asked(run: &RunFact, pieces: &[PieceFact], mouths: [Mouth; 2], exempt: &Exemp
                     let at_mouth = i == 0 || i + 1 == count;
                     let way = if i == 0 { a.along } else { -b.along };
                     let roll = match roll {
-                        Some(roll) if at_mouth => Roll::Toward(rolled(way, *roll)),
-                        Some(roll) => Roll::Toward(rolled(along, *roll)),
+                        Some(roll) if at_mouth => Roll::Toward(rolled(way, *roll, ahead)),
+                        Some(roll) => Roll::Toward(rolled(along, *roll, ahead)),
                         None => Roll::Free,
                     };
                     if let Roll::Toward(side) = roll {
@@ -146,8 +155,13 @@ fn asked(run: &RunFact, pieces: &[PieceFact], mouths: [Mouth; 2], exempt: &Exemp
 }
 
 /// The direction that stands straight up from a line, turned clockwise about it as seen along it.
-fn rolled(along: Vec3, roll: f64) -> Vec3 {
-    let up = Vec3::new(0.0, 0.0, 1.0);
+fn rolled(along: Vec3, roll: f64, ahead: Vec3) -> Vec3 {
+    // On a line that runs straight up or down, the bow stands for up.
+    let up = if along.z.abs() > UPRIGHT {
+        ahead
+    } else {
+        Vec3::new(0.0, 0.0, 1.0)
+    };
     let up = (up - along * along.dot(up))
         .try_normalize()
         .unwrap_or_else(|| along.any_orthonormal_vector());
@@ -202,6 +216,7 @@ fn no_shape(run: &RunFact, pieces: &[PieceFact], fault: &Fault) -> Missing {
         PieceForm::Rigid { .. } => None,
     });
     let place = hose.map_or(run.place.as_str(), |hose| hose.place.as_str());
+    let lies = format!("bay.lies.{}", boat::key_text(&run.key));
     match fault {
         Fault::TooShort { chord, length } => missing(
             &format!(
@@ -214,7 +229,7 @@ fn no_shape(run: &RunFact, pieces: &[PieceFact], fault: &Fault) -> Missing {
         ),
         other => missing(
             &format!("no shape was found in which it rests ({other})"),
-            place,
+            &lies,
             "Write a support where it is to be held, or look at the places and directions of its two mouths again.",
         ),
     }
@@ -301,7 +316,7 @@ fn centre(line: &[Vec3], arcs: &[f64], arc: f64, radius: f64) -> Vec3 {
 }
 
 /// Where the branches of tees go off, half a tee's length along and half its length out.
-fn branches(pieces: &[PieceFact], parts: &[LainPart]) -> Vec<(Key, Option<End>)> {
+fn branches(pieces: &[PieceFact], parts: &[LainPart], ahead: Vec3) -> Vec<(Key, Option<End>)> {
     pieces
         .iter()
         .zip(parts)
@@ -319,7 +334,7 @@ fn branches(pieces: &[PieceFact], parts: &[LainPart]) -> Vec<(Key, Option<End>)>
             let end = roll.and_then(|roll| {
                 let (first, last) = (*part.line.first()?, *part.line.last()?);
                 let along = (last - first).try_normalize()?;
-                let side = rolled(along, roll);
+                let side = rolled(along, roll, ahead);
                 Some(End {
                     at: (first + last) * 0.5 + side * (long / 2.0),
                     along: side,

@@ -193,9 +193,11 @@ impl Judge<'_> {
             };
             let rule = format!("{rule}-{}", gap.with);
             let because = Words::of(|system| {
-                if gap.gap <= 0.0 {
+                if gap.gap <= 0.0005 && gap.gap > -0.0005 {
+                    format!("It {what} {}: it lies against it.", gap.title)
+                } else if gap.gap <= 0.0 {
                     format!(
-                        "It {what} {}: it would have to lie {} inside it.",
+                        "It {what} {}: as drawn it would lie {} inside it.",
                         gap.title,
                         mm(-gap.gap, system)
                     )
@@ -205,6 +207,12 @@ impl Judge<'_> {
                         gap.title,
                         mm(gap.gap, system),
                         mm(self.shake(gap), system)
+                    )
+                } else if gap.gap >= wants {
+                    format!(
+                        "It lies in sight of {}, which is hot: {} lie between them, and its rays reach so far.",
+                        gap.title,
+                        mm(gap.gap, system)
                     )
                 } else {
                     format!(
@@ -325,8 +333,8 @@ impl Judge<'_> {
         let mut verdict = self.verdict("support", grade, because);
         if grade != Grade::Sound {
             verdict.remedy = format!(
-                "Hold it with a rubber-lined P-clip and write where: `supports = [{{ at = [x, y, z] }}]` under {}.",
-                self.run.place
+                "Hold it with a rubber-lined P-clip and write where: `supports = [{{ at = [x, y, z] }}]` under bay.lies.{}.",
+                self.run.key
             )
             .as_str()
             .into();
@@ -380,6 +388,12 @@ impl Judge<'_> {
         let pull = ways.iter().map(|way| way.taut).fold(0.0, f64::max);
         let grade = if fits { Grade::Sound } else { Grade::Unsound };
         let because = Words::of(|system| {
+            if !pull.is_finite() {
+                return format!(
+                    "As the engine moves {} either way it reaches no more, or finds no rest.",
+                    mm(moves, system)
+                );
+            }
             let least = if worst.is_finite() {
                 format!("its least radius is {} then", mm(worst, system))
             } else {

@@ -134,7 +134,11 @@ pub(super) fn judge(
                 let mut verdict = subject.verdict(Stage::Route, &rule, grade, because);
                 if grade != Grade::Sound {
                     verdict.remedy = Words::of(|system| {
-                        format!("Cut it {} long.", mm((least + most) / 2.0, system))
+                        let middle = mm((least + most) / 2.0, system);
+                        match hose.pushed {
+                            Some(_) => format!("Cut it {middle} long."),
+                            None => format!("Leave {middle} of it free between the mouths."),
+                        }
                     });
                     if hose.decided && verdict.place.contains("bay.lies") {
                         let to = ((least + most) / 2.0 * 1000.0).round();
