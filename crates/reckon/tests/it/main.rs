@@ -49,6 +49,7 @@ mod odd;
 mod order;
 mod remedies;
 mod route;
+mod route_demo;
 mod service;
 mod shelf;
 mod shop_rows;
