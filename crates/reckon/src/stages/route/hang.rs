@@ -2,7 +2,7 @@
 
 use bay::Vec3;
 use bay::lie::{self, Elbow, Held, Hose, Piece, Roll, Run, RunLay, Straight};
-use bay::rod::{End, Fault};
+use bay::rod::{Around, End, Fault, OpenAir};
 use bay::solid::Space;
 use boat::Key;
 
@@ -28,6 +28,54 @@ pub(super) struct Hung {
     pub(super) shape: RunLay,
     /// Branches of its tees: where a hose goes on, where the roll is decided.
     pub(super) branches: Vec<(Key, Option<End>)>,
+    /// Whether bodies press on it; one that would lie deep in one of them is told so, and hung as if it were not there.
+    pub(super) pressed: bool,
+}
+
+/// What a hose in open air would meet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Meets {
+    /// Nothing.
+    Nothing,
+    /// A surface, against which it comes to rest.
+    Surface,
+    /// The inside of a thing.
+    Deep,
+}
+
+/// How deep in a thing a hose may lie, in its own radii, before no contact is looked for.
+const DEEP: f64 = 3.0;
+
+/// What a shape meets. Its ends are left out as far as what carries them is.
+fn meets(pieces: &[PieceFact], shape: &RunLay, exempt: &Exempt, space: &Space) -> Meets {
+    let radius = pieces
+        .iter()
+        .map(|piece| piece.od / 2.0)
+        .fold(0.0, f64::max);
+    let [first, last] = exempt.free;
+    let whole = shape.lay.arcs.last().copied().unwrap_or(0.0);
+    let between = shape
+        .lay
+        .points
+        .windows(2)
+        .zip(&shape.lay.arcs)
+        .filter(|(_, arc)| **arc >= first && **arc <= whole - last);
+    let mut found = Meets::Nothing;
+    for (pair, _) in between {
+        let [a, b] = pair else { continue };
+        let least = space
+            .near(*a, *b, radius, 0.0)
+            .into_iter()
+            .map(|(_, near)| near.distance)
+            .fold(f64::INFINITY, f64::min);
+        if least < -DEEP * radius {
+            return Meets::Deep;
+        }
+        if least < 0.0 {
+            found = Meets::Surface;
+        }
+    }
+    found
 }
 
 /// Hangs a run.
@@ -41,11 +89,23 @@ pub(super) fn hang(
 ) -> Result<Hung, Missing> {
     let ahead = Vec3::from_array(input.ahead);
     let asked = asked(run, pieces, mouths, exempt, ahead);
-    let shapes = lie::lie(&asked, space).or_else(|fault| match fault {
-        // Among bodies nothing rests: how it would hang without them shows what it runs into.
-        Fault::NotFound { .. } => lie::lie(&asked, &bay::rod::OpenAir),
-        other => Err(other),
-    });
+    // In open air first: most runs touch nothing, and one that would lie deep in a thing is pushed out by no contact.
+    let open = lie::lie(&asked, &OpenAir).map_err(|fault| no_shape(run, pieces, &fault))?;
+    let meets = open
+        .first()
+        .map_or(Meets::Nothing, |shape| meets(pieces, shape, exempt, space));
+    let shapes = match meets {
+        Meets::Nothing | Meets::Deep => Ok(open),
+        Meets::Surface => match lie::lie(&asked, space) {
+            // Among bodies nothing rests: how it would hang without them shows what it runs into.
+            Err(Fault::NotFound { .. }) => Ok(open),
+            found => found,
+        },
+    };
+    let around: &dyn Around = match meets {
+        Meets::Deep => &OpenAir,
+        Meets::Nothing | Meets::Surface => space,
+    };
     let shapes = shapes.map_err(|fault| no_shape(run, pieces, &fault))?;
     let mut shapes = shapes.into_iter();
     let Some(shape) = shapes.next() else {
@@ -69,12 +129,13 @@ pub(super) fn hang(
         ..Lain::default()
     };
     spots(input, run, pieces, &shape, &mut lain);
-    lain.moved = moved(input, pieces, &asked, &shape, mouths, space);
+    lain.moved = moved(input, pieces, &asked, &shape, mouths, around);
     Ok(Hung {
         lain,
         asked,
         shape,
         branches,
+        pressed: meets != Meets::Deep,
     })
 }
 
@@ -446,7 +507,7 @@ fn moved(
     asked: &Run,
     shape: &RunLay,
     mouths: [Mouth; 2],
-    space: &Space,
+    around: &dyn Around,
 ) -> Option<[Moved; 2]> {
     let [first, last] = mouths.map(|mouth| mouth.on_engine);
     let moves = input.moves.as_ref().copied().ok()?;
@@ -458,7 +519,7 @@ fn moved(
         let by = Vec3::new(0.0, 0.0, way * moves);
         let end = if first { &mut run.a } else { &mut run.b };
         end.at += by;
-        let Ok(found) = lie::lie_from(&run, space, shape) else {
+        let Ok(found) = lie::lie_from(&run, around, shape) else {
             // It does not reach any more.
             return Moved {
                 taut: f64::INFINITY,

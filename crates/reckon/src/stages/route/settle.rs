@@ -1,6 +1,7 @@
 //! What is reckoned behind the first answer: between which cut lengths all rules hold, and what tolerances do.
 
 use bay::lie::{self, Limits, RunLay, Tolerance, Window};
+use bay::rod::{Around, OpenAir};
 use bay::solid::Space;
 use quantity::Kind;
 
@@ -37,7 +38,7 @@ pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
             };
             let window = lie::window(
                 &found.hung.asked,
-                space,
+                around(found, space),
                 at,
                 &found.hung.shape,
                 &limits,
@@ -46,6 +47,11 @@ pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
             Some((at, window))
         })
         .collect()
+}
+
+/// What presses on a run.
+fn around<'a>(found: &Laid, space: &'a Space) -> &'a dyn Around {
+    if found.hung.pressed { space } else { &OpenAir }
 }
 
 fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
@@ -219,7 +225,7 @@ fn tolerances(
             .fold(0.0, f64::max),
         stiffness: stiffness.clamp(0.0, 0.9),
     };
-    let came = lie::corners(&found.hung.asked, space, &found.hung.shape, &by);
+    let came = lie::corners(&found.hung.asked, around(found, space), &found.hung.shape, &by);
     let share = came.bend.value;
     // Where the drawn shape itself breaks a rule, that is told already.
     if found.hung.shape.bend_share() < 1.0 {
