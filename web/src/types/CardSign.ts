@@ -6,6 +6,6 @@ import type { Text } from "./Text";
  */
 export type CardSign = { sign: string, act: string, 
 /**
- * x
+ * What the engine may still give, behind what to do first; null where the act stops her.
  */
 still: Text | null, };

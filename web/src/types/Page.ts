@@ -2,8 +2,8 @@
 import type { Act } from "./Act";
 import type { Changed } from "./Changed";
 import type { Chapter } from "./Chapter";
-import type { CommentBeside } from "./CommentBeside";
 import type { Choice } from "./Choice";
+import type { CommentBeside } from "./CommentBeside";
 import type { Locked } from "./Locked";
 import type { PageBoat } from "./PageBoat";
 import type { PageHistory } from "./PageHistory";
@@ -92,5 +92,11 @@ history: PageHistory,
  * Values that changed outside in the last ten minutes.
  */
 changed: Array<Changed>, 
+/**
+ * What was written with this call moved, in a sentence or two; empty where nothing was written or moved.
+ */
 told: string, 
+/**
+ * The owner's comment beside what was written with this call: it stays, and may no longer hold.
+ */
 comment: CommentBeside | null, };

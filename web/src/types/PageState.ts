@@ -17,4 +17,8 @@ title: string,
 /**
  * Whether she moves in it, or lies still, or may do either.
  */
-duties: Array<PageDuty>, begins: TrialBegins, };
+duties: Array<PageDuty>, 
+/**
+ * Where the sliders of a trial begin.
+ */
+begins: TrialBegins, };

@@ -33,7 +33,11 @@ on_line: MarginLine | null,
 /**
  * The chance for people: `holds 96 in 100`; null where it is no matter of chance.
  */
-chance_text: Text | null, basis_text: string, 
+chance_text: Text | null, 
+/**
+ * On what it rests, for people: `good practice`.
+ */
+basis_text: string, 
 /**
  * Stable name: `stage.subject.rule`.
  */

@@ -19,7 +19,11 @@ shown: string,
 /**
  * What is odd about it.
  */
-remark: string | null, far: string | null, } | { 
+remark: string | null, 
+/**
+ * That it can hardly be, beside what the boat file says: it is asked back before it is kept.
+ */
+far: string | null, } | { 
 /**
  * Always false.
  */

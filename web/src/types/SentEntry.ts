@@ -21,5 +21,11 @@ at?: string | null,
  * What stood there when it was taken: as TOML, as text, or the hash of either.
  */
 saw?: string | null, 
+/**
+ * Whoever took it was asked back, and means it.
+ */
 meant?: boolean | null, 
+/**
+ * How it was entered; nothing where it was typed at the desk's own sheet.
+ */
 by?: EntryBy | null, };
