@@ -101,14 +101,19 @@ fn nothing_overlaps_and_nothing_lies_outside_the_frame() {
         for long in [false, true] {
             if long {
                 bay.route.runs[0].title = bay.route.runs[1].title.repeat(2);
-                bay.joints[0].spigot_name = "the lower one of the two outlets at the aft end of the cylinder head".into();
+                bay.joints[0].spigot_name =
+                    "the lower one of the two outlets at the aft end of the cylinder head".into();
             }
             for run in 0..2 {
                 for units in UNITS {
                     for paper in PAPERS {
                         let sheet = sheet::hose(&form(&bay, run, units), paper);
                         let faults = faults(&sheet, paper);
-                        assert!(faults.is_empty(), "{axes:?} {} {paper:?} {units:?}: {faults:#?}", sheet.name);
+                        assert!(
+                            faults.is_empty(),
+                            "{axes:?} {} {paper:?} {units:?}: {faults:#?}",
+                            sheet.name
+                        );
                     }
                 }
             }
@@ -121,12 +126,19 @@ fn one_hose_stands_on_one_page_and_more_go_overleaf() {
     let bay = bay(FACINGS[0]);
     for paper in PAPERS {
         let one = sheet::hose(&form(&bay, 0, System::Metric), paper);
-        assert_eq!((one.name.as_str(), lay(&one, &head(paper)).len()), ("hose-A", 1), "{paper:?}");
+        assert_eq!(
+            (one.name.as_str(), lay(&one, &head(paper)).len()),
+            ("hose-A", 1),
+            "{paper:?}"
+        );
         let two = sheet::hose(&form(&bay, 1, System::Metric), paper);
         assert_eq!(two.name, "hose-B");
         let pages = lay(&two, &head(paper));
         assert_eq!(pages.len(), 2, "{paper:?}");
-        let bars = pages.iter().flat_map(texts).filter(|text| *text == "Straight, as cut");
+        let bars = pages
+            .iter()
+            .flat_map(texts)
+            .filter(|text| *text == "Straight, as cut");
         assert_eq!(bars.count(), 2, "a bar for each hose, none for the elbow");
     }
 }
@@ -134,7 +146,10 @@ fn one_hose_stands_on_one_page_and_more_go_overleaf() {
 #[test]
 fn the_mark_is_14_mm_high() {
     let bay = bay(FACINGS[0]);
-    let page = &lay(&sheet::hose(&form(&bay, 0, System::Metric), Paper::A4), &head(Paper::A4))[0];
+    let page = &lay(
+        &sheet::hose(&form(&bay, 0, System::Metric), Paper::A4),
+        &head(Paper::A4),
+    )[0];
     let size = page.placed.iter().find_map(|placed| match &placed.shape {
         Shape::Text { text, size, .. } if text == "A" => Some(*size),
         _ => None,
@@ -159,7 +174,13 @@ fn the_bar_is_to_scale_and_its_rings_stand_at_the_push_on_length() {
         assert!(about((ring[0].0 - from).abs(), 3.4), "{joint}: {ring:?}");
     }
     let all = texts(&drawn).join(" ");
-    for words in ["cut 912 mm", "901 to 928 mm will do", "push on", "34 mm", "assumed"] {
+    for words in [
+        "cut 912 mm",
+        "901 to 928 mm will do",
+        "push on",
+        "34 mm",
+        "assumed",
+    ] {
         assert!(all.contains(words), "{words} in {all}");
     }
     // Never "34 in" for millimetres.
@@ -171,9 +192,24 @@ fn a_ring_that_nobody_knows_is_an_empty_box() {
     let bay = bay(FACINGS[0]);
     let form = form(&bay, 1, System::Metric);
     let drawn = straight(&form, &form.run.parts[2]).expect("a hose that is cut");
-    assert!(drawn.placed.iter().any(|placed| placed.class == Class::Unmeasured));
-    assert_eq!(drawn.placed.iter().filter(|placed| placed.class == Class::PushMark).count(), 1);
-    assert!(straight(&form, &form.run.parts[1]).is_none(), "an elbow is not cut");
+    assert!(
+        drawn
+            .placed
+            .iter()
+            .any(|placed| placed.class == Class::Unmeasured)
+    );
+    assert_eq!(
+        drawn
+            .placed
+            .iter()
+            .filter(|placed| placed.class == Class::PushMark)
+            .count(),
+        1
+    );
+    assert!(
+        straight(&form, &form.run.parts[1]).is_none(),
+        "an elbow is not cut"
+    );
 }
 
 /// Where the middle of a clip's band stands in a view [mm].
@@ -184,9 +220,14 @@ fn band(picture: &Picture, key: &str, view: View) -> (f64, f64) {
         matches!(placed.class, Class::Solid | Class::Middle)
             && check::extent(placed).is_some_and(|own| own.within(frame, 0.5))
     };
-    let own = keyed(picture, key).find(inside).unwrap_or_else(|| panic!("{key} in {view:?}"));
+    let own = keyed(picture, key)
+        .find(inside)
+        .unwrap_or_else(|| panic!("{key} in {view:?}"));
     let own = check::extent(own).unwrap();
-    ((own.left + own.right) / 2.0 / MM, (own.top + own.bottom) / 2.0 / MM)
+    (
+        (own.left + own.right) / 2.0 / MM,
+        (own.top + own.bottom) / 2.0 / MM,
+    )
 }
 
 #[test]
@@ -196,15 +237,27 @@ fn the_views_follow_the_bow_whichever_way_x_points() {
         let bay = bay(axes);
         let picture = lies(&form(&bay, 0, System::Metric), 110.0);
         let step = |view: View| {
-            let (one, other) = (band(&picture, "hot.from", view), band(&picture, "hot.to", view));
+            let (one, other) = (
+                band(&picture, "hot.from", view),
+                band(&picture, "hot.to", view),
+            );
             (other.0 - one.0, other.1 - one.1)
         };
         let (above, side, aft) = (step(View::Above), step(View::Starboard), step(View::Aft));
         let mm = above.0 / 520.0;
         assert!(mm > 0.0, "{axes:?}: the bow is to the right");
-        assert!(about(above.1, -180.0 * mm), "{axes:?}: port is up from above: {above:?}");
-        assert!(about(side.0, 520.0 * mm) && about(side.1, 440.0 * mm), "{axes:?}: {side:?}");
-        assert!(about(aft.0, -180.0 * mm) && about(aft.1, 440.0 * mm), "{axes:?}: port is left from aft: {aft:?}");
+        assert!(
+            about(above.1, -180.0 * mm),
+            "{axes:?}: port is up from above: {above:?}"
+        );
+        assert!(
+            about(side.0, 520.0 * mm) && about(side.1, 440.0 * mm),
+            "{axes:?}: {side:?}"
+        );
+        assert!(
+            about(aft.0, -180.0 * mm) && about(aft.1, 440.0 * mm),
+            "{axes:?}: port is left from aft: {aft:?}"
+        );
     }
     assert!(Bearings::of(&["forward".to_owned(), "inland".to_owned()]).is_none());
 }
@@ -213,7 +266,14 @@ fn the_views_follow_the_bow_whichever_way_x_points() {
 fn what_is_near_is_drawn_and_named_and_what_is_far_is_not() {
     let bay = bay(FACINGS[0]);
     let picture = lies(&form(&bay, 0, System::Metric), 110.0);
-    for key in ["engine", "exhaust-manifold", "battery-box", "hot.gap", "hot.bend", "waterline"] {
+    for key in [
+        "engine",
+        "exhaust-manifold",
+        "battery-box",
+        "hot.gap",
+        "hot.bend",
+        "waterline",
+    ] {
         assert!(keyed(&picture, key).next().is_some(), "{key}");
     }
     assert!(keyed(&picture, "far-tank").next().is_none());
@@ -230,17 +290,18 @@ fn what_is_behind_is_left_out() {
     let mut bay = bay(FACINGS[0]);
     let length = |bay: &Bay| -> f64 {
         let picture = lies(&form(bay, 0, System::Metric), 110.0);
-        let lines = keyed(&picture, "exhaust-manifold").filter(|placed| placed.class == Class::Thin);
+        let lines =
+            keyed(&picture, "exhaust-manifold").filter(|placed| placed.class == Class::Thin);
         let lines = lines.filter_map(|placed| match &placed.shape {
             Shape::Path(steps) => Some(steps.clone()),
             _ => None,
         });
         let mut far = 0.0;
-        let mut pen = (0.0, 0.0);
+        let mut pen: (f64, f64) = (0.0, 0.0);
         for step in lines.flatten() {
             if let Step::To(x, y) | Step::Line(x, y) = step {
                 if matches!(step, Step::Line(..)) {
-                    far += (x - pen.0_f64).hypot(y - pen.1_f64);
+                    far += f64::hypot(x - pen.0, y - pen.1);
                 }
                 pen = (x, y);
             }
@@ -266,7 +327,10 @@ fn hour(row: &Picture, joint: &str, thing: &str) -> f64 {
     let (x, y) = ring.expect("a face");
     let key = format!("{joint}.{thing}");
     let own = check::extent(keyed(row, &key).next().expect("a thing on the face")).unwrap();
-    let (dx, dy) = ((own.left + own.right) / 2.0 - x, (own.top + own.bottom) / 2.0 - y);
+    let (dx, dy) = (
+        (own.left + own.right) / 2.0 - x,
+        (own.top + own.bottom) / 2.0 - y,
+    );
     dx.atan2(-dy).to_degrees().rem_euclid(360.0)
 }
 
@@ -276,16 +340,25 @@ fn the_screw_stands_at_its_hour_for_whoever_looks_from_the_hose() {
         let mut bay = bay(axes);
         // As built: half past 4.
         let row = &clocks(&form(&bay, 0, System::Metric))[0];
-        assert!((hour(row, "hot.from", "screw") - 135.0).abs() < 0.5, "{axes:?}");
+        assert!(
+            (hour(row, "hot.from", "screw") - 135.0).abs() < 0.5,
+            "{axes:?}"
+        );
         // The spigot points to port, so one looks to starboard and has the bow at the left: 9 o'clock. That is 90°
         // about the outward axis, hour = 12 − 90/30.
         bay.route.clips[0].screw = Some(facing(axes, [0.03, 0.12, 0.30]));
         let row = &clocks(&form(&bay, 0, System::Metric))[0];
-        assert!((hour(row, "hot.from", "screw") - 270.0).abs() < 0.5, "{axes:?}");
+        assert!(
+            (hour(row, "hot.from", "screw") - 270.0).abs() < 0.5,
+            "{axes:?}"
+        );
         let all = texts(row).join(" ");
         assert!(all.contains("You look to starboard; 12 is up."), "{all}");
         assert!(all.contains("You look down; 12 is the bow."), "{all}");
-        assert!(all.contains("In a mirror the clock runs backwards."), "{all}");
+        assert!(
+            all.contains("In a mirror the clock runs backwards."),
+            "{all}"
+        );
     }
 }
 
@@ -303,12 +376,30 @@ fn the_tool_comes_in_along_its_true_way() {
 
 #[test]
 fn free_arcs_are_rounded_inward_to_half_hours() {
-    assert_eq!(free_words(&[(78.0, 157.0)]).as_deref(), Some("free: 3 to 5"));
-    assert_eq!(free_words(&[(75.0, 150.0)]).as_deref(), Some("free: 2½ to 5"));
-    assert_eq!(free_words(&[(-40.0, 16.0)]).as_deref(), Some("free: 11 to 12½"));
-    assert_eq!(free_words(&[(0.0, 360.0)]).as_deref(), Some("free: all round"));
-    assert_eq!(free_words(&[(320.0, 335.0)]).as_deref(), Some("free: 11 only"));
-    assert_eq!(free_words(&[(316.0, 328.0)]).as_deref(), Some("free: a little by 10½"));
+    assert_eq!(
+        free_words(&[(78.0, 157.0)]).as_deref(),
+        Some("free: 3 to 5")
+    );
+    assert_eq!(
+        free_words(&[(75.0, 150.0)]).as_deref(),
+        Some("free: 2½ to 5")
+    );
+    assert_eq!(
+        free_words(&[(-40.0, 16.0)]).as_deref(),
+        Some("free: 11 to 12½")
+    );
+    assert_eq!(
+        free_words(&[(0.0, 360.0)]).as_deref(),
+        Some("free: all round")
+    );
+    assert_eq!(
+        free_words(&[(320.0, 335.0)]).as_deref(),
+        Some("free: 11 only")
+    );
+    assert_eq!(
+        free_words(&[(316.0, 328.0)]).as_deref(),
+        Some("free: a little by 10½")
+    );
     assert_eq!(free_words(&[]), None);
 }
 
@@ -322,7 +413,10 @@ fn every_clip_has_a_face_and_no_page_is_too_large_to_review() {
             let faces = rows.iter().flat_map(|row| keyed(row, &clip.joint));
             let rings = faces.filter(|placed| placed.class == Class::Loop);
             assert_eq!(rings.count(), 1, "{}", clip.joint);
-            let grade = rows.iter().flat_map(texts).any(|text| text == clip.grade.word());
+            let grade = rows
+                .iter()
+                .flat_map(texts)
+                .any(|text| text == clip.grade.word());
             assert!(grade || clip.grade == Grade::Sound, "{}", clip.joint);
         }
         for page in lay(&sheet::hose(&form, Paper::A4), &head(Paper::A4)) {
@@ -335,12 +429,24 @@ fn every_clip_has_a_face_and_no_page_is_too_large_to_review() {
 #[test]
 fn the_order_of_sliding_on_stands_in_words() {
     let bay = bay(FACINGS[0]);
-    let pages = lay(&sheet::hose(&form(&bay, 0, System::Metric), Paper::A4), &head(Paper::A4));
+    let pages = lay(
+        &sheet::hose(&form(&bay, 0, System::Metric), Paper::A4),
+        &head(Paper::A4),
+    );
     let all = texts(&pages[0]).join(" ");
     let (one, other) = (all.find("A1 two worm 32-50"), all.find("A2 one worm 32-50"));
     assert!(one.is_some() && one < other, "{all}");
     assert!(all.contains("It goes in last, after B"), "{all}");
-    for step in ["cut", "marks\u{a0}on", "clips\u{a0}on", "pushed\u{a0}to\u{a0}mark", "nipped\u{a0}again"] {
-        assert!(texts(&pages[0]).iter().any(|text| text.contains(step)), "{step}");
+    for step in [
+        "cut",
+        "marks\u{a0}on",
+        "clips\u{a0}on",
+        "pushed\u{a0}to\u{a0}mark",
+        "nipped\u{a0}again",
+    ] {
+        assert!(
+            texts(&pages[0]).iter().any(|text| text.contains(step)),
+            "{step}"
+        );
     }
 }
