@@ -297,11 +297,11 @@ fn what_is_behind_is_left_out() {
             _ => None,
         });
         let mut far = 0.0;
-        let mut pen = (0.0, 0.0);
+        let mut pen: (f64, f64) = (0.0, 0.0);
         for step in lines.flatten() {
             if let Step::To(x, y) | Step::Line(x, y) = step {
                 if matches!(step, Step::Line(..)) {
-                    far += (x - pen.0).hypot(y - pen.1);
+                    far += f64::hypot(x - pen.0, y - pen.1);
                 }
                 pen = (x, y);
             }
