@@ -246,8 +246,17 @@ fn farthest(points: &[[f64; 3]]) -> Option<([f64; 3], [f64; 3], f64)> {
     Some((one, other, distance(one, other)))
 }
 
+/// Two points far from each other, and the one that is farthest from the line through them.
+struct Widest {
+    one: [f64; 3],
+    other: [f64; 3],
+    third: [f64; 3],
+    /// How far the third is from that line [m].
+    off: f64,
+}
+
 /// The point that is farthest from the line through two, and how far.
-fn off_line(points: &[[f64; 3]]) -> Option<([f64; 3], [f64; 3], [f64; 3], f64)> {
+fn off_line(points: &[[f64; 3]]) -> Option<Widest> {
     let (one, other, apart) = farthest(points)?;
     if apart < SAME {
         return None;
@@ -257,12 +266,23 @@ fn off_line(points: &[[f64; 3]]) -> Option<([f64; 3], [f64; 3], [f64; 3], f64)> 
         .iter()
         .copied()
         .max_by(|a, b| off(*a).total_cmp(&off(*b)))?;
-    Some((one, other, third, off(third)))
+    Some(Widest {
+        one,
+        other,
+        third,
+        off: off(third),
+    })
 }
 
 /// Whether points hold a room: not all of them in a plane, within what a ten-thousandth of their size is.
 fn is_solid(points: &[[f64; 3]]) -> bool {
-    let Some((one, other, third, off)) = off_line(points) else {
+    let Some(Widest {
+        one,
+        other,
+        third,
+        off,
+    }) = off_line(points)
+    else {
         return false;
     };
     let least = (1e-4 * distance(one, other)).max(SAME);
@@ -281,14 +301,15 @@ fn is_solid(points: &[[f64; 3]]) -> bool {
 /// how a scan is turned about it.
 fn in_line(points: &[[f64; 3]]) -> bool {
     match off_line(points) {
-        Some((one, other, _, off)) => off < 0.01 * distance(one, other),
+        Some(Widest {
+            one, other, off, ..
+        }) => off < 0.01 * distance(one, other),
         None => true,
     }
 }
 
 fn of_scan(walk: &mut Walk, boat: &Boat, scan: &mut BayScan) {
-    if let (false, Some(known)) = (scan.unit.is_left_out(), &scan.known) {
-        let _ = known;
+    if !scan.unit.is_left_out() && scan.known.is_some() {
         let message =
             "the scan has a unit and a known length, which may differ; one of the two is enough";
         at_odds(walk, "bay.scan.known", message, None);

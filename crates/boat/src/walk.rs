@@ -6,16 +6,18 @@ use quantity::{
     At, HalfWidth, Instrument, Kind, Length, PressureDifference, Quantity, Unit, VolumeFlow,
 };
 use toml::Spanned;
-use toml::de::{DeArray, DeTable, DeValue};
+use toml::de::{DeTable, DeValue};
 
 use crate::grammar;
 use crate::keys::{Form, Grammar, KeyRow, MEANT, Naming, RUN, Sign, TableRow};
-use crate::model::{BayPoint, Gives, Heading, ScanPlace};
+use crate::model::{Gives, ScanPlace};
 use crate::places::{Places, joined, key_text};
 use crate::raw::Raw;
 use crate::remark::{Code, Fault, Faulty, Remark};
 use crate::value::{Datum, Node, Said};
 use crate::words::{Word, listed, nearest};
+
+mod triple;
 
 /// The walk over one file.
 pub(crate) struct Walk<'t> {
@@ -267,78 +269,6 @@ impl<'t> Walk<'t> {
                     .map_or(Said::Unreadable, Said::One),
             ),
         }
-    }
-
-    /// Three numbers or lengths in brackets.
-    fn triple(
-        &mut self,
-        form: &Form,
-        row: Option<&'static KeyRow>,
-        array: &DeArray,
-        span: Range<usize>,
-        path: &str,
-    ) -> Said {
-        let lengths = matches!(form, Form::Point | Form::Spotted);
-        if array.len() != 3 {
-            let due = if lengths { "lengths" } else { "numbers" };
-            let message = format!(
-                "{} in these brackets; three {due} are due: along x, along y and upward",
-                match array.len() {
-                    0 => "nothing stands".to_owned(),
-                    1 => "1 value stands".to_owned(),
-                    count => format!("{count} values stand"),
-                }
-            );
-            let expected = if lengths {
-                "[520, -65, 330]"
-            } else {
-                "[1, 0, 0.36]"
-            };
-            self.remark(
-                Code::BadForm,
-                span,
-                path,
-                message,
-                Some(expected.to_owned()),
-            );
-            return Said::Unreadable;
-        }
-        const NUMBER: Form = Form::Number(-1e9, 1e9);
-        let part_form = if lengths { &Form::Height } else { &NUMBER };
-        let parts: Vec<Datum> = array
-            .iter()
-            .enumerate()
-            .filter_map(|(i, value)| {
-                let place = format!("{path}[{i}]");
-                self.places.put_value(&place, value.span());
-                self.datum(part_form, row, value, &place)
-            })
-            .collect();
-        let said = match parts.as_slice() {
-            [Datum::Length(x), Datum::Length(y), Datum::Length(z)] => {
-                let point = BayPoint {
-                    x: *x,
-                    y: *y,
-                    z: *z,
-                };
-                match form {
-                    Form::Spotted => Datum::Spotted(ScanPlace::At(point)),
-                    _ => Datum::Point(point),
-                }
-            }
-            [Datum::Number(x), Datum::Number(y), Datum::Number(z)] => match form {
-                Form::Heading if [*x, *y, *z] == [0.0; 3] => {
-                    let message = "nought along x, y and z points nowhere";
-                    self.remark(Code::BadQuantity, span, path, message, None);
-                    return Said::Unreadable;
-                }
-                Form::Heading => Datum::Heading(Heading::Along([*x, *y, *z])),
-                _ => Datum::Triple([*x, *y, *z]),
-            },
-            // What can't be read has a remark.
-            _ => return Said::Unreadable,
-        };
-        Said::One(said)
     }
 
     /// `"?"`, `"choose"` and empty texts.
