@@ -225,7 +225,12 @@ fn tolerances(
             .fold(0.0, f64::max),
         stiffness: stiffness.clamp(0.0, 0.9),
     };
-    let came = lie::corners(&found.hung.asked, around(found, space), &found.hung.shape, &by);
+    let came = lie::corners(
+        &found.hung.asked,
+        around(found, space),
+        &found.hung.shape,
+        &by,
+    );
     let share = came.bend.value;
     // Where the drawn shape itself breaks a rule, that is told already.
     if found.hung.shape.bend_share() < 1.0 {

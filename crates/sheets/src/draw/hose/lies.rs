@@ -6,7 +6,7 @@ use super::super::check::Extent;
 use super::super::shape::{Anchor, Class, Face, Picture};
 use super::board::{Board, FEED, P, SIZE, SMALL, Type, high, wrapped};
 use super::look::{Bearings, Look, View, apart, minus, times};
-use super::outline::{Window, simple, tube};
+use super::outline::{Window, joined, simple, tube};
 use super::room::{Room, around};
 use super::seen::{Hiders, Sight, edges, hatch};
 use super::{HoseForm, WIDE};
@@ -785,20 +785,4 @@ fn is_near(body: &LaidBody, run: &LaidRun) -> bool {
         far.sqrt() < NEAR + radius
     });
     near.next().is_some()
-}
-
-/// Straight pieces joined where one begins at the end of the one before it.
-fn joined(lines: Vec<Vec<P>>) -> Vec<Vec<P>> {
-    let mut all: Vec<Vec<P>> = Vec::new();
-    for line in lines {
-        let meets = match (all.last().and_then(|before| before.last()), line.first()) {
-            (Some(end), Some(start)) => (end.0 - start.0).hypot(end.1 - start.1) < 0.02,
-            _ => false,
-        };
-        match all.last_mut() {
-            Some(before) if meets => before.extend(line.into_iter().skip(1)),
-            _ => all.push(line),
-        }
-    }
-    all
 }

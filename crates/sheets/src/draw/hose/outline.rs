@@ -234,3 +234,19 @@ impl Window {
         figure
     }
 }
+
+/// Straight pieces joined where one begins at the end of the one before it.
+pub(super) fn joined(lines: Vec<Vec<P>>) -> Vec<Vec<P>> {
+    let mut all: Vec<Vec<P>> = Vec::new();
+    for line in lines {
+        let meets = match (all.last().and_then(|before| before.last()), line.first()) {
+            (Some(end), Some(start)) => (end.0 - start.0).hypot(end.1 - start.1) < 0.02,
+            _ => false,
+        };
+        match all.last_mut() {
+            Some(before) if meets => before.extend(line.into_iter().skip(1)),
+            _ => all.push(line),
+        }
+    }
+    all
+}
