@@ -11,7 +11,7 @@ use crate::draw::hose::{HoseForm, clocks, head, lies, lies_least, straight};
 use crate::draw::ink::PX_IN_MM;
 
 /// The greatest height of the three views: higher, a page looks empty [mm].
-const HIGHEST: f64 = 150.0;
+const HIGHEST: f64 = 190.0;
 /// What no view is lower than, where all is to go on one page [mm].
 const LOWEST: f64 = 78.0;
 
@@ -42,6 +42,7 @@ pub fn hose(form: &HoseForm<'_>, paper: Paper) -> Sheet {
         &[placeholder()],
         &faces[..],
         &order[..],
+        &facts[..],
     ]
     .concat();
     let left = left_over(&on_one, paper) / PX_IN_MM - 0.5;
@@ -128,7 +129,11 @@ fn slide_on(form: &HoseForm<'_>) -> Vec<Block> {
         blocks.push(Block::Text(spans));
     }
     if let Some(turn) = turn(form) {
-        blocks.push(Block::Text(vec![plain(turn)]));
+        // It ends the last of them, or stands alone where nothing is slid on.
+        match blocks.last_mut() {
+            Some(Block::Text(spans)) => spans.push(plain(format!(" {turn}"))),
+            _ => blocks.push(Block::Text(vec![plain(turn)])),
+        }
     }
     let mut boxes: Vec<Span> = Vec::new();
     let screws = form.own().into_iter().any(|row| {
@@ -143,7 +148,10 @@ fn slide_on(form: &HoseForm<'_>) -> Vec<Block> {
     }
     for step in steps {
         boxes.push(Span::Tick);
-        boxes.push(plain(format!("{}   ", step.replace(' ', "\u{a0}"))));
+        boxes.push(plain(format!(
+            "{}\u{a0}\u{a0}",
+            step.replace(' ', "\u{a0}")
+        )));
     }
     blocks.push(Block::Text(boxes));
     blocks

@@ -356,7 +356,7 @@ fn the_screw_stands_at_its_hour_for_whoever_looks_from_the_hose() {
         assert!(all.contains("You look to starboard; 12 is up."), "{all}");
         assert!(all.contains("You look down; 12 is the bow."), "{all}");
         assert!(
-            all.contains("In a mirror the clock runs backwards."),
+            all.contains("in a mirror the clock runs backwards."),
             "{all}"
         );
     }

@@ -137,7 +137,7 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
         joint: joint.into(),
         mark: mark.into(),
         title: format!("clip at {mark}"),
-        grade: Grade::Sound,
+        grade: Grade::Unmeasured,
         at: at(seat),
         half: 0.006,
         axis: at(axis),
@@ -173,6 +173,7 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
     };
     // A spigot that points straight up: 12 is the bow.
     let second = LaidClip {
+        grade: Grade::Sound,
         screw: Some(at([0.55, 0.30, -0.14])),
         clock: Some("12".into()),
         tool: Some("ratchet with 8 mm socket".into()),

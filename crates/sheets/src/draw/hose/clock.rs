@@ -45,7 +45,7 @@ fn row(form: &HoseForm<'_>, pair: &[&LaidClip], first: bool) -> Picture {
         let head = "Clip clocks";
         board.text(Type::BOLD, None, (0.0, FEED * SIZE - 0.3 * SIZE), head);
         let lead = Type::BOLD.width(head) + 3.0;
-        let words = "As you look at the spigot from the hose. In a mirror the clock runs backwards. Black band: free for the tool when all is in.";
+        let words = "As you look at the spigot from the hose; in a mirror the clock runs backwards. Black band: free when all is in.";
         let foot = board.lines(
             Type::SOFT,
             (lead, FEED * (SIZE - SMALL)),
@@ -140,7 +140,7 @@ fn face(board: &mut Board, middle: P, clip: &LaidClip) {
     let key = format!("{}.screw", clip.joint);
     board.closed(Class::Sheet, None, &[grown(&block)]);
     board.closed(Class::Solid, Some(&key), &[block.to_vec()]);
-    driver(board, middle, clip, corner(OUTSIDE + 1.6, 0.0));
+    driver(board, middle, clip, (corner(OUTSIDE + 1.5, 0.0), hour));
 }
 
 /// A block with a white edge round it, so that it parts from the band.
@@ -178,7 +178,7 @@ fn arc(middle: P, from: f64, to: f64) -> Vec<Vec<P>> {
 }
 
 /// The tool along its true way: an arrow with its point at the screw, or a ring where it comes along the hose.
-fn driver(board: &mut Board, middle: P, clip: &LaidClip, tip: P) {
+fn driver(board: &mut Board, middle: P, clip: &LaidClip, (screw, hour): (P, f64)) {
     let Some(way) = tool_way(clip) else { return };
     let Some((right, noon)) = faced(clip) else {
         return;
@@ -200,6 +200,11 @@ fn driver(board: &mut Board, middle: P, clip: &LaidClip, tip: P) {
         return;
     }
     let (ux, uy) = (x / across, y / across);
+    // The point touches the housing from outside.
+    let (sin, cos) = hour.to_radians().sin_cos();
+    let (radial, along) = (ux * sin - uy * cos, ux * cos + uy * sin);
+    let edge = (1.7 / radial.abs().max(1e-9)).min(2.6 / along.abs().max(1e-9)) + 0.4;
+    let tip = (screw.0 + edge * ux, screw.1 + edge * uy);
     // As far as the face goes that way.
     let room = |at: f64, middle: f64, way: f64| {
         let edge = middle + FACE * way.signum();
@@ -211,12 +216,11 @@ fn driver(board: &mut Board, middle: P, clip: &LaidClip, tip: P) {
     };
     let long = room(tip.0, middle.0, ux)
         .min(room(tip.1, middle.1, uy))
-        .clamp(3.0, 16.0);
+        .clamp(5.0, 16.0);
     let head = (tip.0 + 1.4 * ux, tip.1 + 1.4 * uy);
     let tail = (tip.0 + long * ux, tip.1 + long * uy);
     board.line(Class::Halo, tail, head);
     board.open(Class::Middle, Some(&key), &[vec![tail, head]]);
-    board.circle(Class::Sheet, None, tip, 1.1);
     board.arrow(tip, (-ux, -uy));
 }
 
@@ -275,14 +279,14 @@ fn words(
         };
         y = board.lines(Type::BOLD, (x, y), wide, &format!("{screw} at {clock}"));
     }
-    if let Some(tool) = &clip.tool {
-        y = board.lines(Type::SMALL, (x, y), wide, &format!("with {tool}"));
-    }
-    if let Some(free) = free_words(&clip.free) {
-        y = board.lines(Type::SMALL, (x, y), wide, &free);
-    } else if clip.grade != Grade::Unmeasured {
-        y = board.lines(Type::SMALL, (x, y), wide, "free: nowhere when all is in");
-    }
+    let tool = clip.tool.as_ref().map(|tool| format!("with {tool}"));
+    let free = match (free_words(&clip.free), clip.grade) {
+        (Some(free), _) => Some(free),
+        (None, Grade::Marginal | Grade::Unsound) => Some("free: nowhere when all is in".to_owned()),
+        (None, _) => None,
+    };
+    let both: Vec<String> = tool.into_iter().chain(free).collect();
+    y = board.lines(Type::SMALL, (x, y), wide, &both.join("; "));
     if let Some(look) = looking(form, clip) {
         y = board.lines(Type::SMALL, (x, y), wide, &look);
     }

@@ -697,31 +697,72 @@ impl<'a, 'b> One<'a, 'b> {
         self.room.take(taken);
     }
 
-    /// The names of bodies, each where it is seen and there is room.
+    /// The names of bodies, each on what is seen of it, else beside it with a leader.
     fn names(&mut self, bodies: &[&LaidBody], hiders: &Hiders) {
-        for body in bodies {
+        for (number, body) in bodies.iter().enumerate() {
             let Some(seen) = self.seen_box(body, hiders) else {
                 continue;
             };
-            let widest = (seen.right - seen.left - 1.6).max(0.0);
-            let lines = wrapped(Type::SMALL, widest.max(12.0), &body.title);
+            let owner = (body.nature != "hull").then_some(number);
+            let is_own = |p: P| hiders.owner(p) == owner;
+            let broad = (seen.right - seen.left - 1.6).clamp(14.0, 30.0);
+            let lines = wrapped(Type::SMALL, broad, &body.title);
             let wide = lines
                 .iter()
                 .map(|line| Type::SMALL.width(line))
                 .fold(0.0, f64::max);
             // OK because a name has few lines.
             let tall = lines.len() as f64 * FEED * SMALL;
-            let Some((x, y)) = self.room.inside(seen, (wide + 0.8, tall + 0.4)) else {
-                continue;
+            let size = (wide + 0.8, tall + 0.4);
+            let all_own = |(x, y): P| {
+                [-0.5, 0.0, 0.5].iter().all(|along| {
+                    [-0.5, 0.5]
+                        .iter()
+                        .all(|down| is_own((x + along * wide, y + down * tall)))
+                })
             };
-            let mut base = y - tall / 2.0 - 0.3 * SMALL;
+            let place = match self.room.inside(seen, size, all_own) {
+                Some(place) => place,
+                // Of the hull all is own where nothing else is: it needs no leader.
+                None if owner.is_none() => continue,
+                None => {
+                    let Some(at) = self.own_spot(seen, &is_own) else {
+                        continue;
+                    };
+                    let Some(place) = self.room.near(at, size) else {
+                        continue;
+                    };
+                    self.leader(at, place, size, 0.0);
+                    self.board.circle(Class::Solid, None, at, 0.35);
+                    place
+                }
+            };
+            let mut base = place.1 - tall / 2.0 - 0.3 * SMALL;
             for line in &lines {
                 base += FEED * SMALL;
                 let how = Type::SMALL.at(Anchor::Middle);
-                self.board.patch(how, Some(&body.name), (x, base), line);
+                self.board
+                    .patch(how, Some(&body.name), (place.0, base), line);
             }
-            self.room.take(around((x, y), (wide + 0.8, tall + 0.4)));
+            self.room.take(around(place, size));
         }
+    }
+
+    /// A place on what is seen of a body, clear of labels and hoses, as near to the middle of its box as may be.
+    fn own_spot(&self, seen: Extent, is_own: &dyn Fn(P) -> bool) -> Option<P> {
+        let (wide, high) = (seen.right - seen.left, seen.bottom - seen.top);
+        let shares = (1..12_u8).map(|n| f64::from(n) / 12.0);
+        let mut spots: Vec<(f64, P)> = shares
+            .clone()
+            .flat_map(|down| shares.clone().map(move |along| (along, down)))
+            .map(|(along, down)| {
+                let at = (seen.left + along * wide, seen.top + down * high);
+                ((along - 0.5).hypot(down - 0.5), at)
+            })
+            .collect();
+        spots.sort_by(|one, other| one.0.total_cmp(&other.0));
+        let mut spots = spots.into_iter().map(|(_, at)| at);
+        spots.find(|at| is_own(*at) && self.room.is_free(around(*at, (0.8, 0.8))))
     }
 
     /// The box of what is seen of a body in the window.

@@ -66,7 +66,13 @@ impl Room {
     }
 
     /// The middle of a label somewhere in a box, as near to the middle of the box as may be.
-    pub(super) fn inside(&self, within: Extent, (wide, high): P) -> Option<P> {
+    /// Only where `fits` says so of the middle.
+    pub(super) fn inside(
+        &self,
+        within: Extent,
+        (wide, high): P,
+        fits: impl Fn(P) -> bool,
+    ) -> Option<P> {
         let middle = (
             (within.left + within.right) / 2.0,
             (within.top + within.bottom) / 2.0,
@@ -87,7 +93,7 @@ impl Room {
         places
             .into_iter()
             .map(|(dx, dy)| (middle.0 + dx, middle.1 + dy))
-            .find(|middle| self.is_free(around(*middle, (wide, high))))
+            .find(|middle| fits(*middle) && self.is_free(around(*middle, (wide, high))))
     }
 }
 

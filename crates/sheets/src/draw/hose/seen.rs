@@ -48,7 +48,8 @@ const WELD: f64 = 1e-5;
 /// What hides.
 #[derive(Debug)]
 pub(super) struct Hiders {
-    triangles: Vec<[Spot; 3]>,
+    /// Each with the number of its body.
+    triangles: Vec<(usize, [Spot; 3])>,
     cells: BTreeMap<(i32, i32), Vec<usize>>,
 }
 
@@ -59,15 +60,16 @@ impl Hiders {
             triangles: Vec::new(),
             cells: BTreeMap::new(),
         };
-        for body in bodies.iter().filter(|body| body.nature != "hull") {
+        let solid = bodies.iter().enumerate();
+        for (number, body) in solid.filter(|(_, body)| body.nature != "hull") {
             for triangle in faces(body, sight) {
-                hiders.add(triangle, &sight.window);
+                hiders.add(number, triangle, &sight.window);
             }
         }
         hiders
     }
 
-    fn add(&mut self, triangle: [Spot; 3], window: &Window) {
+    fn add(&mut self, body: usize, triangle: [Spot; 3], window: &Window) {
         let xs = triangle.map(|(p, _)| p.0);
         let ys = triangle.map(|(p, _)| p.1);
         let least = |of: [f64; 3]| of.into_iter().fold(f64::INFINITY, f64::min);
@@ -78,7 +80,7 @@ impl Hiders {
             return;
         }
         let number = self.triangles.len();
-        self.triangles.push(triangle);
+        self.triangles.push((body, triangle));
         let (from, to) = (cell((left, top)), cell((right, bottom)));
         for column in from.0..=to.0 {
             for row in from.1..=to.1 {
@@ -95,7 +97,17 @@ impl Hiders {
         !over
             .iter()
             .filter_map(|number| self.triangles.get(*number))
-            .any(|triangle| depth(triangle, p).is_some_and(|depth| depth > near + SLACK))
+            .any(|(_, triangle)| depth(triangle, p).is_some_and(|depth| depth > near + SLACK))
+    }
+
+    /// Which body one sees at a place of the paper, by its number; `None` where none of those that hide.
+    pub(super) fn owner(&self, p: P) -> Option<usize> {
+        let over = self.cells.get(&cell(p))?;
+        over.iter()
+            .filter_map(|number| self.triangles.get(*number))
+            .filter_map(|(body, triangle)| Some((*body, depth(triangle, p)?)))
+            .max_by(|one, other| one.1.total_cmp(&other.1))
+            .map(|(body, _)| body)
     }
 
     /// The parts of a straight line that are within the window and seen, as shares of its length.

@@ -92,7 +92,7 @@ pub fn straight(form: &HoseForm<'_>, part: &LaidPart) -> Option<Picture> {
         board.text(how, None, (WIDE / 2.0, y + 0.6 * SIZE), bare);
         y += FEED * SIZE;
     }
-    let note = "Dashed: the rings, measured from each end; the hose is home when its ring stands at the mouth of the spigot. Chain-dotted: the lay line; draw it along the hose and keep it uppermost at both ends, without a twist.";
+    let note = "Dashed: the rings to push on to, measured from each end. Chain-dotted: the lay line; keep it uppermost at both ends, no twist.";
     y = board.lines(Type::SOFT, (0.0, y), WIDE, note);
     Some(board.finish(y + 0.4))
 }
@@ -194,7 +194,7 @@ fn push_words(
             Some(push) => {
                 let text = push.text.in_units(form.units).to_owned();
                 if row.by_hand.push_on_assumes.is_empty() {
-                    (text, Origin::Computed)
+                    (text, Origin::Measured(String::new()))
                 } else {
                     (text, Origin::Assumed)
                 }
@@ -205,9 +205,9 @@ fn push_words(
         let set = |x: f64| number::placed(&text, &origin, x * PX_IN_MM, base * PX_IN_MM, size);
         let wide = Type::PLAIN.width(lead) + set(0.0).width / PX_IN_MM;
         let x = if at == 0 {
-            x0.min(middle - 2.0 - wide).max(0.0)
+            (x0 + 1.0).min(middle - 2.0 - wide).max(0.0)
         } else {
-            (x1 - wide).max(middle + 2.0).min(WIDE - wide)
+            (x1 - 1.0 - wide).max(middle + 2.0).min(WIDE - wide)
         };
         board.text(Type::PLAIN, None, (x, base), lead);
         board.lay(set(x + Type::PLAIN.width(lead)).placed);
