@@ -5,10 +5,11 @@ use reckon::{LaidBody, LaidRun, Place};
 use super::super::check::Extent;
 use super::super::shape::{Anchor, Class, Face, Picture};
 use super::board::{Board, FEED, P, SIZE, SMALL, Type, high, wrapped};
-use super::look::{Bearings, Look, View, apart, minus, times};
+use super::look::{Bearings, Look, View, apart};
 use super::outline::{Window, joined, simple, tube};
 use super::room::{Room, around};
 use super::seen::{Hiders, Sight, edges, hatch};
+use super::told::{Told, middle, told};
 use super::{HoseForm, WIDE};
 
 /// The scales of the views: the first at which all three fit is taken.
@@ -32,13 +33,6 @@ const HATCH: f64 = 2.2;
 /// Weight of the edges of a hose and of what is near it [mm].
 const HEAVY: f64 = 0.7;
 const THIN: f64 = 0.25;
-
-/// A place that the words tell of, by a small letter.
-struct Told {
-    letter: char,
-    at: Place,
-    words: String,
-}
 
 /// How high the views are at least, so that all words have room [mm].
 #[must_use]
@@ -82,47 +76,6 @@ pub fn lies(form: &HoseForm<'_>, height: f64) -> Picture {
     }
     corner(&mut board, &plan, &told, form);
     board.finish(height)
-}
-
-/// The places that the words tell of, each by a letter.
-fn told(form: &HoseForm<'_>) -> Vec<Told> {
-    let (run, units) = (form.run, form.units);
-    let mut told: Vec<(Place, String)> = Vec::new();
-    let named = |name: &str, text: &str| {
-        // The words may say what it is already.
-        if text.to_lowercase().starts_with(name) {
-            text.to_owned()
-        } else {
-            format!("{name}: {text}")
-        }
-    };
-    if let Some(gap) = &run.gap {
-        let text = gap.text.in_units(units);
-        let words = named("tightest gap", text);
-        let words = if words.contains(gap.with.as_str()) {
-            words
-        } else {
-            format!("{words} to {}", gap.with)
-        };
-        told.push((middle(gap.from, gap.to), words));
-    }
-    if let Some(bend) = &run.bend {
-        told.push((bend.at, named("tightest bend", bend.text.in_units(units))));
-    }
-    for (name, spots) in [("high spot", &run.highs), ("low spot", &run.lows)] {
-        for spot in spots {
-            told.push((spot.at, named(name, spot.text.in_units(units))));
-        }
-    }
-    let letters = ('a'..='z').cycle();
-    told.into_iter()
-        .zip(letters)
-        .map(|((at, words), letter)| Told { letter, at, words })
-        .collect()
-}
-
-fn middle(a: Place, b: Place) -> Place {
-    times(minus(a, times(b, -1.0)), 0.5)
 }
 
 /// How high the words of the corner are.

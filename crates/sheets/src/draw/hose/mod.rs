@@ -12,6 +12,7 @@ mod outline;
 mod room;
 mod seen;
 mod straight;
+mod told;
 
 pub use clock::{clocks, free_words};
 pub use head::head;
