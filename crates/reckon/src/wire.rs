@@ -82,6 +82,7 @@ pub struct Memo {
     flows: Vec<RememberedFlow>,
     scans: BTreeMap<String, Result<ScanFact, Missing>>,
     routes: BTreeMap<u64, Arc<Route>>,
+    hung: route::Known,
 }
 
 /// Flow and heat of a boat as far as they read her, in one arrangement.
@@ -137,7 +138,7 @@ impl Memo {
         if self.routes.len() >= ROUTES {
             self.routes.clear();
         }
-        let made = Arc::new(route::lay(input));
+        let made = Arc::new(route::lay(input, &mut self.hung));
         self.routes.insert(key, Arc::clone(&made));
         made
     }
@@ -325,6 +326,7 @@ fn bay(desk: &Desk, set: Set, memo: &mut Memo) -> Arc<Route> {
     if let Some(asked) = desk.scan(&input.mouths) {
         let laid = asked.and_then(|ask| {
             key.push_str(&ask.key());
+            input.around_key ^= hash_of(&ask.key());
             memo.scan(&ask)
         });
         match laid {

@@ -18,6 +18,7 @@ pub use self::scan::RawScan;
 pub(crate) use self::scan::{ScanAsk, lay};
 use crate::job::Kept;
 use crate::pieces::Pieces;
+use crate::seed::hash_of;
 use crate::shop::{missing, settles};
 use crate::stages::flow::StateRow;
 use crate::stages::route::{EndFact, RouteInput, RunFact};
@@ -71,7 +72,8 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
             _ => None,
         }
     });
-    RouteInput {
+    let mut input = RouteInput {
+        around_key: 0,
         arrangement: desk.name.map(str::to_owned),
         axes: axes(facing),
         ahead,
@@ -87,7 +89,12 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
         tools: tools(&boat.bay.tools),
         tilts: tilts(facing),
         settle,
-    }
+    };
+    input.around_key = hash_of(&format!(
+        "{:?} {:?} {:?} {:?}",
+        input.bodies, input.moves, input.tilts, input.ahead
+    ));
+    input
 }
 
 /// The tools of the trade, with the owner's own measures where there are some.

@@ -20,6 +20,7 @@ const RISE: f64 = 0.02;
 const UPRIGHT: f64 = bay::clock::UPRIGHT;
 
 /// A run that hangs, with what it takes to hang it again a little changed.
+#[derive(Clone, Debug)]
 pub(super) struct Hung {
     pub(super) lain: Lain,
     /// The run as it was asked of the rod.

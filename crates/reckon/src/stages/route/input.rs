@@ -21,6 +21,8 @@ pub(crate) struct RouteInput {
     pub hatch: Option<(Place, [f64; 2])>,
     /// How far the engine moves on its mounts, each way [m], and where that is told.
     pub moves: Result<f64, Missing>,
+    /// By what all that stands around is known again: bodies, scan, the engine's movement, tilts.
+    pub around_key: u64,
     /// What stands in the way.
     pub bodies: Vec<BodyFact>,
     /// The scan as laid in.

@@ -19,6 +19,7 @@ use super::types::{
     Route, place,
 };
 use crate::say;
+use crate::seed::hash_of;
 use crate::stages::types::{Missing, Subject};
 use crate::verdict::{Grade, Stage, Verdict, Words};
 
@@ -36,6 +37,31 @@ pub(super) struct Mouth {
     pub(super) on_engine: bool,
 }
 
+/// Runs as they hung before, by all that moves them.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Known(BTreeMap<u64, Result<Hung, Missing>>);
+
+/// How many are kept: those of some arrangements, before and after an edit.
+const KNOWN: usize = 256;
+
+impl Known {
+    fn hung(
+        &mut self,
+        key: u64,
+        hang: impl FnOnce() -> Result<Hung, Missing>,
+    ) -> Result<Hung, Missing> {
+        if let Some(known) = self.0.get(&key) {
+            return known.clone();
+        }
+        if self.0.len() >= KNOWN {
+            self.0.clear();
+        }
+        let hung = hang();
+        self.0.insert(key, hung.clone());
+        hung
+    }
+}
+
 /// A run that hangs.
 pub(super) struct Laid<'a> {
     pub(super) run: &'a RunFact,
@@ -43,8 +69,8 @@ pub(super) struct Laid<'a> {
     pub(super) hung: Hung,
 }
 
-/// Lays all runs of the input.
-pub(super) fn lay(input: &RouteInput) -> Route {
+/// Lays all runs of the input; those that hang as they did before are taken from there.
+pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
     let space = space(input);
     let mut route = Route {
         arrangement: input.arrangement.clone(),
@@ -67,7 +93,7 @@ pub(super) fn lay(input: &RouteInput) -> Route {
     };
     let mut laid: Vec<Laid> = Vec::new();
     for run in &input.runs {
-        match one(input, run, &laid, &space) {
+        match one(input, run, &laid, &space, known) {
             Ok(found) => laid.push(found),
             Err(missing) => route.missing.push(NotLaid {
                 run: run.key.clone(),
@@ -220,19 +246,31 @@ fn one<'a>(
     run: &'a RunFact,
     laid: &[Laid<'a>],
     space: &Space,
+    known: &mut Known,
 ) -> Result<Laid<'a>, Missing> {
     let [from, to] = &run.ends;
     let mouths = [mouth(from, run, laid)?, mouth(to, run, laid)?];
     let pieces = run.pieces.as_ref().map_err(Clone::clone)?;
     let exempt = exempt(input, run, space);
-    let mut hung = hang::hang(input, run, pieces, mouths, &exempt, space)?;
-    hung.lain.gaps = gaps(
-        space,
-        &hung.lain.parts,
-        &exempt,
-        mouths.map(|mouth| mouth.on_engine),
-        LOOK,
+    // How fast it flows there and which verdicts are wanted moves no hose.
+    let key = format!(
+        "{} {mouths:?} {pieces:?} {:?} {:?} {:?}",
+        input.around_key,
+        run.supports,
+        (run.density, run.wet),
+        exempt
     );
+    let hung = known.hung(hash_of(&key), || {
+        let mut hung = hang::hang(input, run, pieces, mouths, &exempt, space)?;
+        hung.lain.gaps = gaps(
+            space,
+            &hung.lain.parts,
+            &exempt,
+            mouths.map(|mouth| mouth.on_engine),
+            LOOK,
+        );
+        Ok(hung)
+    })?;
     Ok(Laid { run, mouths, hung })
 }
 

@@ -17,12 +17,13 @@ pub(crate) use input::{
     BodyFact, ClipFact, EndFact, HoseFact, MouthFact, PieceFact, PieceForm, RouteInput, RunFact,
     ScanFact,
 };
+pub(crate) use lay::Known;
 pub use types::{
     LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap,
     NotLaid, Place, Route, apart,
 };
 
-/// Lays all runs and judges them.
-pub(crate) fn lay(input: &RouteInput) -> Route {
-    lay::lay(input)
+/// Lays all runs and judges them; those that hang as they did before are taken from there.
+pub(crate) fn lay(input: &RouteInput, known: &mut Known) -> Route {
+    lay::lay(input, known)
 }
