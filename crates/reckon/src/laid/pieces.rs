@@ -168,7 +168,7 @@ impl Desk<'_> {
             ),
             (None, None) => (None, None),
         };
-        Ok(PieceForm::Hose(HoseFact {
+        Ok(PieceForm::Hose(Box::new(HoseFact {
             free,
             free_half,
             pushed: ends.ok(),
@@ -180,7 +180,7 @@ impl Desk<'_> {
             least,
             kinks,
             place,
-        }))
+        })))
     }
 
     /// What the file says of a hose of this bore and build.

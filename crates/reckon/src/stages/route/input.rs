@@ -164,7 +164,7 @@ pub(crate) struct PieceFact {
 #[derive(Clone, Debug)]
 pub(crate) enum PieceForm {
     /// A hose.
-    Hose(HoseFact),
+    Hose(Box<HoseFact>),
     /// What does not bend.
     Rigid {
         /// Length over all, from mouth to mouth along its centre line [m].

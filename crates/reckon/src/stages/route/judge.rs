@@ -49,7 +49,7 @@ impl Judge<'_> {
             .iter()
             .enumerate()
             .filter_map(|(i, piece)| match &piece.form {
-                PieceForm::Hose(hose) => Some((i, piece, hose)),
+                PieceForm::Hose(hose) => Some((i, piece, &**hose)),
                 PieceForm::Rigid { .. } => None,
             })
     }

@@ -59,7 +59,7 @@ fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
         .iter()
         .enumerate()
         .filter_map(|(at, piece)| match &piece.form {
-            PieceForm::Hose(hose) => Some((at, hose)),
+            PieceForm::Hose(hose) => Some((at, &**hose)),
             PieceForm::Rigid { .. } => None,
         })
 }
