@@ -189,7 +189,7 @@ pub fn references() -> Result<(), Fault> {
 /// Writes the outputs that the README and the manual show.
 pub fn readme() -> Result<(), Fault> {
     let root = tree::root();
-    let program = metadata::build_program(&root, Build::Plain)?;
+    let program = metadata::build_program(&root, Build::Tests)?;
     examples::write(&root, &program)
 }
 

@@ -33,7 +33,13 @@ fn every_run_of_the_demo_boats_hangs() {
         assert!(waits.is_empty(), "{waits:?}");
         for verdict in &verdicts {
             assert!(!verdict.because.metric.is_empty(), "{}", verdict.id);
-            assert!(!verdict.working.sources.is_empty(), "{}", verdict.id);
+            // What waits for a measurement was not worked out.
+            let worked = verdict.grade != Grade::Unmeasured;
+            assert!(
+                !worked || !verdict.working.sources.is_empty(),
+                "{}",
+                verdict.id
+            );
             let asks = verdict.grade == Grade::Unsound;
             assert!(!asks || !verdict.remedy.metric.is_empty(), "{}", verdict.id);
         }
