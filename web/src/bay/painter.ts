@@ -98,6 +98,10 @@ export class Painter {
   colours(of: (name: string) => string): void {
     for (const name of INKS) {
       colours[name].value.set(of(name));
+      if (name !== "sheet") {
+        // Sums of shares may round a level up; by red light no level is to spare.
+        colours[name].value.multiplyScalar(0.99);
+      }
     }
     this.renderer.setClearColor(colours.sheet.value, 1);
     this.soon(false);
