@@ -59,7 +59,8 @@ function Key({
       aria-pressed={chosen}
       onClick={onPress}
     >
-      {children ?? word}
+      {/* A figure is read by its word; what stands on the key is not read beside it. */}
+      {children ?? (kind === "digit" ? <span aria-hidden="true">{word}</span> : word)}
     </button>
   );
 }
