@@ -136,6 +136,6 @@ test("a leading nought is written over", () => {
   expect(textOf(pressed("length", "mm", "0", "4"))).toBe("4 mm");
 });
 
-test("keys are called by words", () => {
-  expect((["7", "rub out", "/"] as PadKey[]).map(keyWord)).toEqual(["seven", "rub out", "stroke of a fraction"]);
+test("keys are called by words, digits as they are seen", () => {
+  expect((["7", "rub out", "/"] as PadKey[]).map(keyWord)).toEqual(["7", "rub out", "stroke of a fraction"]);
 });

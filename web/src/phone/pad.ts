@@ -260,9 +260,7 @@ export function spokenOf(pad: Pad): string {
   return pad.second === null ? first : `${first} at ${aloud(pad.second, pad.unitOfSecond)}`;
 }
 
-const DIGIT_WORDS = ["nought", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
-
-/** What a key is called when it is read aloud. */
+/** What a key is called when it is read aloud; a digit is called as it is written, so that it is found by what is seen. */
 export function keyWord(key: PadKey): string {
   switch (key) {
     case ".":
@@ -278,6 +276,6 @@ export function keyWord(key: PadKey): string {
     case "rub out":
       return "rub out";
     default:
-      return DIGIT_WORDS[Number(key)] ?? key;
+      return key;
   }
 }

@@ -59,8 +59,7 @@ function Key({
       aria-pressed={chosen}
       onClick={onPress}
     >
-      {/* A figure is read by its word; what stands on the key is not read beside it. */}
-      {children ?? (kind === "digit" ? <span aria-hidden="true">{word}</span> : word)}
+      {children ?? word}
     </button>
   );
 }
