@@ -105,18 +105,8 @@ impl Pieces<'_> {
 
     /// How long the owner decided to cut a hose.
     fn decided(&self, run: &Run, pieces: &[Piece], at: usize) -> Option<(Length, KeyPath)> {
-        let is_hose = |piece: &Piece| matches!(piece.kind, PieceKind::Hose { .. });
         let lie = self.boat().bay.lies.iter().find(|lie| lie.run == run.key)?;
-        if !pieces.get(at).is_some_and(is_hose) {
-            return None;
-        }
-        let before = pieces
-            .iter()
-            .take(at)
-            .filter(|other| is_hose(other))
-            .count();
-        let cut = lie.cut.get(before)?.given()?;
-        Some((cut.value, format!("{}.cut[{before}]", lie.path())))
+        lie.cut_of(pieces, at)
     }
 
     fn cut_piece(&self, run: &Run, pieces: &[Piece], i: usize, piece: &Piece) -> CutPiece {

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use boat::{Arranged, Bay, Boat, JointNote, Key, Survey, Told};
+use boat::{Arranged, Bay, BayLie, Boat, JointNote, Key, Survey, Told};
 
 use crate::flow::{self, Flow};
 use crate::job::{Job, Kept, as_found};
@@ -173,7 +173,19 @@ fn without_clips(boat: &Boat) -> Boat {
     read.seen.clear();
     read.prices.clear();
     read.survey = Survey::default();
-    read.bay = Bay::default();
+    // Of the bay, only how long its hoses are cut.
+    let lies = std::mem::take(&mut read.bay.lies);
+    read.bay = Bay {
+        lies: lies
+            .into_iter()
+            .map(|lie| BayLie {
+                run: lie.run,
+                cut: lie.cut,
+                ..BayLie::default()
+            })
+            .collect(),
+        ..Bay::default()
+    };
     read.stock.clips.clear();
     read.stock.aboard.clear();
     for joint in &mut read.joints {

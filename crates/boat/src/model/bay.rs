@@ -3,7 +3,7 @@
 
 use quantity::{Angle, BendingStiffness, Length, Mass, NominalSize, Quantity, Reading};
 
-use super::{Direction, HoseBuild, Key, KeyPath, Spot, Told};
+use super::{Direction, HoseBuild, Key, KeyPath, Piece, PieceKind, Spot, Told};
 use crate::places::joined;
 
 /// `[bay]`: the boat as she lies.
@@ -410,6 +410,16 @@ impl BayLie {
     /// Where it stands in the file.
     pub fn path(&self) -> KeyPath {
         joined("bay.lies", &self.run)
+    }
+
+    /// How long the hose is cut that is the piece of this number, and where that stands in the file; `None` where that
+    /// is not decided, or the piece is no hose.
+    pub fn cut_of(&self, pieces: &[Piece], at: usize) -> Option<(Length, KeyPath)> {
+        let is_hose = |piece: &&Piece| matches!(piece.kind, PieceKind::Hose { .. });
+        pieces.get(at).filter(is_hose)?;
+        let before = pieces.iter().take(at).filter(is_hose).count();
+        let cut = self.cut.get(before)?.given()?;
+        Some((cut.value, format!("{}.cut[{before}]", self.path())))
     }
 }
 

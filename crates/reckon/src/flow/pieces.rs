@@ -3,8 +3,8 @@
 use std::f64::consts::PI;
 
 use boat::{
-    Bend, ChainKind, ChainPart, HoseBuild, Metal, Piece, PieceKind, Run, Size, Stuff, Told,
-    ValveForm,
+    Arranged, Bend, ChainKind, ChainPart, HoseBuild, Metal, Piece, PieceKind, Run, Size, Stuff,
+    Told, ValveForm,
 };
 use quantity::{Angle, Length, Quantity};
 use reference::fitting::{
@@ -150,6 +150,16 @@ pub(crate) fn lengths(pieces: &[Piece], whole: f64) -> Vec<f64> {
         .collect()
 }
 
+/// Lengths to which the hoses of a run are cut where that is decided [m]: the water goes the whole of it, what is pushed
+/// over the spigots too.
+fn cuts(arranged: &Arranged, run: &Run, pieces: &[Piece]) -> Vec<Option<f64>> {
+    let lies = &arranged.boat.bay.lies;
+    let lie = lies.iter().find(|lie| lie.run == run.key);
+    (0..pieces.len())
+        .map(|at| lie?.cut_of(pieces, at).map(|(cut, _)| cut.si()))
+        .collect()
+}
+
 /// Bends of the run that no elbow of it makes.
 fn bends(run: &Run, pieces: &[Piece]) -> Vec<Angle> {
     let mut turns: Vec<Angle> = Vec::new();
@@ -216,10 +226,12 @@ pub(super) fn lay(desk: &mut Desk, run: &Run, place: &str) -> Option<Vec<Laid>> 
         return None;
     };
     let whole = desk.value(&run.length, &format!("{place}.length"));
+    let cuts = cuts(desk.arranged, run, pieces);
     let known = pieces
         .iter()
-        .filter(|piece| matches!(piece.kind, PieceKind::Hose { .. }))
-        .all(|piece| piece.long.is_some());
+        .zip(&cuts)
+        .filter(|(piece, _)| matches!(piece.kind, PieceKind::Hose { .. }))
+        .all(|(piece, cut)| piece.long.is_some() || cut.is_some());
     let Some(whole) = whole.or_else(|| known.then_some(0.0)) else {
         desk.miss(
             format!("How long the run {} is, is not measured.", run.key),
@@ -229,7 +241,13 @@ pub(super) fn lay(desk: &mut Desk, run: &Run, place: &str) -> Option<Vec<Laid>> 
         return None;
     };
     let bores = bores(pieces);
-    let lengths = lengths(pieces, whole);
+    let mut lengths = lengths(pieces, whole);
+    for (length, cut) in lengths.iter_mut().zip(&cuts) {
+        *length = cut.unwrap_or(*length);
+    }
+    if cuts.iter().any(Option::is_some) {
+        desk.note("Hoses whose cut is decided are reckoned at that length.".into());
+    }
     let turns = bends(run, pieces);
     if !turns.is_empty() {
         desk.note(
