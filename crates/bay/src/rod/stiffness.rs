@@ -71,10 +71,17 @@ impl Droop {
 }
 
 /// Steps of the integration over an overhang.
-const STEPS: usize = 240;
+const STEPS: usize = 120;
+
+/// Rounds at most in which a root is sought.
+const ROUNDS: usize = 100;
+
+/// How little a root may still move in a round, as a share of it.
+const CLOSE: f64 = 1e-11;
 
 /// Integrates from the tip: own weight and tip load, both over stiffness, as pure numbers
-/// g = w L³ / EI and p = P L² / EI. Gives the angle at the clamp, and drop and reach.
+/// g = w L³ / EI and p = P L² / EI. Gives the angle at the clamp, and drop and reach; where the hose comes level before
+/// the clamp, by how much of the overhang before it, below nought.
 fn from_tip(g: f64, p: f64, tip: f64) -> (f64, Droop) {
     let h = 1.0 / STEPS as f64;
     let slope = |u: f64, y: [f64; 4]| {
@@ -90,12 +97,17 @@ fn from_tip(g: f64, p: f64, tip: f64) -> (f64, Droop) {
         ]
     };
     let mut y = [tip, 0.0, 0.0, 0.0];
+    let end = |y: [f64; 4], at_clamp: f64| {
+        let droop = Droop {
+            drop: y[2],
+            reach: y[3],
+            tip,
+        };
+        (at_clamp, droop)
+    };
     for i in 0..STEPS {
-        if y[0] < 0.0 {
-            // Past the level before the clamp: the tip must lie deeper.
-            break;
-        }
         let u = i as f64 * h;
+        let before = y[0];
         let a = slope(u, y);
         let b = slope(u + h / 2.0, add(y, a, h / 2.0));
         let c = slope(u + h / 2.0, add(y, b, h / 2.0));
@@ -103,15 +115,51 @@ fn from_tip(g: f64, p: f64, tip: f64) -> (f64, Droop) {
         for (j, out) in y.iter_mut().enumerate() {
             *out += h / 6.0 * (a[j] + 2.0 * b[j] + 2.0 * c[j] + d[j]); // OK because all have four
         }
+        if y[0] < 0.0 && i + 1 < STEPS {
+            // Level before the clamp: the tip must lie deeper.
+            return end(y, u + h * before / (before - y[0]) - 1.0);
+        }
     }
-    (
-        y[0],
-        Droop {
-            drop: y[2],
-            reach: y[3],
-            tip,
-        },
-    )
+    end(y, y[0])
+}
+
+/// Where a function that rises from below nought to above it is nought, between two numbers, by false position that
+/// halves the end that stays (the Illinois rule: Dowell & Jarratt, BIT 11 (1971), from memory).
+fn crossing(mut low: f64, mut high: f64, rises: impl Fn(f64) -> f64) -> f64 {
+    let (mut under, mut over) = (rises(low), rises(high));
+    if under >= 0.0 {
+        return low;
+    }
+    if over <= 0.0 {
+        return high;
+    }
+    let mut stayed = 0;
+    for _ in 0..ROUNDS {
+        let middle = (low * over - high * under) / (over - under);
+        // As near as the numbers go.
+        if !(middle > low && middle < high) {
+            break;
+        }
+        let value = rises(middle);
+        if value > 0.0 {
+            let step = high - middle;
+            (high, over) = (middle, value);
+            under *= if stayed > 0 { 0.5 } else { 1.0 };
+            stayed = 1;
+            if step < CLOSE * high.abs() {
+                break;
+            }
+        } else {
+            let step = middle - low;
+            (low, under) = (middle, value);
+            over *= if stayed < 0 { 0.5 } else { 1.0 };
+            stayed = -1;
+            if step < CLOSE * high.abs() || value == 0.0 {
+                break;
+            }
+        }
+    }
+    if under.abs() < over.abs() { low } else { high }
 }
 
 /// The droop of an overhang under its own weight and a load at the tip, clamped level.
@@ -122,16 +170,8 @@ fn from_tip(g: f64, p: f64, tip: f64) -> (f64, Droop) {
 #[must_use]
 pub fn droop(own: f64, load: f64) -> Droop {
     // The angle at the clamp grows with the one at the tip; it must come out as nought.
-    let (mut low, mut high) = (0.0, FRAC_PI_2);
-    for _ in 0..60 {
-        let middle = (low + high) / 2.0;
-        if from_tip(own, load, middle).0 > 0.0 {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    from_tip(own, load, (low + high) / 2.0).1
+    let tip = crossing(0.0, FRAC_PI_2, |tip| from_tip(own, load, tip).0);
+    from_tip(own, load, tip).1
 }
 
 /// Stiffness [N m²] from the drop [m] of an overhang [m] under its own weight [N/m], dry or full as
@@ -165,16 +205,13 @@ pub fn from_droop(overhang: f64, drop: f64, weight: f64, load: f64) -> Result<f6
     }
     let own = weight * overhang.powi(3);
     let tip = load * overhang.powi(2);
-    let (mut soft, mut stiff) = ((own + tip) * 1e-3, (own + tip) * 1e2);
-    for _ in 0..60 {
-        let middle = (soft * stiff).sqrt();
-        if droop(own / middle, tip / middle).drop > share {
-            soft = middle;
-        } else {
-            stiff = middle;
-        }
-    }
-    Ok((soft * stiff).sqrt())
+    // The stiffer, the less it drops: sought by the logarithm, in which the drop changes evenly.
+    let (soft, stiff) = ((own + tip) * 1e-3, (own + tip) * 1e2);
+    let stiffness = crossing(soft.ln(), stiff.ln(), |log| {
+        let stiffness = log.exp();
+        share - droop(own / stiffness, tip / stiffness).drop
+    });
+    Ok(stiffness.exp())
 }
 
 /// Young's modulus [Pa] of rubber from its hardness in Shore A, 20 to 80: Gent, On the relation
