@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::model::{Arrangement, Boat, Key, KeyPath, PieceKind, RunEnd, Told};
+use quantity::Length;
+
+use crate::model::{Arrangement, Boat, Key, KeyPath, Piece, PieceKind, RunEnd, Told};
 use crate::places::{joined, run_path, thing_path};
 
 /// A boat connected in one way.
@@ -14,6 +16,9 @@ pub struct Arranged {
     pub blanked: Vec<String>,
     /// Valves that are shut.
     pub shut: Vec<Key>,
+    /// Whether she lies as she was found, while the file tells of changes too: what was decided for those is not in
+    /// her yet.
+    pub as_found: bool,
     /// Where a run's way stands in the file, where that is not under `runs`.
     run_places: BTreeMap<Key, KeyPath>,
     /// Where a thing stands in the file, where that is not under `things`.
@@ -36,13 +41,22 @@ impl Arranged {
             .cloned()
             .unwrap_or_else(|| thing_path(thing))
     }
+
+    /// How long the hose is to be cut that is the piece of this number of a run, and where that stands in the file;
+    /// `None` where that is not decided, where the piece is no hose, or where she lies as she was found.
+    pub fn cut(&self, run: &str, pieces: &[Piece], at: usize) -> Option<(Length, KeyPath)> {
+        let lie = self.boat.bay.lies.iter().find(|lie| lie.run == run);
+        lie.filter(|_| !self.as_found)?.cut_of(pieces, at)
+    }
 }
 
 impl Boat {
     /// The boat as one of her arrangements connects her; `None` for the file as it stands.
     /// An arrangement that is not there, or that changes itself, gives `None`.
     pub fn arranged(&self, name: Option<&str>) -> Option<Arranged> {
+        let changes = self.arrangements.iter().any(Arrangement::changes);
         let mut arranged = Arranged {
+            as_found: changes,
             boat: self.clone(),
             blanked: Vec::new(),
             shut: Vec::new(),
@@ -53,6 +67,7 @@ impl Boat {
             return Some(arranged);
         };
         for step in self.lineage(name)? {
+            arranged.as_found &= !step.changes();
             arranged.apply(step);
         }
         settle_ends(&mut arranged.boat);

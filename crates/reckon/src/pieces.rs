@@ -1,6 +1,6 @@
 //! The pieces of a run as the knife and the bay need them: lengths, bores, what goes over the spigots.
 
-use boat::{Arranged, Boat, KeyPath, Piece, PieceKind, Run, Size, Told, piece_text};
+use boat::{Arranged, Boat, Piece, PieceKind, Run, Size, Told, piece_text};
 use quantity::{Length, Measured, Origin};
 
 use crate::job::{Kept, KeptHose};
@@ -103,12 +103,6 @@ impl Pieces<'_> {
         }
     }
 
-    /// How long the owner decided to cut a hose.
-    fn decided(&self, run: &Run, pieces: &[Piece], at: usize) -> Option<(Length, KeyPath)> {
-        let lie = self.boat().bay.lies.iter().find(|lie| lie.run == run.key)?;
-        lie.cut_of(pieces, at)
-    }
-
     fn cut_piece(&self, run: &Run, pieces: &[Piece], i: usize, piece: &Piece) -> CutPiece {
         let key = format!("{}.{}", run.key, piece.name);
         // The joints at its two sides: with the run's ends, or with its male neighbours.
@@ -166,7 +160,7 @@ impl Pieces<'_> {
             name: facts.map_or_else(|| piece_text(&piece.kind), |facts| facts.name.clone()),
             shape,
             long: piece.long,
-            decided: self.decided(run, pieces, i),
+            decided: self.arranged.cut(&run.key, pieces, i),
             pushed,
         }
     }

@@ -8,7 +8,7 @@ use quantity::{
 use reference::media::{Strength, VolumeFraction, strength_for};
 
 use crate::facts::serves;
-use crate::stages::fill::{self, FillInput, FillOutput, KindFacts, ReadingFacts, Tester};
+use crate::stages::fill::{self, FillInput, FillOutput, KindFacts, Lows, ReadingFacts, Tester};
 use crate::stages::survey;
 use crate::stages::types::{Known, Missing, Subject, Value};
 use crate::verdict::{Settles, Words};
@@ -69,9 +69,14 @@ pub(crate) fn said(coolant: &Coolant) -> bool {
         && *reading == boat::CoolantReading::default())
 }
 
-/// The filling of a boat; `None` where her file says nothing of coolant.
-pub(crate) fn of_boat(arranged: &Arranged) -> Option<FillOutput> {
-    said(&arranged.boat.coolant).then(|| fill::fill(&input(arranged)))
+/// The filling of a boat, with what the low spots of her hoses hold; `None` where her file says nothing of coolant.
+pub(crate) fn of_boat(arranged: &Arranged, lows: Option<Lows>) -> Option<FillOutput> {
+    said(&arranged.boat.coolant).then(|| {
+        fill::fill(&FillInput {
+            lows,
+            ..input(arranged)
+        })
+    })
 }
 
 pub(crate) fn input(arranged: &Arranged) -> FillInput {
@@ -112,6 +117,7 @@ pub(crate) fn input(arranged: &Arranged) -> FillInput {
         )),
         wrong: ran_out(coolant, &volume, instruments),
         inside: inside(coolant, &volume, instruments),
+        lows: None,
         inside_share: inside_share(coolant, &inside_kind, reading.as_ref(), instruments),
         product: survey::known(
             &coolant.product.percent,
@@ -408,6 +414,7 @@ pub fn filling(ask: &FillAsk) -> FillOutput {
     let words = ask.kind.as_deref().unwrap_or("ethylene");
     let inside_how = "Meter what runs out; what the circuit holds less that stayed inside. Give --inside, 0 L where she is dry.";
     fill::fill(&FillInput {
+        lows: None,
         subject: Subject {
             key: "coolant".into(),
             title: "the coolant".into(),

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use boat::{Arranged, Bay, BayLie, Boat, JointNote, Key, Survey, Told};
+use quantity::Volume;
 
 use crate::flow::{self, Flow};
 use crate::job::{Job, Kept, as_found};
@@ -14,7 +15,7 @@ use crate::pour;
 use crate::screwed;
 use crate::seed::hash_of;
 use crate::spots;
-use crate::stages::fill::FillRow;
+use crate::stages::fill::{FillRow, Lows};
 use crate::stages::fit::hoses::{self, StretchInput, StretchOutput};
 use crate::stages::fit::{self, JointInput, JointOutput};
 use crate::stages::route::{self, Route, RouteInput, ScanFact};
@@ -309,7 +310,12 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
     if let Some(route) = &route {
         verdicts.extend(route.verdicts.iter().cloned());
     }
-    let fill = pour::of_boat(&arranged);
+    let lows = route.as_deref().and_then(Route::lows);
+    let lows = lows.map(|(volume, runs)| Lows {
+        volume: Volume::of_si(volume),
+        runs,
+    });
+    let fill = pour::of_boat(&arranged, lows);
     let fill = fill.map(|fill| {
         verdicts.extend(fill.verdicts);
         fill.row

@@ -413,10 +413,14 @@ impl BayLie {
     }
 
     /// How long the hose is cut that is the piece of this number, and where that stands in the file; `None` where that
-    /// is not decided, or the piece is no hose.
-    pub fn cut_of(&self, pieces: &[Piece], at: usize) -> Option<(Length, KeyPath)> {
+    /// is not decided, or the piece is no hose. Where more are written than the run has hoses they are those of another
+    /// way, and none of them counts.
+    pub(crate) fn cut_of(&self, pieces: &[Piece], at: usize) -> Option<(Length, KeyPath)> {
         let is_hose = |piece: &&Piece| matches!(piece.kind, PieceKind::Hose { .. });
         pieces.get(at).filter(is_hose)?;
+        if self.cut.len() > pieces.iter().filter(is_hose).count() {
+            return None;
+        }
         let before = pieces.iter().take(at).filter(is_hose).count();
         let cut = self.cut.get(before)?.given()?;
         Some((cut.value, format!("{}.cut[{before}]", self.path())))

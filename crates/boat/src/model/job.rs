@@ -87,6 +87,17 @@ pub struct Arrangement {
     pub tried: Told<String>,
 }
 
+impl Arrangement {
+    /// Whether things or runs are others in it than in that from which it starts.
+    pub fn changes(&self) -> bool {
+        !(self.replace_things.is_empty()
+            && self.replace_runs.is_empty()
+            && self.add_things.is_empty()
+            && self.add_runs.is_empty()
+            && self.remove.is_empty())
+    }
+}
+
 /// A run's fields that an arrangement changes; what is left out stays.
 #[derive(Clone, Debug, PartialEq)]
 #[allow(missing_docs)]

@@ -188,6 +188,7 @@ impl RouteRun {
             gap,
             highs: _,
             lows: _,
+            stays: _,
             facts,
         } = run;
         Self {

@@ -95,7 +95,7 @@ fn known<Q: Quantity>(known: &Known<Q>, reading: Option<&Reading<Q>>) -> CardFac
 
 /// Where the coolant that is to go in boils.
 fn boils(arranged: &Arranged) -> CardFact {
-    let row = pour::of_boat(arranged).map(|filling| filling.row);
+    let row = pour::of_boat(arranged, None).map(|filling| filling.row);
     let row = row.as_ref();
     let open = row.and_then(|row| row.boils_open.as_ref());
     let under = row.and_then(|row| row.boils_under_cap.as_ref());

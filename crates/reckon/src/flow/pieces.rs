@@ -153,10 +153,8 @@ pub(crate) fn lengths(pieces: &[Piece], whole: f64) -> Vec<f64> {
 /// Lengths to which the hoses of a run are cut where that is decided [m]: the water goes the whole of it, what is pushed
 /// over the spigots too.
 fn cuts(arranged: &Arranged, run: &Run, pieces: &[Piece]) -> Vec<Option<f64>> {
-    let lies = &arranged.boat.bay.lies;
-    let lie = lies.iter().find(|lie| lie.run == run.key);
     (0..pieces.len())
-        .map(|at| lie?.cut_of(pieces, at).map(|(cut, _)| cut.si()))
+        .map(|at| Some(arranged.cut(&run.key, pieces, at)?.0.si()))
         .collect()
 }
 

@@ -50,6 +50,7 @@ mod order;
 mod remedies;
 mod route;
 mod route_demo;
+mod route_on;
 mod service;
 mod shelf;
 mod shop_rows;

@@ -1,11 +1,12 @@
 //! What the stage reads, and the figures that it gives.
 
-use boat::KeyPath;
-use quantity::{GaugePressure, Ratio, Temperature, Volume};
+use boat::{Key, KeyPath};
+use quantity::{GaugePressure, Ratio, Temperature, Volume, show};
 use reference::media::Glycol;
 
+use crate::say;
 use crate::stages::types::{Known, Missing, Subject, Value};
-use crate::verdict::{Number, Settles};
+use crate::verdict::{Number, Settles, Words};
 
 /// What a text says of a coolant's kind.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -131,6 +132,28 @@ pub(super) enum Together {
     Unknown,
 }
 
+/// What the low spots of the hoses hold as they hang.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Lows {
+    /// All of them together.
+    pub volume: Volume,
+    /// The runs that have some.
+    pub runs: Vec<Key>,
+}
+
+impl Lows {
+    /// For people: how much, and where.
+    pub(super) fn words(&self) -> Words {
+        Words::of(|system| {
+            format!(
+                "By their shape the low spots of {} hold {}",
+                say::list(&self.runs, "and"),
+                show(self.volume, Some(self.volume * 0.1), system)
+            )
+        })
+    }
+}
+
 /// All that the stage reads.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct FillInput {
@@ -148,7 +171,9 @@ pub struct FillInput {
     pub wrong: Option<Missing>,
     /// What stays inside.
     pub inside: Known<Volume>,
-    /// Share of concentrate in that.
+    /// What the hoses' low spots hold by their shape; `None` where the bay was not laid or they have none.
+    pub lows: Option<Lows>,
+    /// Share of concentrate in what stays inside.
     pub inside_share: Known<Ratio>,
     /// What it is; where it is not known, what would settle it.
     pub inside_kind: Result<KindFacts, Missing>,

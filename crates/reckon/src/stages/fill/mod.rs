@@ -2,11 +2,12 @@
 
 mod buy;
 mod facts;
+mod lows;
 mod recipe;
 mod strength;
 
 pub(crate) use buy::to_buy;
-pub use facts::{FillInput, FillRow, KindFacts, ReadingFacts, Tester};
+pub use facts::{FillInput, FillRow, KindFacts, Lows, ReadingFacts, Tester};
 
 use quantity::{
     AbsolutePressure, GaugePressure, Quantity, Ratio, Temperature, TemperatureDifference, Volume,

@@ -5,7 +5,7 @@ use reference::media::water_limits;
 
 use super::facts::{FillInput, Together};
 use super::strength::{known_fact, limit};
-use super::{COLD, Numbers, OLD_LEFT, TABLE_END, expands, freezing, hottest};
+use super::{COLD, Numbers, OLD_LEFT, TABLE_END, expands, freezing, hottest, lows};
 use crate::say;
 use crate::solve::mix::{Fill, Recipe, left_after};
 use crate::stages::types::Missing;
@@ -17,6 +17,7 @@ pub(super) fn verdicts(input: &FillInput, numbers: &Numbers) -> Vec<Verdict> {
     let mut verdicts = Vec::new();
     verdicts.extend(old_inside(input, numbers));
     verdicts.extend(recipe(input, numbers));
+    verdicts.extend(lows::verdict(input));
     verdicts.extend(header(input, numbers));
     verdicts
 }
@@ -105,6 +106,13 @@ fn recipe(input: &FillInput, numbers: &Numbers) -> Option<Verdict> {
                 )
             });
             let more = if pour <= all { more } else { Words::default() };
+            let more = match &input.lows {
+                Some(lows) => Words::of(|system| {
+                    let (held, more) = (lows.words(), more.in_units(system));
+                    format!("{} at least. {more}", held.in_units(system))
+                }),
+                None => more,
+            };
             return Some(waits(rule, "What stayed inside", missing, more));
         }
     };

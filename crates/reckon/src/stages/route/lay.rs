@@ -527,6 +527,10 @@ fn run(
                 }),
             })
             .collect(),
+        stays: match found.run.wet {
+            true => lain.lows.iter().map(|low| low.volume).sum(),
+            false => 0.0,
+        },
         facts: vec![
             (
                 "hangs".into(),

@@ -39,6 +39,13 @@ pub struct Route {
 }
 
 impl Route {
+    /// What the low spots of its coolant hoses hold, and of which [m³]; `None` where none of them has any.
+    pub(crate) fn lows(&self) -> Option<(f64, Vec<Key>)> {
+        let runs = self.runs.iter().filter(|run| run.stays > 0.0);
+        let names: Vec<Key> = runs.clone().map(|run| run.run.clone()).collect();
+        (!names.is_empty()).then(|| (runs.map(|run| run.stays).sum(), names))
+    }
+
     /// Where a joint, a mouth or a run's mark stands, and how far that may be off [m].
     pub fn place_of(&self, key: &str) -> Option<(Place, f64)> {
         let clip = self
@@ -119,6 +126,8 @@ pub struct LaidRun {
     pub highs: Vec<LaidSpot>,
     /// Where water stays.
     pub lows: Vec<LaidSpot>,
+    /// What they hold upright, where coolant flows; nought elsewhere [m³].
+    pub stays: f64,
     /// What else there is to tell: name and words.
     pub facts: Vec<(String, Words)>,
 }
