@@ -149,9 +149,9 @@ impl<'a> Local<'a> {
         let mut met = Vec::new();
         for item in &self.items {
             if met.last() != Some(&item.number)
-                && caps.iter().any(|cap| {
-                    distance(&item.shape, cap, cap.radius).is_some_and(|met| met < cap.radius)
-                })
+                && caps
+                    .iter()
+                    .any(|cap| item.shape.meets(cap.a, cap.b, cap.radius))
             {
                 met.push(item.number);
             }
@@ -167,7 +167,7 @@ impl<'a> Local<'a> {
 }
 
 /// Distance of a capsule's centre line from a shape, if that is at most `within`. Of a mesh the surface is
-/// asked first: where that is met nobody needs to know how deep, which is dear to find.
+/// asked first: where that is met nobody needs to know how deep, which is dear to find; nor behind it.
 fn distance(shape: &Shape, cap: &Cap, within: f64) -> Option<f64> {
     if let Shape::Mesh(mesh) = shape {
         let met = mesh
@@ -176,6 +176,7 @@ fn distance(shape: &Shape, cap: &Cap, within: f64) -> Option<f64> {
         if met.is_some_and(|met| met < cap.radius) {
             return met;
         }
+        return mesh.at_most(cap.a, cap.b, within);
     }
     shape.near(cap.a, cap.b, within).map(|near| near.distance)
 }

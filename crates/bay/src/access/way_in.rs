@@ -117,11 +117,7 @@ impl<'a> Flood<'a> {
     fn in_the_way(&self, a: Vec3, b: Vec3, radius: f64) -> Option<usize> {
         let piece = Bounds::of([a, b]);
         self.obstacles.iter().position(|(obstacle, bounds)| {
-            bounds.gap_squared(&piece) <= radius * radius
-                && obstacle
-                    .shape
-                    .near(a, b, radius)
-                    .is_some_and(|near| near.distance < radius)
+            bounds.gap_squared(&piece) <= radius * radius && obstacle.shape.meets(a, b, radius)
         })
     }
 
@@ -269,10 +265,7 @@ impl<'a> Flood<'a> {
                 !own.contains(number)
                     && best.caps.iter().any(|cap| {
                         let Cap { a, b, radius } = cap.moved(back);
-                        obstacle
-                            .shape
-                            .near(a, b, radius)
-                            .is_some_and(|near| near.distance < radius)
+                        obstacle.shape.meets(a, b, radius)
                     })
             })
             .map(|(number, _)| number)

@@ -3,6 +3,7 @@
 
 mod collapse;
 mod lay;
+mod off;
 mod planes;
 mod raw;
 mod ready;

@@ -1,6 +1,6 @@
 //! The whole way of a scan: unit, welding, specks, thinning, mesh, offset.
 
-use super::{NoUnit, Raw, Specks, Thinned, Unit, specks, thin};
+use super::{NoUnit, Raw, Specks, Thinned, Unit, off, specks, thin};
 use crate::solid::{Behind, Bounds, Mesh, NoMesh, Seams};
 
 /// What is wanted of a scan.
@@ -112,7 +112,7 @@ pub fn ready(raw: &Raw, wish: &Wish) -> Result<Ready, NoScan> {
                 before: clean.triangles.len(),
                 after: fewer.triangles.len(),
                 cell,
-                error: farthest(&clean, &mesh),
+                error: off::farthest(&clean, &mesh),
             };
             (mesh, Some(thinned))
         }
@@ -129,20 +129,4 @@ pub fn ready(raw: &Raw, wish: &Wish) -> Result<Ready, NoScan> {
         thinned,
         offset,
     })
-}
-
-/// The greatest distance of a corner or a middle of a triangle to the mesh, in m.
-fn farthest(scan: &Raw, mesh: &Mesh) -> f64 {
-    let middles = scan.triangles.iter().filter_map(|names| {
-        let [a, b, c] = names.map(|name| scan.corners.get(name as usize).copied());
-        Some((a? + b? + c?) / 3.0)
-    });
-    let mut most = 0.0;
-    for p in scan.corners.iter().copied().chain(middles) {
-        // Only what is farther than all before is worth its exact distance.
-        if mesh.gap(p, p, most).is_none() {
-            most = mesh.gap(p, p, f64::INFINITY).unwrap_or(most);
-        }
-    }
-    most
 }

@@ -1,7 +1,7 @@
 //! Parts that hang together, and taking out those too small to be things.
 
 use super::Raw;
-use crate::solid::Bounds;
+use crate::solid::{Bounds, root};
 
 /// What was taken out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -14,21 +14,6 @@ pub struct Specks {
     pub largest: f64,
     /// How many parts are left.
     pub left: usize,
-}
-
-/// The first corner of the part that a corner belongs to, with the ways to it shortened.
-fn root(of: &mut [u32], mut name: u32) -> u32 {
-    loop {
-        let up = of.get(name as usize).copied().unwrap_or(name);
-        if up == name {
-            return name;
-        }
-        let further = of.get(up as usize).copied().unwrap_or(up);
-        if let Some(place) = of.get_mut(name as usize) {
-            *place = further;
-        }
-        name = further;
-    }
 }
 
 /// Takes out the parts whose box has a diagonal under `least` m. Parts hang together by corners, so

@@ -18,8 +18,8 @@ pub struct Thinned {
     pub after: usize,
     /// Edge of the cells in m, where corners were put into cells first.
     pub cell: Option<f64>,
-    /// Measured: the greatest distance in m of a corner or a middle of a triangle of the scan as
-    /// read to the surface as thinned.
+    /// No point of the scan as read is farther from the surface as thinned, in m: a bound, which is
+    /// at most a fiftieth more than the distance of one that is there.
     pub error: f64,
 }
 

@@ -1,52 +1,74 @@
-//! Which side of a surface a point lies on, with a coarse grid that remembers it for whole cells.
+//! Which side of a surface a point lies on.
 
-use std::sync::atomic::{AtomicU8, Ordering};
-
+use super::Bounds;
+use super::grid::{Cell, Grid};
+use super::shade::{Lies, Shade};
 use super::tree::Tree;
-use super::winding::Winding;
+use super::triangle::Triangle;
+use super::winding::{Winding, mean};
 use crate::Vec3;
 
-const UNKNOWN: u8 = 0;
-const FRONT: u8 = 1;
-const BEHIND: u8 = 2;
-const MIXED: u8 = 3;
-
-/// Least distance from the level, in windings, at which the corners of a cell speak for it all.
+/// Least distance from the level, in windings, at which nine points of a cell speak for it all, but
+/// where they differ by less among themselves.
 const CLEAR: f64 = 0.1;
 
-/// The side of every point: behind is where the surface winds more often than `level`.
+/// The same where they hardly differ.
+const LEAST: f64 = 0.002;
+
+/// The side of every point: behind is where the surface winds more often than `level`, and what lies
+/// in the shade of a part that was seen from outside.
 #[derive(Debug)]
 pub(crate) struct Side {
     winding: Winding,
     pub(crate) level: f64,
     closed: bool,
-    low: Vec3,
-    cell: f64,
-    count: [usize; 3],
-    // Cells are judged when first asked about; who judges twice finds the same.
-    cells: Vec<AtomicU8>,
+    shades: Vec<Shade>,
+    /// Beyond it nothing is solid.
+    pub(crate) reach: Bounds,
+    near: Grid,
+    far: Option<Grid>,
 }
 
 impl Side {
-    pub(crate) fn new(tree: &Tree, closed: bool) -> Self {
+    /// The side within a closed surface.
+    pub(crate) fn closed(tree: &Tree) -> Self {
+        Self::new(tree, Winding::new(tree), 0.5, true, Vec::new())
+    }
+
+    /// The side behind an open one, given its parts.
+    pub(crate) fn open(tree: &Tree, parts: &[Vec<Triangle>]) -> Self {
         let winding = Winding::new(tree);
-        let level = if closed { 0.5 } else { level(tree, &winding) };
+        let mean = mean(tree, &winding);
+        let shades = match parts {
+            [whole] => Shade::of_whole(whole, mean).into_iter().collect(),
+            parts => parts
+                .iter()
+                .filter_map(|part| Shade::of_part(part))
+                .collect(),
+        };
+        Self::new(tree, winding, level(mean), false, shades)
+    }
+
+    fn new(tree: &Tree, winding: Winding, level: f64, closed: bool, shades: Vec<Shade>) -> Self {
         let bounds = tree.bounds();
-        let sides = bounds.high - bounds.low;
+        let longest = (bounds.high - bounds.low).max_element();
         let finest = (2.0 * (tree.triangles().len() as f64).cbrt()).clamp(8.0, 80.0);
-        let cell = (sides.max_element() / finest).max(1e-9);
-        let count = sides
-            .to_array()
-            .map(|side| ((side / cell).ceil() as usize).max(1));
-        let total = count.iter().product();
+        let cell = (longest / finest).max(1e-9);
+        // All of the surface lies on one side of a plane past a point out of its box, so it winds
+        // there by half at most.
+        let reach = if level < 0.5 {
+            bounds.grown(longest)
+        } else {
+            bounds
+        };
         Self {
             winding,
             level,
             closed,
-            low: bounds.low,
-            cell,
-            count,
-            cells: (0..total).map(|_| AtomicU8::new(UNKNOWN)).collect(),
+            shades,
+            reach,
+            near: Grid::new(bounds, cell),
+            far: (level > -0.5 && level < 0.5).then(|| Grid::new(reach, 3.0 * cell)),
         }
     }
 
@@ -57,75 +79,116 @@ impl Side {
     /// Whether `p` lies behind the surface.
     pub(crate) fn behind(&self, tree: &Tree, p: Vec3) -> bool {
         self.quickly(tree, p)
-            .unwrap_or_else(|| self.winding(tree, p) > self.level)
+            .unwrap_or_else(|| self.reckoned(tree, p))
+    }
+
+    fn reckoned(&self, tree: &Tree, p: Vec3) -> bool {
+        let winding = self.winding(tree, p);
+        winding > self.level
+            || self
+                .shades
+                .iter()
+                .any(|shade| shade.lies(p, 0.0) != Lies::Outside && shade.over(p, winding) > 0.0)
     }
 
     /// The same where it can be told without reckoning, or `None`.
     pub(crate) fn quickly(&self, tree: &Tree, p: Vec3) -> Option<bool> {
-        if !tree.bounds().holds(p) {
-            // All of the surface lies on one side of a plane past `p`, so it winds by half at most.
-            return if self.level >= 0.5 {
-                Some(false)
-            } else if self.level <= -0.5 {
-                Some(true)
-            } else {
-                None
-            };
-        }
-        let place = ((p - self.low) / self.cell).to_array();
-        let [x, y, z] = place.map(|x| x as usize);
-        let [nx, ny, nz] = self.count;
-        let (x, y, z) = (x.min(nx - 1), y.min(ny - 1), z.min(nz - 1));
-        let cell = self.cells.get((z * ny + y) * nx + x)?;
-        let mut known = cell.load(Ordering::Relaxed);
-        if known == UNKNOWN {
-            known = self.judge(tree, Vec3::new(x as f64, y as f64, z as f64));
-            cell.store(known, Ordering::Relaxed);
-        }
-        match known {
-            FRONT => Some(false),
-            BEHIND => Some(true),
-            _ => None,
-        }
+        self.cell(tree, p).1
     }
 
-    fn judge(&self, tree: &Tree, cell: Vec3) -> u8 {
-        let corner = self.low + cell * self.cell;
-        let middle = corner + Vec3::splat(0.5 * self.cell);
-        // The half diagonal, and a little for cells whose edge rounding has moved.
-        let half = 0.8661 * self.cell;
-        if tree.nearest(middle, middle, half).is_some() {
-            return MIXED;
-        }
-        let over = |p: Vec3| self.winding(tree, p) - self.level;
-        let here = over(middle);
-        if !self.closed {
-            let corners = [0, 1, 2, 3, 4, 5, 6, 7].map(|k: u8| {
-                let bit = |n: u8| f64::from(k >> n & 1) * self.cell;
-                over(corner + Vec3::new(bit(0), bit(1), bit(2)))
-            });
-            let clear = |x: f64| x.abs() > CLEAR && (x > 0.0) == (here > 0.0);
-            if !clear(here) || !corners.into_iter().all(clear) {
-                return MIXED;
+    /// Whether any point of the segment lies behind, looked at in steps of `step` at least; what a
+    /// whole cell tells is passed over.
+    pub(crate) fn any_behind(&self, tree: &Tree, a: Vec3, b: Vec3, step: f64) -> bool {
+        let long = a.distance(b);
+        let Some(way) = (b - a).try_normalize() else {
+            return self.behind(tree, a);
+        };
+        let step = step.max(long / 4096.0);
+        let mut along = 0.0;
+        while along < long {
+            let p = a + way * along;
+            let (cell, known) = self.cell(tree, p);
+            if known.unwrap_or_else(|| self.reckoned(tree, p)) {
+                return true;
             }
+            let free = match (cell, known) {
+                (Some(cell), Some(false)) => cell.way_out(p, way),
+                _ => 0.0,
+            };
+            along += free.max(step);
         }
-        if here > 0.0 { BEHIND } else { FRONT }
+        self.behind(tree, b)
+    }
+
+    /// The cell about a point, if there is one, and its side, if it has one.
+    fn cell(&self, tree: &Tree, p: Vec3) -> (Option<Cell>, Option<bool>) {
+        if !self.reach.holds(p) {
+            return (None, Some(false));
+        }
+        let grid = match (&self.far, tree.bounds().holds(p)) {
+            (_, true) => &self.near,
+            (Some(far), false) => far,
+            // A room that is seen from within is solid all about.
+            (None, false) => return (None, Some(true)),
+        };
+        let Some(cell) = grid.cell(p) else {
+            return (None, None);
+        };
+        let known = grid.side(cell, || self.judge(tree, cell));
+        (Some(cell), known)
+    }
+
+    fn judge(&self, tree: &Tree, cell: Cell) -> Option<bool> {
+        let middle = cell.middle();
+        // The half diagonal, and a little for cells whose edge rounding has moved.
+        let half = 0.8661 * cell.edge;
+        if tree.nearest(middle, middle, half).is_some() {
+            return None;
+        }
+        let here = self.winding(tree, middle);
+        if self.closed {
+            return Some(here > self.level);
+        }
+        let [a, b, c, d, e, f, g, h] = cell.corners();
+        let looks = [middle, a, b, c, d, e, f, g, h].map(|p| (p, self.winding(tree, p)));
+        let mut known = clear(looks.map(|(_, winding)| winding - self.level));
+        for shade in &self.shades {
+            if known == Some(true) {
+                break;
+            }
+            let side = match shade.lies(middle, half) {
+                Lies::Outside => continue,
+                Lies::Within => clear(looks.map(|(p, winding)| shade.over(p, winding))),
+                Lies::Across => None,
+            };
+            known = match (side, known) {
+                (Some(true), _) => Some(true),
+                (Some(false), known) => known,
+                (None, _) => None,
+            };
+        }
+        known
     }
 }
 
-/// The winding halfway between the two sides of an open surface, as the mean over it. A thing seen
+/// Whether all values lie clearly above nothing, or all clearly below.
+fn clear(over: [f64; 9]) -> Option<bool> {
+    let most = over.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    let least = over.into_iter().fold(f64::INFINITY, f64::min);
+    let margin = (most - least).clamp(LEAST, CLEAR);
+    if least > margin {
+        Some(true)
+    } else if most < -margin {
+        Some(false)
+    } else {
+        None
+    }
+}
+
+/// The winding halfway between the two sides of an open surface, by the mean over it. A thing seen
 /// from outside has one half, a room seen from within minus one half, a wall none; what is clearly
 /// one of the first two is taken for it.
-fn level(tree: &Tree, winding: &Winding) -> f64 {
-    const SAMPLES: usize = 256;
-    let step = tree.triangles().len().div_ceil(SAMPLES).max(1);
-    let (mut sum, mut weight) = (0.0, 0.0);
-    for (number, triangle) in (0..).zip(tree.triangles()).step_by(step) {
-        let area = triangle.twice_area().length();
-        sum += area * winding.at(tree, triangle.middle(), Some(number));
-        weight += area;
-    }
-    let mean = if weight > 0.0 { sum / weight } else { 0.0 };
+fn level(mean: f64) -> f64 {
     if mean > 0.25 {
         0.5
     } else if mean < -0.25 {

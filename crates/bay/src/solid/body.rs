@@ -85,6 +85,17 @@ impl Shape {
         }
     }
 
+    /// Whether a round piece of `radius` m about `a`–`b` reaches into the body: of a mesh far cheaper
+    /// than [`Shape::near`], which also tells how deep.
+    pub fn meets(&self, a: Vec3, b: Vec3, radius: f64) -> bool {
+        match self {
+            Self::Mesh(mesh) => mesh.meets_or_behind(a, b, radius),
+            _ => self
+                .near(a, b, radius)
+                .is_some_and(|near| near.distance < radius),
+        }
+    }
+
     /// Whether the straight line `a`–`b` meets the body.
     pub fn blocks(&self, a: Vec3, b: Vec3) -> bool {
         match self {

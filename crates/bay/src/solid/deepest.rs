@@ -1,14 +1,26 @@
 //! The deepest point of a segment in the solid behind a surface, by branch and bound.
 
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
 use super::behind::Side;
 use super::tree::{Hit, Tree};
 use crate::Vec3;
 
-/// How exactly the depth is found, in m.
+/// How exactly the depth is found, in m, and as a share of it.
 const FINE: f64 = 1e-7;
+const SHARE: f64 = 1e-4;
 
 /// Most points looked at; far more than walls, corners and bars need.
 const MOST: usize = 2000;
+
+/// The deepest point of a segment.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Deepest {
+    pub(super) hit: Hit,
+    /// How deep it lies at most: by more than what is wanted where the looks did not suffice.
+    pub(super) most: f64,
+}
 
 #[derive(Clone, Copy)]
 struct Point {
@@ -23,6 +35,26 @@ struct Piece {
     to: Point,
     // No point of the piece is farther from the surface.
     most: f64,
+}
+
+impl PartialEq for Piece {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+
+impl Eq for Piece {}
+
+impl PartialOrd for Piece {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Piece {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.most.total_cmp(&other.most)
+    }
 }
 
 impl Piece {
@@ -50,42 +82,58 @@ impl Piece {
 
 /// The point of the segment `a`–`b` that lies farthest from the surface among those behind it.
 /// `None` where no point is.
-pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Hit> {
-    let look = |at: Vec3| {
+pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Deepest> {
+    let look = |at: Vec3, within: f64| {
         Some(Point {
             at,
-            hit: tree.nearest(at, at, f64::INFINITY)?,
+            hit: tree.nearest(at, at, within)?,
             behind: side.behind(tree, at),
         })
     };
-    let (from, to) = (look(a)?, look(b)?);
     let mut best: Option<Hit> = None;
     let offer = |best: &mut Option<Hit>, point: Point| {
         if point.behind && best.is_none_or(|best| point.hit.distance > best.distance) {
             *best = Some(point.hit);
         }
     };
+    let from = look(a, f64::INFINITY)?;
     offer(&mut best, from);
-    offer(&mut best, to);
-    let mut pieces = vec![Piece::new(tree, from, to)];
-    for _ in 0..MOST {
-        let deep = best.map_or(0.0, |best| best.distance);
-        pieces.retain(|piece| piece.most > deep + FINE && !piece.free());
-        let next = (0..pieces.len()).max_by(|x, y| {
-            let most = |k: &usize| pieces.get(*k).map_or(0.0, |piece| piece.most);
-            most(x).total_cmp(&most(y))
+    if a == b {
+        return best.map(|hit| Deepest {
+            hit,
+            most: hit.distance,
         });
-        let Some(next) = next else {
+    }
+    let to = look(b, f64::INFINITY)?;
+    offer(&mut best, to);
+    let mut pieces = BinaryHeap::from([Piece::new(tree, from, to)]);
+    let mut capped = 0.0;
+    for looks in 0..=MOST {
+        let deep = best.map_or(0.0, |best| best.distance);
+        let Some(piece) = pieces.pop() else {
             break;
         };
-        let piece = pieces.swap_remove(next);
-        if piece.from.at.distance(piece.to.at) < FINE {
+        if piece.most <= deep + FINE.max(SHARE * deep) {
+            break;
+        }
+        if looks == MOST {
+            capped = piece.most;
+            break;
+        }
+        let long = piece.from.at.distance(piece.to.at);
+        if piece.free() || long < FINE {
             continue;
         }
-        let middle = look((piece.from.at + piece.to.at) * 0.5)?;
+        // The middle is no farther from the surface than an end and the way to it.
+        let within = piece.from.hit.distance.min(piece.to.hit.distance) + 0.5 * long;
+        let middle = (piece.from.at + piece.to.at) * 0.5;
+        let middle = look(middle, within * (1.0 + 1e-9) + 1e-12)?;
         offer(&mut best, middle);
         pieces.push(Piece::new(tree, piece.from, middle));
         pieces.push(Piece::new(tree, middle, piece.to));
     }
-    best
+    best.map(|hit| Deepest {
+        hit,
+        most: hit.distance.max(capped),
+    })
 }

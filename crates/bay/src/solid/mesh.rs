@@ -2,17 +2,24 @@
 
 use std::sync::Arc;
 
+use super::Bounds;
 use super::behind::Side;
+use super::deepest::{self, Deepest};
 use super::near::{Near, square_to};
-use super::tree::Tree;
+use super::parts::Parts;
+use super::tree::{Hit, Tree};
 use super::triangle::Triangle;
-use super::{Bounds, deepest};
 use crate::Vec3;
 
 /// What lies behind an open surface, where nobody has looked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Behind {
-    /// Taken for solid: a hole in the scan is no way through.
+    /// Taken for solid: a hole in the scan is no way through. Of a part that was seen from outside
+    /// all that lies between its flat sides and sees more of its back than of its front; else what
+    /// lies behind a film over the holes, which is drawn where the surface winds as much as it does
+    /// on the mean. As far beyond the box about the surface as that is long, and no farther: there
+    /// nothing is told. What reaches out of a hole and was not seen is free: it wants a body of its
+    /// own.
     Solid,
     /// Taken for free: the surface is a sheet with two free sides.
     Free,
@@ -88,6 +95,16 @@ struct Core {
     turned: bool,
 }
 
+impl Core {
+    /// A box that holds the surface and all that is solid.
+    fn extent(&self) -> Bounds {
+        match &self.side {
+            Some(side) => side.reach,
+            None => self.tree.bounds(),
+        }
+    }
+}
+
 /// A surface of triangles with its tree of boxes. Copies share both.
 #[derive(Debug, Clone)]
 pub struct Mesh {
@@ -104,7 +121,8 @@ const LOOK: f64 = 0.002;
 
 impl Mesh {
     /// A mesh of triangles over corners in m, each counter-clockwise seen from outside. A closed one
-    /// is solid within, whichever way it is turned; what is behind an open one is told by `behind`.
+    /// is solid within, whichever way each of its parts is turned; a part that lies within another
+    /// goes with that one and may be a cavity. What is behind an open one is told by `behind`.
     ///
     /// # Errors
     ///
@@ -133,16 +151,20 @@ impl Mesh {
             });
         }
         let seams = Seams::of(triangles);
-        let six_volumes: f64 = list.iter().map(|t| t.a.dot(t.b.cross(t.c))).sum();
-        let turned = seams.closed() && six_volumes < 0.0;
-        if turned {
-            for triangle in &mut list {
-                std::mem::swap(&mut triangle.b, &mut triangle.c);
-            }
-        }
+        let closed = seams.closed();
+        let parts = (closed || behind == Behind::Solid).then(|| Parts::of(triangles));
+        let turned = match &parts {
+            Some(parts) if closed => parts.turn(&mut list),
+            _ => false,
+        };
         let tree = Tree::new(&list);
-        let side =
-            (seams.closed() || behind == Behind::Solid).then(|| Side::new(&tree, seams.closed()));
+        let side = parts.map(|parts| {
+            if closed {
+                Side::closed(&tree)
+            } else {
+                Side::open(&tree, &parts.split(&list))
+            }
+        });
         Ok(Self {
             core: Arc::new(Core {
                 tree,
@@ -176,7 +198,7 @@ impl Mesh {
         self.core.behind
     }
 
-    /// Whether it was closed and inside out, so that its triangles were turned.
+    /// Whether it was closed and it or a part of it inside out, so that triangles were turned.
     pub fn turned(&self) -> bool {
         self.core.turned
     }
@@ -217,16 +239,7 @@ impl Mesh {
 
     /// A box that holds all points at no positive distance from it.
     pub fn bounds(&self) -> Bounds {
-        let endless = self.core.side.as_ref().is_some_and(|side| side.level < 0.5);
-        if endless {
-            Bounds::ALL
-        } else {
-            self.core
-                .tree
-                .bounds()
-                .moved(self.at)
-                .grown(self.grown.max(0.0))
-        }
+        self.core.extent().moved(self.at).grown(self.grown.max(0.0))
     }
 
     /// How often the surface winds about the point: one inside a closed surface, none outside, and
@@ -241,7 +254,8 @@ impl Mesh {
 
     /// The winding above which a point counts as behind the surface: one half for a closed one and
     /// for an open one seen from outside, minus one half for a room seen from within, near nothing
-    /// for a wall. `None` where both sides are free.
+    /// for a wall. `None` where both sides are free. Between the flat sides about a part seen from
+    /// outside less will do: see [`Behind::Solid`].
     pub fn level(&self) -> Option<f64> {
         self.core.side.as_ref().map(|side| side.level)
     }
@@ -261,8 +275,30 @@ impl Mesh {
         Some(self.core.tree.nearest(a, b, within)?.distance)
     }
 
-    /// Least signed distance of the segment to the surface: exact to rounding outside; how deep a
-    /// segment lies that dips into the solid to a tenth of a micrometre. Where an open surface is
+    /// The nearest triangle to a point, whichever side it is on: distance and number.
+    pub(crate) fn foot(&self, p: Vec3, within: f64) -> Option<(f64, u32)> {
+        let p = p - self.at;
+        let hit = self.core.tree.nearest(p, p, within)?;
+        Some((hit.distance, hit.triangle))
+    }
+
+    /// The corners of one triangle by its number, in m.
+    pub(crate) fn triangle(&self, number: u32) -> Option<[Vec3; 3]> {
+        let triangle = self.core.tree.triangles().get(number as usize)?;
+        Some(triangle.corners().map(|corner| corner + self.at))
+    }
+
+    /// Distance of a point to one triangle by its number.
+    pub(crate) fn gap_to(&self, p: Vec3, triangle: u32) -> f64 {
+        let p = p - self.at;
+        let triangle = self.core.tree.triangles().get(triangle as usize);
+        triangle.map_or(f64::INFINITY, |of| of.nearest_to(p).distance(p))
+    }
+
+    /// Least signed distance of the segment to the surface: exact to rounding outside and for a
+    /// point; how deep a longer one lies that dips into the solid to a tenth of a micrometre or a
+    /// ten-thousandth of the depth. Where two thousand looks do not settle that, it is told as deep
+    /// as it can be: then `on_axis` lies less deep than `distance` says. Where an open surface is
     /// solid behind, the side changes in its holes without a surface there: there the distance
     /// jumps, and a dip narrower than 2 mm may pass unseen.
     pub fn near(&self, a: Vec3, b: Vec3, within: f64) -> Option<Near> {
@@ -280,24 +316,18 @@ impl Mesh {
 
     fn local(&self, a: Vec3, b: Vec3, within: f64) -> Option<Near> {
         let core = &*self.core;
-        let endless = core.side.as_ref().is_some_and(|side| side.level < 0.5);
         let reach = within.max(0.0);
-        let apart = core.tree.bounds().gap_squared(&Bounds::of([a, b]));
-        if !endless && apart > reach * reach {
+        if !self.reaches(a, b, reach) {
             return None;
         }
         let hit = core.tree.nearest(a, b, reach);
-        let dips = match &core.side {
-            None => false,
-            Some(_) if hit.is_some_and(|hit| hit.distance <= TOUCH) => true,
-            Some(side) => self.any_behind(side, a, b, hit.map_or(reach, |hit| hit.distance)),
-        };
+        let dips = self.dips(a, b, hit, reach);
         if dips {
             let side = core.side.as_ref()?;
-            if let Some(found) = deepest::deepest(&core.tree, side, a, b) {
+            if let Some(Deepest { hit: found, most }) = deepest::deepest(&core.tree, side, a, b) {
                 let normal = (found.on_mesh - found.on_segment).try_normalize();
                 return Near {
-                    distance: -found.distance,
+                    distance: -most,
                     on_axis: found.on_segment,
                     on_body: found.on_mesh,
                     normal: normal
@@ -342,24 +372,87 @@ impl Mesh {
                 .unwrap_or_else(|| side.behind(tree, a));
         }
         // Who passes through a hole that far from its rim is behind for about as long.
-        let count = ((b - a).length() / gap.max(LOOK)).ceil().clamp(1.0, 4096.0) as usize;
-        (0..=count).any(|k| {
-            let p = a + (b - a) * (k as f64 / count as f64);
-            side.behind(tree, p)
+        side.any_behind(tree, a, b, gap.max(LOOK))
+    }
+
+    /// Whether a segment comes within reach of anything solid, as far as its box tells.
+    fn reaches(&self, a: Vec3, b: Vec3, reach: f64) -> bool {
+        self.core.extent().gap_squared(&Bounds::of([a, b])) <= reach * reach
+    }
+
+    /// Whether a segment meets the surface or goes behind it, given what of the surface is within
+    /// reach.
+    fn dips(&self, a: Vec3, b: Vec3, hit: Option<Hit>, reach: f64) -> bool {
+        match &self.core.side {
+            None => false,
+            Some(_) if hit.is_some_and(|hit| hit.distance <= TOUCH) => true,
+            Some(side) => self.any_behind(side, a, b, hit.map_or(reach, |hit| hit.distance)),
+        }
+    }
+
+    /// Whether a round piece of `radius` about the segment meets the surface or dips into the solid:
+    /// cheaper than [`Mesh::near`], which also tells how deep.
+    pub fn meets_or_behind(&self, a: Vec3, b: Vec3, radius: f64) -> bool {
+        let reach = radius + self.grown;
+        if self.grown < 0.0 {
+            return self
+                .near(a, b, radius)
+                .is_some_and(|near| near.distance < radius);
+        }
+        // A hair less: what only just touches does not meet.
+        self.touched(a - self.at, b - self.at, reach * (1.0 - 1e-12))
+    }
+
+    fn touched(&self, a: Vec3, b: Vec3, reach: f64) -> bool {
+        let core = &*self.core;
+        if !self.reaches(a, b, reach) {
+            return false;
+        }
+        if core.tree.any(a, b, reach) {
+            return true;
+        }
+        core.side.as_ref().is_some_and(|side| {
+            // For a long line it pays to know how far off the surface is.
+            const FAR: f64 = 0.05;
+            let gap = if a == b || core.seams.closed() {
+                reach
+            } else {
+                let hit = core.tree.nearest(a, b, FAR.max(reach));
+                hit.map_or(FAR.max(reach), |hit| hit.distance)
+            };
+            self.any_behind(side, a, b, gap)
         })
+    }
+
+    /// As [`Mesh::near`]; of a segment that dips into the solid it tells a depth that it has, which
+    /// need not be its greatest.
+    pub fn at_most(&self, a: Vec3, b: Vec3, within: f64) -> Option<f64> {
+        let within = within + self.grown;
+        let (a, b) = (a - self.at, b - self.at);
+        let core = &*self.core;
+        let reach = within.max(0.0);
+        if !self.reaches(a, b, reach) {
+            return None;
+        }
+        let hit = core.tree.nearest(a, b, reach);
+        let distance = match &core.side {
+            Some(side) if self.dips(a, b, hit, reach) => {
+                let looks = [a, (a + b) * 0.5, b];
+                let behind = looks.into_iter().filter(|p| side.behind(&core.tree, *p));
+                let depths =
+                    behind.filter_map(|p| Some(core.tree.nearest(p, p, f64::INFINITY)?.distance));
+                -depths.fold(0.0, f64::max)
+            }
+            _ => hit?.distance,
+        };
+        (distance <= within).then_some(distance - self.grown)
     }
 
     /// Whether the straight line meets the surface or begins behind it.
     pub fn blocks(&self, a: Vec3, b: Vec3) -> bool {
-        if self.grown > 0.0 {
+        if self.grown < 0.0 {
             return self.near(a, b, 0.0).is_some();
         }
-        let (a, b) = (a - self.at, b - self.at);
-        let core = &*self.core;
-        core.tree.meets(a, b)
-            || core
-                .side
-                .as_ref()
-                .is_some_and(|side| self.any_behind(side, a, b, 0.0))
+        self.touched(a - self.at, b - self.at, self.grown)
     }
 }

@@ -1,6 +1,6 @@
 //! All bodies of the bay, and what is near to a straight piece of hose.
 
-use super::{Body, Bounds, Frame, Near};
+use super::{Body, Bounds, Frame, Near, NoShape};
 use crate::Vec3;
 
 /// The bodies of the bay. Each of them answers for itself, so that a hose between two of them has
@@ -16,6 +16,13 @@ impl Space {
     pub fn new(bodies: Vec<Body>) -> Self {
         let bounds = bodies.iter().map(|body| body.shape.bounds()).collect();
         Self { bodies, bounds }
+    }
+
+    /// The numbers of the bodies whose figures make no shape, and why: no gap to one of them is true,
+    /// and none may be told at all.
+    pub fn odd(&self) -> impl Iterator<Item = (usize, NoShape)> + '_ {
+        let checked = self.bodies.iter().map(|body| body.shape.check()).zip(0..);
+        checked.filter_map(|(checked, number)| Some((number, checked.err()?)))
     }
 
     /// The bodies by their numbers.

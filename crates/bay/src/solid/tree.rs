@@ -160,8 +160,18 @@ impl Tree {
 
     /// The nearest triangle to the segment `a`–`b` if it is no farther than `within`.
     pub(crate) fn nearest(&self, a: Vec3, b: Vec3, within: f64) -> Option<Hit> {
+        self.found(a, b, within, 0.0)
+    }
+
+    /// Whether any triangle is no farther from the segment than `within`.
+    pub(crate) fn any(&self, a: Vec3, b: Vec3, within: f64) -> bool {
+        self.found(a, b, within, f64::INFINITY).is_some()
+    }
+
+    /// The nearest triangle, or one that is nearer than the root of `enough`.
+    fn found(&self, a: Vec3, b: Vec3, within: f64, enough: f64) -> Option<Hit> {
         if a == b {
-            self.search(a, a, within, |triangle, _| {
+            self.search(a, a, within, enough, |triangle, _| {
                 let on_triangle = triangle.nearest_to(a);
                 Some(Pair {
                     squared: a.distance_squared(on_triangle),
@@ -170,7 +180,7 @@ impl Tree {
                 })
             })
         } else {
-            self.search(a, b, within, |triangle, bound| {
+            self.search(a, b, within, enough, |triangle, bound| {
                 triangle.nearest_to_segment(a, b, bound)
             })
         }
@@ -181,6 +191,7 @@ impl Tree {
         a: Vec3,
         b: Vec3,
         within: f64,
+        enough: f64,
         ask: impl Fn(&triangle::Triangle, f64) -> Option<Pair>,
     ) -> Option<Hit> {
         let reach = self
@@ -199,7 +210,7 @@ impl Tree {
         // have fifteen.
         let mut waiting = [(0.0_f32, 0_u32); 64];
         let mut count = 1;
-        while count > 0 && (best.is_none() || squared > 0.0) {
+        while count > 0 && (best.is_none() || squared > enough) {
             count -= 1;
             let (gap, node) = waiting[count]; // OK because count was above zero and at most the length.
             if gap > limit {
@@ -250,11 +261,6 @@ impl Tree {
             on_mesh: pair.on_triangle,
             triangle,
         })
-    }
-
-    /// Whether the segment meets any triangle.
-    pub(crate) fn meets(&self, a: Vec3, b: Vec3) -> bool {
-        self.nearest(a, b, 0.0).is_some()
     }
 }
 

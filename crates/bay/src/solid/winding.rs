@@ -159,3 +159,16 @@ impl Winding {
         exact + series / (2.0 * std::f64::consts::TAU)
     }
 }
+
+/// The mean winding over a surface, of what of it lies elsewhere.
+pub(crate) fn mean(tree: &Tree, winding: &Winding) -> f64 {
+    const SAMPLES: usize = 256;
+    let step = tree.triangles().len().div_ceil(SAMPLES).max(1);
+    let (mut sum, mut weight) = (0.0, 0.0);
+    for (number, triangle) in (0..).zip(tree.triangles()).step_by(step) {
+        let area = triangle.twice_area().length();
+        sum += area * winding.at(tree, triangle.middle(), Some(number));
+        weight += area;
+    }
+    if weight > 0.0 { sum / weight } else { 0.0 }
+}

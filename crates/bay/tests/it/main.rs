@@ -33,5 +33,6 @@ mod rod_shapes;
 mod scans;
 mod sequence;
 mod shapes;
+mod sides;
 mod validation;
 mod way_in;

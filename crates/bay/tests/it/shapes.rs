@@ -1,7 +1,7 @@
 //! Boxes, cylinders, capsules and tubes: distances by hand, and against the search along the segment.
 
 use bay::Vec3;
-use bay::solid::{Body, Frame, Shape, Space};
+use bay::solid::{Body, Frame, Hull, NoShape, Shape, Space};
 use proptest::prelude::*;
 
 use crate::kit::{at, least, signed};
@@ -217,4 +217,58 @@ proptest! {
         let gap = bounds.gap_squared(&bay::solid::Bounds::of([a, b])).sqrt();
         prop_assert!(gap <= there.max(0.0) + 1e-12);
     }
+}
+
+#[test]
+fn figures_that_make_no_shape_are_told() {
+    let (a, b) = (at(0.0, 0.0, 0.0), at(0.3, 0.0, 0.0));
+    let odd = f64::NAN;
+    let bar = |a, b, radius| Shape::Cylinder { a, b, radius };
+    let tube = |points, radius| Shape::Tube { points, radius };
+    let skewed = Shape::Box {
+        center: a,
+        half: at(0.1, 0.1, 0.1),
+        axes: [Vec3::X, Vec3::X, Vec3::Z],
+    };
+    let shapes = vec![
+        (Shape::upright_box(a, at(0.1, 0.2, 0.3)), None),
+        (
+            Shape::upright_box(a, at(0.1, -0.2, 0.3)),
+            Some(NoShape::Size(-0.2)),
+        ),
+        (
+            Shape::upright_box(at(odd, 0.0, 0.0), b),
+            Some(NoShape::Place),
+        ),
+        (skewed, Some(NoShape::Axes)),
+        (bar(a, b, 0.02), None),
+        (bar(a, b, -0.02), Some(NoShape::Size(-0.02))),
+        (bar(a, a, 0.02), Some(NoShape::Short)),
+        (
+            Shape::Capsule { a, b, radius: 0.0 },
+            Some(NoShape::Size(0.0)),
+        ),
+        (tube(vec![a, b], 0.02), None),
+        (tube(vec![], 0.02), Some(NoShape::NoPoints)),
+        (tube(vec![a, at(0.0, odd, 0.0)], 0.02), Some(NoShape::Place)),
+    ];
+    let bodies = shapes
+        .iter()
+        .map(|(shape, _)| Body::solid("thing", shape.clone()))
+        .collect();
+    let told: Vec<(usize, NoShape)> = Space::new(bodies).odd().collect();
+    let meant: Vec<(usize, NoShape)> = (0..)
+        .zip(&shapes)
+        .filter_map(|(number, (_, why))| Some((number, (*why)?)))
+        .collect();
+    assert_eq!(told, meant);
+    // A size that is no number is not equal to itself.
+    for shape in [bar(a, b, odd), Shape::upright_box(a, at(0.1, odd, 0.1))] {
+        assert!(matches!(shape.check(), Err(NoShape::Size(_))));
+    }
+    let hull = Hull::new(&[a, b, at(0.0, 0.2, 0.0), at(0.0, 0.0, 0.2)], -0.01);
+    assert_eq!(
+        Shape::Hull(hull.expect("a body")).check(),
+        Err(NoShape::Size(-0.01))
+    );
 }
