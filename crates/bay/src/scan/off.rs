@@ -26,12 +26,6 @@ fn foot(mesh: &Mesh, p: Vec3, hint: Option<u32>) -> Option<(f64, u32)> {
         .or_else(|| mesh.foot(p, f64::INFINITY))
 }
 
-/// No point of the piece is farther from the triangle.
-fn most(mesh: &Mesh, piece: &[Vec3], triangle: u32) -> f64 {
-    let far = piece.iter().map(|p| mesh.gap_to(*p, triangle));
-    far.fold(0.0, f64::max)
-}
-
 fn middle_of(piece: &[Vec3]) -> Vec3 {
     piece.iter().copied().sum::<Vec3>() / piece.len().max(1) as f64
 }
@@ -78,20 +72,25 @@ struct Bound<'a> {
 }
 
 impl Bound<'_> {
-    fn will_do(&mut self, most: f64) -> bool {
-        let will = most <= self.known * (1.0 + SHARE) + FINE;
-        if will {
-            self.most = self.most.max(most);
+    /// Whether no point of the piece is so far from the triangle that the bound must be looked at
+    /// more closely.
+    fn will_do(&mut self, piece: &[Vec3], triangle: u32) -> bool {
+        let limit = self.known * (1.0 + SHARE) + FINE;
+        let mut most = self.most;
+        for p in piece {
+            let far = self.mesh.gap_to(*p, triangle);
+            if far > limit {
+                return false;
+            }
+            most = most.max(far);
         }
-        will
+        self.most = most;
+        true
     }
 
     /// Looks at one triangle of the scan, given the feet of its corners.
     fn look(&mut self, corners: [Vec3; 3], feet: [u32; 3]) {
-        if feet
-            .into_iter()
-            .any(|foot| self.will_do(most(self.mesh, &corners, foot)))
-        {
+        if feet.into_iter().any(|foot| self.will_do(&corners, foot)) {
             return;
         }
         let [mut hint, ..] = feet;
@@ -107,21 +106,22 @@ impl Bound<'_> {
             };
             hint = under;
             self.known = self.known.max(far);
-            let most_here = most(self.mesh, &piece, under);
-            if self.will_do(most_here) {
+            if self.will_do(&piece, under) {
                 continue;
             }
             pieces += 1;
             if pieces > PIECES {
                 let radius = piece.iter().map(|p| p.distance(middle));
                 let radius = radius.fold(0.0, f64::max);
-                self.most = self.most.max(most_here.min(far + radius));
+                let to = piece.iter().map(|p| self.mesh.gap_to(*p, under));
+                let to = to.fold(0.0, f64::max);
+                self.most = self.most.max(to.min(far + radius));
                 continue;
             }
             let inner = self.over(&piece, under, &mut waiting);
             if inner.len() < 3 {
                 halve(&piece, middle, &mut waiting);
-            } else if !self.will_do(most(self.mesh, &inner, under)) {
+            } else if !self.will_do(&inner, under) {
                 halve(&inner, middle_of(&inner), &mut waiting);
             }
         }

@@ -25,8 +25,9 @@ pub(crate) struct Side {
     shades: Vec<Shade>,
     /// Beyond it nothing is solid.
     pub(crate) reach: Bounds,
-    near: Grid,
-    far: Option<Grid>,
+    // Of large cells and of small ones.
+    near: [Grid; 2],
+    far: Option<[Grid; 2]>,
 }
 
 impl Side {
@@ -67,8 +68,8 @@ impl Side {
             closed,
             shades,
             reach,
-            near: Grid::new(bounds, cell),
-            far: (level > -0.5 && level < 0.5).then(|| Grid::new(reach, 3.0 * cell)),
+            near: grids(bounds, cell, !closed),
+            far: (level > -0.5 && level < 0.5).then(|| grids(reach, 3.0 * cell, !closed)),
         }
     }
 
@@ -125,32 +126,37 @@ impl Side {
         if !self.reach.holds(p) {
             return (None, Some(false));
         }
-        let grid = match (&self.far, tree.bounds().holds(p)) {
+        let grids = match (&self.far, tree.bounds().holds(p)) {
             (_, true) => &self.near,
             (Some(far), false) => far,
             // A room that is seen from within is solid all about.
             (None, false) => return (None, Some(true)),
         };
-        let Some(cell) = grid.cell(p) else {
-            return (None, None);
-        };
-        let known = grid.side(cell, || self.judge(tree, cell));
-        (Some(cell), known)
+        let mut last = None;
+        for grid in grids {
+            last = grid.cell(p);
+            if let Some(cell) = last
+                && let Some(known) = grid.side(cell, || self.judge(tree, grid, cell))
+            {
+                return (last, Some(known));
+            }
+        }
+        (last, None)
     }
 
-    fn judge(&self, tree: &Tree, cell: Cell) -> Option<bool> {
+    fn judge(&self, tree: &Tree, grid: &Grid, cell: Cell) -> Option<bool> {
         let middle = cell.middle();
         // The half diagonal, and a little for cells whose edge rounding has moved.
         let half = 0.8661 * cell.edge;
-        if tree.nearest(middle, middle, half).is_some() {
+        if tree.any(middle, middle, half) {
             return None;
         }
         let here = self.winding(tree, middle);
         if self.closed {
             return Some(here > self.level);
         }
-        let [a, b, c, d, e, f, g, h] = cell.corners();
-        let looks = [middle, a, b, c, d, e, f, g, h].map(|p| (p, self.winding(tree, p)));
+        let [a, b, c, d, e, f, g, h] = grid.corners(cell, |p| self.winding(tree, p));
+        let looks = [(middle, here), a, b, c, d, e, f, g, h];
         let mut known = clear(looks.map(|(_, winding)| winding - self.level));
         for shade in &self.shades {
             if known == Some(true) {
@@ -169,6 +175,13 @@ impl Side {
         }
         known
     }
+}
+
+/// How many small cells lie along the edge of a large one.
+const LARGE: f64 = 4.0;
+
+fn grids(bounds: Bounds, cell: f64, corners: bool) -> [Grid; 2] {
+    [LARGE * cell, cell].map(|cell| Grid::new(bounds, cell, corners))
 }
 
 /// Whether all values lie clearly above nothing, or all clearly below.

@@ -80,6 +80,11 @@ impl Piece {
     }
 }
 
+/// A bound with more than what rounding may have taken from it.
+fn reached(within: f64) -> f64 {
+    within * (1.0 + 1e-9) + 1e-12
+}
+
 /// The point of the segment `a`–`b` that lies farthest from the surface among those behind it.
 /// `None` where no point is.
 pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Deepest> {
@@ -104,7 +109,8 @@ pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Deep
             most: hit.distance,
         });
     }
-    let to = look(b, f64::INFINITY)?;
+    // The other end is no farther from the surface than this one and the way to it.
+    let to = look(b, reached(from.hit.distance + a.distance(b)))?;
     offer(&mut best, to);
     let mut pieces = BinaryHeap::from([Piece::new(tree, from, to)]);
     let mut capped = 0.0;
@@ -124,10 +130,10 @@ pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Deep
         if piece.free() || long < FINE {
             continue;
         }
-        // The middle is no farther from the surface than an end and the way to it.
+        // And so is the middle.
         let within = piece.from.hit.distance.min(piece.to.hit.distance) + 0.5 * long;
         let middle = (piece.from.at + piece.to.at) * 0.5;
-        let middle = look(middle, within * (1.0 + 1e-9) + 1e-12)?;
+        let middle = look(middle, reached(within))?;
         offer(&mut best, middle);
         pieces.push(Piece::new(tree, piece.from, middle));
         pieces.push(Piece::new(tree, middle, piece.to));

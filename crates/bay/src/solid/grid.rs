@@ -1,6 +1,6 @@
 //! A coarse grid that remembers for whole cells on which side of a surface they lie.
 
-use std::sync::atomic::{AtomicU8, Ordering};
+use std::sync::atomic::{AtomicU8, AtomicU32, Ordering};
 
 use super::Bounds;
 use crate::Vec3;
@@ -18,12 +18,15 @@ pub(crate) struct Grid {
     count: [usize; 3],
     // Cells are judged when first asked about; who judges twice finds the same.
     cells: Vec<AtomicU8>,
+    // What was found at the corners of the cells, which eight of them share; none as no number.
+    corners: Vec<AtomicU32>,
 }
 
 /// One cell.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Cell {
     place: usize,
+    at: [usize; 3],
     pub(crate) low: Vec3,
     pub(crate) edge: f64,
 }
@@ -31,13 +34,6 @@ pub(crate) struct Cell {
 impl Cell {
     pub(crate) fn middle(&self) -> Vec3 {
         self.low + Vec3::splat(0.5 * self.edge)
-    }
-
-    pub(crate) fn corners(&self) -> [Vec3; 8] {
-        [0, 1, 2, 3, 4, 5, 6, 7].map(|k: u8| {
-            let bit = |n: u8| f64::from(k >> n & 1) * self.edge;
-            self.low + Vec3::new(bit(0), bit(1), bit(2))
-        })
     }
 
     /// How far it is from a point in it, along a unit vector, to its side.
@@ -58,17 +54,26 @@ impl Cell {
 }
 
 impl Grid {
-    pub(crate) fn new(bounds: Bounds, cell: f64) -> Self {
+    /// A grid over the box, with values at its corners if asked.
+    pub(crate) fn new(bounds: Bounds, cell: f64, corners: bool) -> Self {
         let sides = bounds.high - bounds.low;
         let count = sides
             .to_array()
             .map(|side| ((side / cell).ceil() as usize).max(1));
         let total = count.iter().product();
+        let corners = if corners {
+            count.iter().map(|count| count + 1).product()
+        } else {
+            0
+        };
         Self {
             bounds,
             cell,
             count,
             cells: (0..total).map(|_| AtomicU8::new(UNKNOWN)).collect(),
+            corners: (0..corners)
+                .map(|_| AtomicU32::new(f32::NAN.to_bits()))
+                .collect(),
         }
     }
 
@@ -83,8 +88,29 @@ impl Grid {
         let (x, y, z) = (x.min(nx - 1), y.min(ny - 1), z.min(nz - 1));
         Some(Cell {
             place: (z * ny + y) * nx + x,
+            at: [x, y, z],
             low: self.bounds.low + Vec3::new(x as f64, y as f64, z as f64) * self.cell,
             edge: self.cell,
+        })
+    }
+
+    /// The corners of a cell, each with its value: asked of `found` once for all cells that share it.
+    pub(crate) fn corners(&self, cell: Cell, found: impl Fn(Vec3) -> f64) -> [(Vec3, f64); 8] {
+        let [nx, ny, _] = self.count.map(|count| count + 1);
+        let [x, y, z] = cell.at;
+        [0, 1, 2, 3, 4, 5, 6, 7].map(|k: usize| {
+            let (x, y, z) = (x + (k & 1), y + (k >> 1 & 1), z + (k >> 2 & 1));
+            let p = self.bounds.low + Vec3::new(x as f64, y as f64, z as f64) * self.cell;
+            let Some(known) = self.corners.get((z * ny + y) * nx + x) else {
+                return (p, found(p));
+            };
+            let value = f32::from_bits(known.load(Ordering::Relaxed));
+            if !value.is_nan() {
+                return (p, f64::from(value));
+            }
+            let value = found(p) as f32;
+            known.store(value.to_bits(), Ordering::Relaxed);
+            (p, f64::from(value))
         })
     }
 
