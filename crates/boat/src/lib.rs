@@ -30,6 +30,7 @@ pub mod words;
 pub use arrange::Arranged;
 pub use comment::comment_beside;
 pub use edit::{EditError, quoted, quoted_list, remove_value, set_value};
+pub use grammar::is_scan_file;
 pub use keys::{instrument_of, key_reference};
 pub use model::*;
 pub use places::{

@@ -1,6 +1,9 @@
 /** How the program is asked about the bay. */
 import { address, ask, post, readBytes } from "../api";
-import type { Bay, LayAsk, Laid, Measured, MeasureEnd, ScanLook } from "./form";
+import type { Bay, LayAsk, Laid, Measured, MeasureEnd, ScanLook, ScanPoint, ScanRay } from "./form";
+
+/** Of which arrangement, told in which units. */
+type Of = { arrangement: string | null; units: "metric" | "imperial" };
 
 export const calls = {
   bay: (arrangement: string | null, signal?: AbortSignal) =>
@@ -12,12 +15,13 @@ export const calls = {
   },
   measure: (from: MeasureEnd, to: MeasureEnd, signal?: AbortSignal) =>
     post<{ from: MeasureEnd; to: MeasureEnd }, Measured>("/api/measure", { from, to }, signal),
-  look: (file: File, signal?: AbortSignal) =>
-    ask<ScanLook>(address("/api/scan", { name: file.name }), {
+  look: (file: File, of: Of) =>
+    ask<ScanLook>(address("/api/scan", { name: file.name, ...of }), {
       method: "POST",
       headers: { "Content-Type": "application/octet-stream" },
       body: file,
-      ...(signal ? { signal } : {}),
     }),
-  lay: (asked: LayAsk) => post<LayAsk, Laid>("/api/scan/lay", asked),
+  press: (ray: ScanRay) => post<ScanRay, ScanPoint>("/api/scan/point", ray),
+  lay: (asked: LayAsk, of: Of) => post<LayAsk, Laid>(address("/api/scan/lay", of), asked),
+  leave: (id: string) => post<{ id: string }, null>("/api/scan/leave", { id }),
 };

@@ -15,6 +15,8 @@ export type { MeasureEnd } from "../types/MeasureEnd";
 export type { ScanLaid as Laid } from "../types/ScanLaid";
 export type { ScanLook } from "../types/ScanLook";
 export type { ScanPair } from "../types/ScanPair";
+export type { ScanPoint } from "../types/ScanPoint";
+export type { ScanRay } from "../types/ScanRay";
 
 /** x, y, z [m]. */
 export type P3 = [number, number, number];

@@ -1,5 +1,9 @@
-/** What is typed and picked to lay a scan: coordinates, lengths, the points that are one in both. */
+/** What is typed and pressed to lay a scan: coordinates, lengths, the points that are one in both. */
+import { back, type Size, type View } from "./camera";
 import type { P3, ScanPair } from "./form";
+import { times } from "./space";
+
+type Units = "metric" | "imperial";
 
 /** Three numbers with commas, semicolons or spaces between them; null where they are not three. */
 export function readP3(text: string): P3 | null {
@@ -11,48 +15,43 @@ export function readP3(text: string): P3 | null {
   return numbers.length === 3 && numbers.every(Number.isFinite) && x !== undefined && y !== undefined && z !== undefined ? [x, y, z] : null;
 }
 
-/** Names of units and how many metres one of them is. */
-export const UNITS: readonly [name: string, metres: number][] = [
-  ["metres", 1],
-  ["centimetres", 0.01],
-  ["millimetres", 0.001],
-  ["inches", 0.0254],
-  ["feet", 0.3048],
+/** Names of units, how many metres one of them is, and how its name may begin. */
+export const UNITS: readonly [name: string, metres: number, begins: RegExp][] = [
+  ["metres", 1, /^(m$|met)/i],
+  ["centimetres", 0.01, /^(cm|centi)/i],
+  ["millimetres", 0.001, /^(mm|milli)/i],
+  ["inches", 0.0254, /^(in|")/i],
+  ["feet", 0.3048, /^(ft|foot|feet|')/i],
 ];
 
-/** What a scan's file says of its units, as one of those above. */
-export function unitsOf(said: string | null): number | null {
-  const words: [RegExp, number][] = [
-    [/^(mm|milli)/i, 0.001],
-    [/^(cm|centi)/i, 0.01],
-    [/^(m$|met)/i, 1],
-    [/^(in|")/i, 0.0254],
-    [/^(ft|foot|feet|')/i, 0.3048],
-  ];
-  return said === null ? null : (words.find(([word]) => word.test(said.trim()))?.[1] ?? null);
-}
+/** One of what is typed without its unit [m]. */
+const each = (units: Units): number => (units === "imperial" ? 0.0254 : 0.001);
 
 /** A length as typed, with its unit or in that of the page; null where it can't be read or is none [m]. */
-export function readLength(text: string, units: "metric" | "imperial"): number | null {
-  const [, digits, unit] = /^\s*(\d+(?:[.,]\d+)?)\s*([a-z"']*)\s*$/i.exec(text) ?? [];
-  if (digits === undefined) {
-    return null;
-  }
+export function readLength(text: string, units: Units): number | null {
+  const [, digits = "", unit = ""] = /^\s*(\d+(?:[.,]\d+)?)\s*([a-z"']*)\s*$/i.exec(text) ?? [];
+  const metres = unit === "" ? each(units) : UNITS.find(([, , begins]) => begins.test(unit))?.[1];
   const number = Number(digits.replace(",", "."));
-  const each = unit === undefined || unit === "" ? (units === "imperial" ? 0.0254 : 0.001) : unitsOf(unit);
-  return each === null || !(number > 0) ? null : number * each;
+  return metres !== undefined && number > 0 ? number * metres : null;
 }
 
-/** A place known in the boat that may be shown in the scan. */
-export interface Known {
+/** A point that is to be shown in the scan: a place that the program knows, or one in numbers. */
+export interface Row {
   name: string;
-  at: P3;
-  scan: P3 | null;
+  /** Where it is in the boat, as typed in the page's units; null for a place that is known. */
+  at: string | null;
+  /** Where it is in the scan, as typed. */
+  scan: string;
 }
 
 /** Those that are shown in both. */
-export function pairsOf(known: readonly Known[]): ScanPair[] {
-  return known.flatMap(({ name, at, scan }) => (scan === null ? [] : [{ name, bay: at, scan }]));
+export function pairsOf(rows: readonly Row[], units: Units): ScanPair[] {
+  return rows.flatMap((row) => {
+    const scan = readP3(row.scan);
+    const typed = row.at === null ? null : readP3(row.at);
+    const name = row.name.trim();
+    return scan === null || name === "" || (row.at !== null && typed === null) ? [] : [{ name, scan, bay: typed && times(typed, each(units)) }];
+  });
 }
 
 /** Why a scan can't be laid yet; null where it can. */
@@ -61,4 +60,22 @@ export function wants(pairs: readonly ScanPair[], unit: number | null, length: {
     return "Say its unit, or one length in it that you know.";
   }
   return pairs.length < 3 ? `Show the same points in both: ${pairs.length} of 3.` : null;
+}
+
+const MOST = 200e6;
+
+/** Why a file isn't sent; null where it is. */
+export function bars(size: number, shut: boolean, busy: boolean): string | null {
+  if (shut) {
+    return "No scan can be taken now: no boat is open, or her file can’t be written.";
+  }
+  if (busy) {
+    return "The scan before is still being read.";
+  }
+  return size > MOST ? `It has ${Math.ceil(size / 1e6)} MB, and ${MOST / 1e6} MB are read at most: let the scanning program or a mesh program thin it out.` : null;
+}
+
+/** The line of sight through a spot of the picture, in the scan's numbers; `size` of them are one metre in the view. */
+export function rayOf(view: View, room: Size, x: number, y: number, size: number): { from: P3; way: P3; near: number } {
+  return { from: times(back(view, room, x, y), size), way: view.way, near: (7 / view.scale) * size };
 }

@@ -1,19 +1,25 @@
-/** A scan as it came, as points: turned by hand, a point of it picked by a press. */
-import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from "react";
+/** A scan as it came, as points: turned by hand; a press is a line of sight, along which the program looks. */
+import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type PointerEvent } from "react";
 import { usePage } from "../state";
 import { fitted, flat, looking, nearer, turn, type Size, type View } from "./camera";
 import type { P3 } from "./form";
+import { rayOf } from "./pairs";
+import { times } from "./space";
 
 export interface Spot {
   name: string;
   at: P3;
 }
 
-export function Preview({ points, spots, onPick }: { points: readonly number[]; spots: readonly Spot[]; onPick: (at: P3) => void }) {
+/** `long` of its numbers are a metre in the picture, so that it stands alike whatever its unit. */
+export function Preview({ points: raw, long, spots: marked, onPick }: { points: readonly number[]; long: number; spots: readonly Spot[]; onPick: (ray: ReturnType<typeof rayOf>) => void }) {
+  const points = useMemo(() => raw.map((value) => value / long), [raw, long]);
+  const spots = marked.map(({ name, at }) => ({ name, at: times(at, 1 / long) }));
   const canvas = useRef<HTMLCanvasElement>(null);
   const [size, setSize] = useState<Size>({ width: 0, height: 0 });
   const [view, setView] = useState<View | null>(null);
-  const night = usePage((state) => state.night);
+  // Inks change with the night.
+  usePage((state) => state.night);
   useEffect(() => {
     const one = canvas.current;
     if (!one) {
@@ -34,7 +40,7 @@ export function Preview({ points, spots, onPick }: { points: readonly number[]; 
     if (one && pen && view) {
       paint(one, pen, points, spots, view, size);
     }
-  }, [points, spots, view, size, night]);
+  });
 
   const held = useRef<{ x: number; y: number; moved: number } | null>(null);
   const onMove = (event: PointerEvent) => {
@@ -50,10 +56,7 @@ export function Preview({ points, spots, onPick }: { points: readonly number[]; 
     held.current = null;
     if (was && was.moved < 5 && view && canvas.current) {
       const { left, top } = canvas.current.getBoundingClientRect();
-      const at = nearest(points, view, size, event.clientX - left, event.clientY - top);
-      if (at) {
-        onPick(at);
-      }
+      onPick(rayOf(view, size, event.clientX - left, event.clientY - top, long));
     }
   };
   const onKey = (event: KeyboardEvent) => {
@@ -135,21 +138,4 @@ function paint(canvas: HTMLCanvasElement, pen: CanvasRenderingContext2D, points:
     pen.stroke();
     pen.fillText(spot.name, x + 9, y - 5);
   }
-}
-
-/** The point under the hand: of those within a few pixels, the one nearest to the eye. */
-function nearest(points: readonly number[], view: View, size: Size, x: number, y: number): P3 | null {
-  let best: P3 | null = null;
-  let least = Infinity;
-  for (let i = 0; i + 2 < points.length; i += 3) {
-    const at: P3 = [points[i] ?? 0, points[i + 1] ?? 0, points[i + 2] ?? 0];
-    const spot = flat(view, size, at);
-    const off = Math.hypot(spot.x - x, spot.y - y);
-    const far = spot.depth * view.scale + 4 * off;
-    if (off < 9 && far < least) {
-      best = at;
-      least = far;
-    }
-  }
-  return best;
 }

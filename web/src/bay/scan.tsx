@@ -4,11 +4,18 @@ import { missed, wordsOf } from "../chapters/parts";
 import { refresh, say, usePage, useShut } from "../state";
 import { calls } from "./calls";
 import type { Bay, LayAsk, Laid, P3, ScanLook } from "./form";
-import { pairsOf, readLength, readP3, UNITS, unitsOf, wants, type Known } from "./pairs";
+import { bars, pairsOf, readLength, readP3, UNITS, wants, type Row } from "./pairs";
 import { Preview } from "./preview";
 import { bayStore, useBayOf } from "./store";
 
 const TAKEN = ".glb,.obj,.ply,.stl";
+
+/** Of which arrangement one asks, in which units. */
+function useOf() {
+  const arrangement = usePage((state) => state.arrangement);
+  const units = usePage((state) => state.units);
+  return { arrangement, units };
+}
 
 export function Scan({ bay }: { bay: Bay | null }) {
   const [look, setLook] = useState<ScanLook | null>(null);
@@ -17,11 +24,16 @@ export function Scan({ bay }: { bay: Bay | null }) {
   const [over, setOver] = useState(false);
   const dropped = useBayOf((state) => state.dropped);
   const shut = useShut();
-  const send = (file: File) => {
+  const of = useOf();
+  const send = (file: File | undefined) => {
+    const why = file ? bars(file.size, shut, busy) : null;
+    setFault(why);
+    if (!file || why !== null) {
+      return;
+    }
     setBusy(true);
-    setFault(null);
     calls
-      .look(file)
+      .look(file, of)
       .then(
         (answer) => {
           setLook(answer);
@@ -59,10 +71,7 @@ export function Scan({ bay }: { bay: Bay | null }) {
           event.preventDefault();
           event.stopPropagation();
           setOver(false);
-          const file = event.dataTransfer.files[0];
-          if (file && !shut) {
-            send(file);
-          }
+          send(event.dataTransfer.files[0]);
         }}
       >
         <span>Drop a scan here. Is a tape in it?</span>{" "}
@@ -71,10 +80,9 @@ export function Scan({ bay }: { bay: Bay | null }) {
           accept={TAKEN}
           disabled={shut || busy}
           onChange={(event) => {
-            const file = event.target.files?.[0];
-            if (file) {
-              send(file);
-            }
+            send(event.target.files?.[0]);
+            // So that the same file can be chosen again.
+            event.target.value = "";
           }}
         />
         <span className="soft"> {busy ? "being read" : "GLB, OBJ, PLY or STL"}</span>
@@ -84,7 +92,7 @@ export function Scan({ bay }: { bay: Bay | null }) {
           {fault}
         </p>
       )}
-      {look && <Lay key={look.name} look={look} bay={bay} shut={shut} done={() => setLook(null)} />}
+      {look && <Lay key={look.id} look={look} shut={shut} done={() => setLook(null)} />}
     </section>
   );
 }
@@ -92,59 +100,59 @@ export function Scan({ bay }: { bay: Bay | null }) {
 /** What the next press on the preview is for. */
 type For = { of: "a" } | { of: "b" } | { of: "pair"; at: number } | null;
 
-function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut: boolean; done: () => void }) {
-  const units = usePage((state) => state.units);
-  const [unit, setUnit] = useState<number | null>(unitsOf(look.units));
+/** So many of the known places stand in the table at first: pins come first among them. */
+const FIRST = 4;
+const POINT = " ";
+
+function Lay({ look, shut, done }: { look: ScanLook; shut: boolean; done: () => void }) {
+  const of = useOf();
+  const { units } = of;
+  const known = (name: string): Row => ({ name, at: null, scan: "" });
+  const [unit, setUnit] = useState<number | null>(look.metres_per_unit);
   const [a, setA] = useState("");
   const [b, setB] = useState("");
   const [long, setLong] = useState("");
   const [behind, setBehind] = useState<"solid" | "free">("solid");
-  const [texts, setTexts] = useState<Record<string, string>>({});
-  const [own, setOwn] = useState<{ name: string; at: string }[]>([]);
+  const [rows, setRows] = useState<Row[]>(() => look.spots.slice(0, FIRST).map((spot) => known(spot.name)));
   const [next, setNext] = useState<For>(null);
+  const [pressed, setPressed] = useState("");
   const [laid, setLaid] = useState<Laid | null>(null);
   const [fault, setFault] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  // What was laid holds for what was asked then.
+  useEffect(() => setLaid(null), [unit, a, b, long, behind, rows]);
 
-  const places: Known[] = [
-    ...(bay?.clips ?? []).map((clip) => ({ name: clip.mark, at: clip.at })),
-    ...own.flatMap(({ name, at }) => {
-      const mm = readP3(at);
-      return mm && name.trim() !== "" ? [{ name: name.trim(), at: mm.map((value) => value / 1000) as P3 }] : [];
-    }),
-  ].map((one) => ({ ...one, scan: readP3(texts[one.name] ?? "") }));
-  const pairs = pairsOf(places);
-  const known = unit === null ? { a: readP3(a), b: readP3(b), long: readLength(long, units) } : null;
-  const wanting = wants(pairs, unit, known);
-  const titles = new Map((bay?.clips ?? []).map((clip) => [clip.mark, clip.title]));
+  const change = (at: number, by: Partial<Row>) => setRows((had) => had.map((row, i) => (i === at ? { ...row, ...by } : row)));
+  const pairs = pairsOf(rows, units);
+  const length = unit === null ? { a: readP3(a), b: readP3(b), long: readLength(long, units) } : null;
+  const wanting = wants(pairs, unit, length);
+  const spotOf = (name: string) => look.spots.find((spot) => spot.name === name);
+  const rest = look.spots.filter((spot) => rows.every((row) => row.at !== null || row.name !== spot.name));
+  const stop = (why: unknown) => {
+    setFault(wordsOf(why));
+    missed(why);
+  };
 
   const put = (at: P3) => {
-    const text = at.map((value) => Number(value.toPrecision(6))).join(", ");
-    if (next === null) {
-      return;
-    }
-    if (next.of === "a") {
+    const text = at.map((value) => Number(value.toPrecision(9))).join(", ");
+    if (next?.of === "a") {
       setA(text);
       setNext({ of: "b" });
-    } else if (next.of === "b") {
+    } else if (next?.of === "b") {
       setB(text);
       setNext(null);
-    } else {
-      const name = places[next.at]?.name;
-      if (name !== undefined) {
-        setTexts((had) => ({ ...had, [name]: text }));
-      }
+    } else if (next) {
+      change(next.at, { scan: text });
       setNext(null);
     }
-    setLaid(null);
   };
   const lay = (keep: boolean) => {
-    const length = known?.a && known.b && known.long !== null ? { a: known.a, b: known.b, length: known.long } : null;
-    const asked: LayAsk = { name: look.name, metres_per_unit: unit, known: length, pairs, behind, keep };
+    const ends = length?.a && length.b && length.long !== null ? { a: length.a, b: length.b, length: length.long } : null;
+    const asked: LayAsk = { id: look.id, metres_per_unit: unit, known: ends, pairs, behind, keep };
     setBusy(true);
     setFault(null);
     calls
-      .lay(asked)
+      .lay(asked, of)
       .then(
         (answer) => {
           setLaid(answer);
@@ -154,23 +162,26 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
             done();
           }
         },
-        (why: unknown) => {
-          setFault(wordsOf(why));
-          missed(why);
-        },
+        stop,
       )
       .finally(() => setBusy(false));
   };
-  const spots = [
-    ...places.flatMap(({ name, scan }) => (scan ? [{ name, at: scan }] : [])),
-    ...(unit === null ? [["from", a] as const, ["to", b] as const] : []).flatMap(([name, text]) => {
-      const at = readP3(text);
-      return at ? [{ name, at }] : [];
-    }),
-  ];
-  const pressed = (of: For) => JSON.stringify(of) === JSON.stringify(next);
-  const Show = ({ of, name }: { of: NonNullable<For>; name: string }) => (
-    <button type="button" className="line-key" aria-pressed={pressed(of)} aria-label={`show it in the scan: ${name}`} onClick={() => setNext(pressed(of) ? null : of)}>
+  const spots = [...rows.map((row) => [row.name, row.scan] as const), ...(unit === null ? [["from", a] as const, ["to", b] as const] : [])].flatMap(([name, text]) => {
+    const at = readP3(text);
+    return at ? [{ name, at }] : [];
+  });
+  const isNext = (of: For) => JSON.stringify(of) === JSON.stringify(next);
+  const show = (of: NonNullable<For>, name: string) => (
+    <button
+      type="button"
+      className="line-key"
+      aria-pressed={isNext(of)}
+      aria-label={`show it in the scan: ${name}`}
+      onClick={() => {
+        setPressed("");
+        setNext(isNext(of) ? null : of);
+      }}
+    >
       show it in the scan
     </button>
   );
@@ -182,9 +193,25 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
           <li key={line}>{line}</li>
         ))}
       </ul>
-      <Preview points={look.preview} spots={spots} onPick={put} />
+      <Preview
+        points={look.preview}
+        long={Math.max(...look.size) || 1}
+        spots={spots}
+        onPick={(ray) => {
+          if (next === null) {
+            setPressed("Say first which point it is: “show it in the scan” beside it.");
+            return;
+          }
+          calls.press({ id: look.id, ...ray }).then(({ at, says }) => {
+            setPressed(says);
+            if (at) {
+              put(at);
+            }
+          }, stop);
+        }}
+      />
       <p className="scan-next" role="status">
-        {next === null ? "" : `Press the point in the scan: ${next.of === "pair" ? (places[next.at]?.name ?? "") : next.of === "a" ? "one end of the length" : "its other end"}.`}
+        {pressed} {next === null ? "" : `Press the point in the scan: ${next.of === "pair" ? (rows[next.at]?.name ?? "") : next.of === "a" ? "one end of the length" : "its other end"}.`}
       </p>
       <fieldset className="choices">
         <legend>One unit of it is a</legend>
@@ -194,10 +221,7 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
               type="radio"
               name="scan-unit"
               checked={metres === unit}
-              onChange={() => {
-                setUnit(metres);
-                setLaid(null);
-              }}
+              onChange={() => setUnit(metres)}
             />
             {name}
           </label>
@@ -209,11 +233,11 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
           <label>
             from <input className="written" value={a} onChange={(event) => setA(event.target.value)} />
           </label>
-          <Show of={{ of: "a" }} name="one end of the length" />
+          {show({ of: "a" }, "one end of the length")}
           <label>
             to <input className="written" value={b} onChange={(event) => setB(event.target.value)} />
           </label>
-          <Show of={{ of: "b" }} name="the other end" />
+          {show({ of: "b" }, "the other end")}
           <label>
             it is <input className="written short" value={long} onChange={(event) => setLong(event.target.value)} aria-describedby="scan-long" />
           </label>
@@ -233,44 +257,59 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
             </tr>
           </thead>
           <tbody>
-            {places.map((one, at) => (
-              <tr key={one.name}>
+            {rows.map((row, at) => (
+              <tr key={at}>
                 <th scope="row">
-                  <b>{one.name}</b> <span className="soft">{titles.get(one.name)}</span>
+                  {row.at === null ? (
+                    <>
+                      <b>{row.name}</b>{" "}
+                      <span className="soft">
+                        {spotOf(row.name)?.title} · {spotOf(row.name)?.text}
+                      </span>
+                    </>
+                  ) : (
+                    <>
+                      <input className="written short" aria-label="its name" value={row.name} onChange={(event) => change(at, { name: event.target.value })} />{" "}
+                      <input
+                        className="written"
+                        aria-label={`${row.name} in the boat: x, y, z in ${units === "imperial" ? "inches" : "mm"}`}
+                        placeholder={`x, y, z in ${units === "imperial" ? "inches" : "mm"}`}
+                        value={row.at}
+                        aria-invalid={row.at !== "" && readP3(row.at) === null}
+                        onChange={(event) => change(at, { at: event.target.value })}
+                      />
+                    </>
+                  )}
                 </th>
                 <td>
                   <input
                     className="written"
-                    aria-label={`${one.name} in the scan: x, y, z`}
-                    aria-invalid={(texts[one.name] ?? "") !== "" && one.scan === null}
-                    value={texts[one.name] ?? ""}
-                    onChange={(event) => {
-                      setTexts({ ...texts, [one.name]: event.target.value });
-                      setLaid(null);
-                    }}
+                    aria-label={`${row.name} in the scan: x, y, z`}
+                    aria-invalid={row.scan !== "" && readP3(row.scan) === null}
+                    value={row.scan}
+                    onChange={(event) => change(at, { scan: event.target.value })}
                   />{" "}
-                  <Show of={{ of: "pair", at }} name={one.name} />
+                  {show({ of: "pair", at }, row.name)}
                 </td>
-                <td>{laid?.residuals.find((residual) => residual.name === one.name)?.text ?? ""}</td>
+                <td>{laid?.residuals.find((residual) => residual.name === row.name.trim())?.text}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </div>
-      {own.map((one, at) => (
-        <p key={at} className="scan-own">
-          <label>
-            a pin or point, its name <input className="written short" value={one.name} onChange={(event) => setOwn(own.map((other, i) => (i === at ? { ...other, name: event.target.value } : other)))} />
-          </label>{" "}
-          <label>
-            in the boat x, y, z in mm <input className="written" value={one.at} aria-invalid={one.at !== "" && readP3(one.at) === null} onChange={(event) => setOwn(own.map((other, i) => (i === at ? { ...other, at: event.target.value } : other)))} />
-          </label>
-        </p>
-      ))}
-      <p className="keys">
-        <button type="button" onClick={() => setOwn([...own, { name: "", at: "" }])}>
-          Another point
-        </button>
+      <p>
+        <label>
+          Another point{" "}
+          <select value="" onChange={(event) => setRows([...rows, event.target.value === POINT ? { name: `point ${rows.length + 1}`, at: "", scan: "" } : known(event.target.value)])}>
+            <option value="">choose</option>
+            {rest.map((spot) => (
+              <option key={spot.name} value={spot.name}>
+                {spot.name}
+              </option>
+            ))}
+            <option value={POINT}>one in numbers</option>
+          </select>
+        </label>
       </p>
       <fieldset className="choices">
         <legend>Behind its faces it is</legend>
@@ -281,11 +320,12 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
           </label>
         ))}
       </fieldset>
-      {laid && (
-        <p role="status">
-          {laid.fault !== null ? <span className="fault">{laid.fault}</span> : laid.rms}
-        </p>
-      )}
+      <div role="status">
+        {laid?.says.map((line) => (
+          <p key={line}>{line}</p>
+        ))}
+        {laid?.fault != null && <p className="fault">{laid.fault}</p>}
+      </div>
       {fault !== null && (
         <p className="fault" role="alert">
           {fault}
@@ -299,7 +339,13 @@ function Lay({ look, bay, shut, done }: { look: ScanLook; bay: Bay | null; shut:
         <button type="button" disabled={wanting !== null || busy || shut || laid === null || laid.fault !== null} onClick={() => lay(true)}>
           Keep the scan
         </button>
-        <button type="button" onClick={done}>
+        <button
+          type="button"
+          onClick={() => {
+            calls.leave(look.id).catch(missed);
+            done();
+          }}
+        >
           Leave it
         </button>
       </p>

@@ -8,9 +8,9 @@ import type { ScanPair } from "./ScanPair";
  */
 export type LayAsk = { 
 /**
- * The file that was looked at.
+ * Which scan.
  */
-name: string, 
+id: string, 
 /**
  * How long one of its numbers is [m].
  */

@@ -10,9 +10,9 @@ export type ScanLaid = {
  */
 residuals: Array<ScanResidual>, 
 /**
- * Root of their mean square, in words.
+ * How well it lies, whether its unit is in doubt, and what became of it.
  */
-rms: string, 
+says: Array<string>, 
 /**
  * Why it can't be laid in so.
  */

@@ -130,6 +130,11 @@ pub(crate) fn scan_file(text: &str) -> Faulty<String> {
     Ok(text.to_owned())
 }
 
+/// Whether the file of a scan may be called so.
+pub fn is_scan_file(name: &str) -> bool {
+    scan_file(name).is_ok()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

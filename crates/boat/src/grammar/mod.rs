@@ -17,6 +17,7 @@ mod thread;
 mod way;
 
 pub(crate) use aside::{along, aside};
+pub use bay::is_scan_file;
 pub(crate) use bay::{SCAN_FILES, heading, headings, hose_name, scan_file};
 pub(crate) use bends::bends;
 pub(crate) use chain::chain;

@@ -65,7 +65,10 @@ pub use places::{SpotAxis, SpotPlace, Standing, TapeCheck, Taped};
 pub use route::{
     Route, RouteClip, RouteFact, RouteGap, RouteMissing, RoutePart, RouteRun, RouteSchema,
 };
-pub use scan::{LayAsk, ScanBehind, ScanKnown, ScanLaid, ScanLook, ScanPair, ScanResidual};
+pub use scan::{
+    LayAsk, ScanBehind, ScanKnown, ScanLaid, ScanLeave, ScanLook, ScanPair, ScanPoint, ScanRay,
+    ScanResidual, ScanSpot,
+};
 pub use survey::{Blank, Entry, Holds, Next, Station, Survey, SurveySchema, SurveyState};
 pub use thread::{Candidate, Look, Thread, ThreadSchema};
 pub use verdict::{

@@ -10,7 +10,10 @@ use json::mesh::{Mode, Primitive, Semantic};
 use json::validation::Checked;
 
 use super::place::Place;
-use super::{Beside, MAX_BYTES, NOT_WHOLE, RawScan, Refused, fan, fits, number, refused, room};
+use super::{
+    Beside, MAX_BYTES, MAX_POINTS, NOT_WHOLE, RawScan, Refused, TOO_MANY, fan, fits, number,
+    refused, room,
+};
 
 /// Which extensions a file may ask for that do not change where its points are.
 const HARMLESS: [&str; 6] = [
@@ -28,12 +31,20 @@ const QUANTISED: &str = "KHR_mesh_quantization";
 /// Parts of the names of extensions that squeeze a mesh.
 const SQUEEZES: [&str; 3] = ["draco", "meshopt", "compression"];
 
+/// The most signs of its JSON that are no text in quotes: each part of a scene takes some, and is held in a hundred
+/// times as many bytes.
+const SIGNS: usize = 2_000_000;
+
+/// The most parts of a scene that are looked at, each as often as it is shown.
+const PARTS: usize = 200_000;
+
 pub(super) fn read(bytes: &[u8], beside: Beside<'_>) -> Result<RawScan, Refused> {
     let (text, binary) = if bytes.starts_with(b"glTF") {
         chunks(bytes)?
     } else {
         (bytes, None)
     };
+    simple(text)?;
     let root = json::Root::from_slice(text).map_err(|error| {
         refused(
             format!("its JSON can't be read ({error})"),
@@ -68,6 +79,7 @@ pub(super) fn read(bytes: &[u8], beside: Beside<'_>) -> Result<RawScan, Refused>
         unit: Some(1.0),
         ..RawScan::default()
     };
+    let mut parts = 0;
     for (node, place) in scene.placed()? {
         if let Some(mesh) = node.mesh {
             let mesh = root
@@ -75,11 +87,40 @@ pub(super) fn read(bytes: &[u8], beside: Beside<'_>) -> Result<RawScan, Refused>
                 .get(mesh.value())
                 .ok_or_else(|| missing("mesh"))?;
             for primitive in &mesh.primitives {
+                parts += 1;
+                if parts > PARTS {
+                    let found = format!("over {PARTS} parts are in it, the most that are read");
+                    return Err(refused(found, TOO_MANY));
+                }
                 scene.primitive(primitive, &place, &mut scan)?;
             }
         }
     }
     Ok(scan)
+}
+
+/// Refuses a JSON of more parts than a scan has: it is read whole.
+fn simple(text: &[u8]) -> Result<(), Refused> {
+    let (mut signs, mut quoted, mut escaped) = (0_usize, false, false);
+    for byte in text {
+        match byte {
+            _ if escaped => escaped = false,
+            b'\\' if quoted => escaped = true,
+            b'"' => {
+                quoted = !quoted;
+                signs += 1;
+            }
+            _ if quoted || byte.is_ascii_whitespace() => {}
+            _ => signs += 1,
+        }
+    }
+    if signs > SIGNS {
+        return Err(refused(
+            "its JSON tells of more parts than are read",
+            "let the scanning program or a mesh program make one part of it",
+        ));
+    }
+    Ok(())
 }
 
 fn missing(what: &str) -> Refused {
@@ -450,6 +491,10 @@ impl<'a> Scene<'a> {
 
     /// Whole numbers, one an element.
     fn numbers(&self, index: usize) -> Result<Vec<u32>, Refused> {
+        // Before anything is made of them: each may take no more than a byte in the file.
+        if self.count(index)? > MAX_POINTS {
+            return room(0, usize::MAX).map(|()| Vec::new());
+        }
         let elements = self.bytes(index, 1)?;
         if self.accessor(index)?.type_ != Checked::Valid(Type::Scalar) {
             return Err(refused("faces of a mesh are no plain numbers", NOT_WHOLE));

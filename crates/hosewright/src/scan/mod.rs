@@ -103,6 +103,14 @@ fn file_bytes(path: &Path) -> Result<Vec<u8>, Refused> {
     std::fs::read(path).map_err(io)
 }
 
+/// What is said of a file that is larger than what is read.
+pub fn too_large() -> String {
+    format!(
+        "It has over {} MB, the most that are read: {TOO_MANY}.",
+        MAX_BYTES / 1_000_000
+    )
+}
+
 fn fits(bytes: u64) -> Result<(), Refused> {
     if bytes <= MAX_BYTES {
         return Ok(());

@@ -13,9 +13,8 @@ const AS_TRIANGLES: tobj::LoadOptions = tobj::LoadOptions {
 };
 
 pub(super) fn read(bytes: &[u8]) -> Result<RawScan, Refused> {
-    // Names and comments may be in an old alphabet; they are not looked at.
-    let text = String::from_utf8_lossy(bytes);
-    let mut lines = Cursor::new(text.as_bytes());
+    let (lines, points) = shape(bytes)?;
+    let mut lines = Cursor::new(lines);
     let (models, _) = tobj::load_obj_buf(&mut lines, &AS_TRIANGLES, |_| {
         // Colours and pictures are no part of a scan.
         Err(tobj::LoadError::OpenFileFailed)
@@ -54,7 +53,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<RawScan, Refused> {
                 _ => None,
             }));
     }
-    if scan.points.is_empty() && text.lines().any(|line| line.trim_start().starts_with("v ")) {
+    if scan.points.is_empty() && points > 0 {
         // Points that no face joins don't come out of the reading.
         return Err(refused(
             "it has points and no face",
@@ -62,4 +61,29 @@ pub(super) fn read(bytes: &[u8]) -> Result<RawScan, Refused> {
         ));
     }
     Ok(scan)
+}
+
+/// The lines of points and faces, and how many points there are. The reader holds all that it is given at once, so
+/// that they are counted before it gets them; names, colours and pictures are no part of a scan, and names may be in an
+/// old alphabet.
+fn shape(bytes: &[u8]) -> Result<(Vec<u8>, usize), Refused> {
+    let (mut points, mut triangles) = (0_usize, 0_usize);
+    let mut lines = Vec::new();
+    for line in bytes.split(|byte| *byte == b'\n') {
+        let line = line.trim_ascii();
+        match line {
+            [b'v', b' ' | b'\t', ..] => points += 1,
+            [b'f', b' ' | b'\t', ..] => {
+                let words = line.split(u8::is_ascii_whitespace);
+                // The first word is no corner, and a face of so many corners makes two triangles fewer.
+                let corners = words.filter(|word| !word.is_empty()).count() - 1;
+                triangles += corners.saturating_sub(2).max(1);
+            }
+            _ => continue,
+        }
+        room(points, triangles)?;
+        lines.extend_from_slice(line);
+        lines.push(b'\n');
+    }
+    Ok((lines, points))
 }

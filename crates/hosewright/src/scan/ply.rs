@@ -3,9 +3,9 @@
 use std::io::BufReader;
 
 use ply_rs_bw::parser::{ParseError, Parser, Reader};
-use ply_rs_bw::ply::{Property, PropertyAccess, PropertyAccessResult};
+use ply_rs_bw::ply::{Encoding, Property, PropertyAccess, PropertyAccessResult};
 
-use super::{NOT_WHOLE, RawScan, Refused, fan, refused, room};
+use super::{MAX_POINTS, NOT_WHOLE, RawScan, Refused, TOO_MANY, fan, refused, room};
 
 /// One element: a point or a face; what else it has is passed over.
 #[derive(Debug)]
@@ -14,6 +14,29 @@ struct Element {
     corners: Vec<u32>,
     /// A corner that no point can have: a negative one.
     odd: bool,
+    /// More corners than points are read.
+    large: bool,
+}
+
+/// The longest head, and the longest line of a text [bytes].
+const LONGEST: usize = 1_000_000;
+
+/// Elements that are held at once.
+const PORTION: usize = 4096;
+
+/// How many numbers are in a list.
+fn listed(property: &Property) -> usize {
+    match property {
+        Property::ListChar(list) => list.len(),
+        Property::ListUChar(list) => list.len(),
+        Property::ListShort(list) => list.len(),
+        Property::ListUShort(list) => list.len(),
+        Property::ListInt(list) => list.len(),
+        Property::ListUInt(list) => list.len(),
+        Property::ListFloat(list) => list.len(),
+        Property::ListDouble(list) => list.len(),
+        _ => 0,
+    }
 }
 
 impl PropertyAccess for Element {
@@ -22,6 +45,7 @@ impl PropertyAccess for Element {
             at: [f64::NAN; 3],
             corners: Vec::new(),
             odd: false,
+            large: false,
         }
     }
 
@@ -32,6 +56,10 @@ impl PropertyAccess for Element {
             "y" => y,
             "z" => z,
             "vertex_indices" | "vertex_index" => {
+                if listed(&property) > MAX_POINTS {
+                    self.large = true;
+                    return PropertyAccessResult::Set;
+                }
                 match property.to_u32_list() {
                     Some(corners) => self.corners = corners,
                     None => self.odd = true,
@@ -67,10 +95,34 @@ fn broken(error: ParseError) -> Refused {
     refused(at, "PLY 1.0 with points and faces is expected")
 }
 
+/// Refuses a head and lines of a text that are longer than any: the reader holds each of them whole.
+fn short(bytes: &[u8]) -> Result<(), Refused> {
+    let head = bytes.get(..LONGEST).unwrap_or(bytes);
+    let ends = |part: &[u8]| part.windows(END.len()).any(|word| word == END);
+    if head.len() < bytes.len() && !ends(head) {
+        return Err(refused(
+            "its head does not end",
+            "PLY 1.0 with points and faces is expected",
+        ));
+    }
+    Ok(())
+}
+
+/// The last word of a head.
+const END: &[u8] = b"end_header";
+
 pub(super) fn read(bytes: &[u8]) -> Result<RawScan, Refused> {
+    short(bytes)?;
     let parser = Parser::<Element>::new();
     let mut reader = Reader::new(BufReader::new(bytes));
     let header = parser.read_header(&mut reader).map_err(broken)?;
+    let mut lines = bytes.split(|byte| *byte == b'\n');
+    if header.encoding == Encoding::Ascii && lines.any(|line| line.len() > LONGEST) {
+        return Err(refused(
+            format!("a line of it has over {LONGEST} letters"),
+            "a line a point or a face is expected",
+        ));
+    }
     let mut scan = RawScan::default();
     let mut strips = false;
     for (name, element) in &header.elements {
@@ -101,27 +153,31 @@ pub(super) fn read(bytes: &[u8]) -> Result<RawScan, Refused> {
                 }
             }
             "face" => room(0, element.count)?,
+            _ if element.count > MAX_POINTS => {
+                return Err(refused(
+                    format!(
+                        "it says that it has {} of {name}, more than are read of anything",
+                        element.count
+                    ),
+                    TOO_MANY,
+                ));
+            }
             "tristrips" => strips = element.count > 0,
             _ => {}
         }
-        let read = parser
-            .read_payload_for_element(&mut reader, element, &header)
-            .map_err(broken)?;
-        match name.as_str() {
-            "vertex" => scan.points = read.into_iter().map(|element| element.at).collect(),
-            "face" => {
-                for face in read {
-                    if face.odd {
-                        return Err(refused(
-                            "a face in it names a point below 0",
-                            "faces by the numbers of their points are expected",
-                        ));
-                    }
-                    room(0, scan.triangles.len().saturating_add(face.corners.len()))?;
-                    fan(&face.corners, &mut scan.triangles);
-                }
+        let mut left = element.count;
+        while left > 0 {
+            let mut portion = element.clone();
+            portion.count = left.min(PORTION);
+            left -= portion.count;
+            let read = parser
+                .read_payload_for_element(&mut reader, &portion, &header)
+                .map_err(broken)?;
+            match name.as_str() {
+                "vertex" => scan.points.extend(read.iter().map(|element| element.at)),
+                "face" => faces(&read, &mut scan.triangles)?,
+                _ => {}
             }
-            _ => {}
         }
     }
     if strips && scan.triangles.is_empty() {
@@ -131,4 +187,21 @@ pub(super) fn read(bytes: &[u8]) -> Result<RawScan, Refused> {
         ));
     }
     Ok(scan)
+}
+
+fn faces(read: &[Element], triangles: &mut Vec<[u32; 3]>) -> Result<(), Refused> {
+    for face in read {
+        if face.odd {
+            return Err(refused(
+                "a face in it names a point below 0",
+                "faces by the numbers of their points are expected",
+            ));
+        }
+        if face.large {
+            return room(0, usize::MAX);
+        }
+        room(0, triangles.len().saturating_add(face.corners.len()))?;
+        fan(&face.corners, triangles);
+    }
+    Ok(())
 }

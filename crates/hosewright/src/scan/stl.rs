@@ -52,13 +52,17 @@ pub(super) fn read(bytes: &[u8]) -> Result<RawScan, Refused> {
 fn as_expected(bytes: &[u8]) -> Result<Vec<u8>, Refused> {
     let text = String::from_utf8_lossy(bytes);
     let mut out = String::from("solid one\n");
-    let (mut begun, mut ended) = (0, 0);
+    let (mut begun, mut ended, mut begun_faces) = (0, 0, 0);
     for line in text.lines() {
         let line = line.trim();
         match line.split_whitespace().next() {
             Some("solid") => begun += 1,
             Some("endsolid") => ended += 1,
-            Some("facet") => out.push_str("facet normal 0 0 0\n"),
+            Some("facet") => {
+                begun_faces += 1;
+                room(0, begun_faces)?;
+                out.push_str("facet normal 0 0 0\n");
+            }
             Some(_) => {
                 out.push_str(line);
                 out.push('\n');

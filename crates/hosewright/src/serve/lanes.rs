@@ -28,7 +28,32 @@ pub(crate) struct Lane {
     turn: Arc<Semaphore>,
     overdue: Arc<AtomicUsize>,
     limit: Duration,
-    writes: bool,
+    work: Work,
+}
+
+/// What kind of work a lane does, for the words where it takes too long.
+#[derive(Clone, Copy, Debug)]
+enum Work {
+    Reckons,
+    /// It can't be called back: what it was about to write may still come.
+    Writes,
+    ReadsScans,
+}
+
+impl Work {
+    fn late(self, seconds: u64) -> String {
+        match self {
+            Self::Reckons => format!(
+                "This was not reckoned within {seconds} s, and is given up: the boat file asks for too much."
+            ),
+            Self::Writes => format!(
+                "This was not done within {seconds} s, and may still be written: load the page again and look."
+            ),
+            Self::ReadsScans => format!(
+                "The scan was not gone through within {seconds} s, and is given up: let the scanning program or a mesh program thin it out."
+            ),
+        }
+    }
 }
 
 impl Lane {
@@ -38,16 +63,13 @@ impl Lane {
             turn: Arc::new(Semaphore::new(1)),
             overdue: Arc::new(AtomicUsize::new(0)),
             limit,
-            writes: false,
+            work: Work::Reckons,
         }
     }
 
-    /// A lane whose work writes the boat file.
-    fn writing(limit: Duration) -> Self {
-        Self {
-            writes: true,
-            ..Self::of(limit)
-        }
+    /// The same for work of another kind.
+    fn doing(self, work: Work) -> Self {
+        Self { work, ..self }
     }
 
     /// Does the work on a thread of its own when it is its turn. A defect in it is refused in one sentence.
@@ -76,17 +98,7 @@ impl Lane {
             Ok(Err(_)) => Err(Refused::defect()),
             Err(_) => {
                 self.pass(&state);
-                let limit = self.limit.as_secs();
-                Err(Refused::busy(if self.writes {
-                    // It can't be called back: what it was about to write may still come.
-                    format!(
-                        "This was not done within {limit} s, and may still be written: load the page again and look."
-                    )
-                } else {
-                    format!(
-                        "This was not reckoned within {limit} s, and is given up: the boat file asks for too much."
-                    )
-                }))
+                Err(Refused::busy(self.work.late(self.limit.as_secs())))
             }
         }
     }
@@ -148,6 +160,8 @@ pub(crate) struct Lanes {
     pub(crate) print: Lane,
     /// A look at the file on the disk.
     pub(crate) look: Lane,
+    /// A scan that is read, pressed on or laid in.
+    pub(crate) scan: Lane,
 }
 
 impl Default for Lanes {
@@ -155,7 +169,7 @@ impl Default for Lanes {
         let lane = |seconds| Lane::of(Duration::from_secs(seconds));
         Self {
             page: lane(20),
-            edit: Lane::writing(Duration::from_secs(20)),
+            edit: lane(20).doing(Work::Writes),
             settle: lane(60),
             draw: lane(20),
             value: lane(10),
@@ -164,6 +178,7 @@ impl Default for Lanes {
             stage: lane(60),
             print: lane(120),
             look: lane(20),
+            scan: lane(120).doing(Work::ReadsScans),
         }
     }
 }
@@ -193,6 +208,24 @@ mod tests {
             });
             assert_eq!(hung.await.unwrap_err().status, 503);
             assert_eq!(lane.run(|| Ok(7)).await.unwrap(), 7);
+            drop(stop);
+        });
+    }
+
+    #[test]
+    fn a_late_scan_is_not_the_boat_files_fault() {
+        run(async {
+            let lane = Lane::of(Duration::from_millis(20)).doing(Work::ReadsScans);
+            let (stop, held) = std::sync::mpsc::channel::<()>();
+            let hung = lane.run(move || {
+                let _ = held.recv();
+                Ok(())
+            });
+            let why = hung.await.unwrap_err().wrong.why;
+            assert!(
+                why.contains("thin it out") && !why.contains("boat file"),
+                "{why}"
+            );
             drop(stop);
         });
     }

@@ -103,7 +103,7 @@ pub struct App {
     /// What to measure next.
     ranked: Mutex<Option<Arc<Ranked>>>,
     /// A scan that was looked at and is not laid in yet.
-    scan: Mutex<Option<scan::Waiting>>,
+    scan: Mutex<scan::Slot>,
     /// Entries that were taken.
     taken: Mutex<BTreeSet<String>>,
     /// The key of this computer's own page.
@@ -164,10 +164,6 @@ impl App {
 
     fn desk(&self) -> MutexGuard<'_, Desk> {
         lock(&self.desk)
-    }
-
-    fn waiting(&self) -> MutexGuard<'_, Option<scan::Waiting>> {
-        lock(&self.scan)
     }
 
     /// Looks at the file on the disk now, and takes in what has changed outside.
@@ -282,6 +278,7 @@ async fn watch(app: Arc<App>) {
             .look
             .run(move || {
                 inner.look();
+                inner.scan_forget(scan::WAITS);
                 Ok(())
             })
             .await;

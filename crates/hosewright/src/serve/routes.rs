@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
 use axum::extract::{DefaultBodyLimit, FromRequest, Path, Query, Request, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -22,17 +23,17 @@ use super::lanes::Lane;
 use super::refused::Refused;
 use super::stages::{Print, Which};
 use super::trial::TrialAsk;
-use super::values::ReadingAsk;
+use super::values::{ReadingAsk, Units};
 use super::{App, answered, assets, events, guard};
 use crate::api::{
     Bay, Boats, Card, Drawing, Fill, Flow, LayAsk, MeasureAsk, Measured, Order, Outcomes, Page,
-    ReadingAnswer, ScanLaid, ScanLook, Share, SurveyPage, Trial, ValueAnswer, Working,
+    ReadingAnswer, ScanLaid, ScanLeave, ScanLook, ScanPoint, ScanRay, Share, SurveyPage, Trial,
+    ValueAnswer, Working,
 };
+use crate::scan;
 
 /// Largest body of a call [bytes].
 const BODY: usize = 256 * 1024;
-/// Largest scan [bytes].
-const SCAN: usize = 200_000_000;
 /// Edits of one call at most.
 const EDITS: usize = 200;
 
@@ -64,8 +65,10 @@ pub fn router(app: Arc<App>) -> Router {
         .route("/api/bay/points", get(bay_points))
         .route(
             "/api/scan",
-            post(scan_look).layer(DefaultBodyLimit::max(SCAN)),
+            post(scan_look).layer(DefaultBodyLimit::max(scan::MAX_BYTES as usize)),
         )
+        .route("/api/scan/point", post(scan_point))
+        .route("/api/scan/leave", post(scan_leave))
         .route("/api/scan/lay", post(scan_lay))
         .route("/api/card", get(card))
         .route("/api/sheets/{file}", get(printed))
@@ -304,21 +307,55 @@ async fn bay_points(State(app): Own, Query(which): Query<Which>) -> Result<Respo
 #[derive(Debug, Deserialize)]
 struct ScanQuery {
     name: String,
+    arrangement: Option<String>,
+    #[serde(default)]
+    units: Units,
 }
 
 async fn scan_look(
     State(app): Own,
     Query(asked): Query<ScanQuery>,
-    body: Bytes,
+    body: Result<Bytes, BytesRejection>,
 ) -> Answer<ScanLook> {
-    let look = work(&app, &app.lanes.draw, move |app| {
-        app.scan_look(&asked.name, body.to_vec())
+    let body = body.map_err(|refused| {
+        let status = refused.status();
+        Refused::new(
+            status,
+            if status == StatusCode::PAYLOAD_TOO_LARGE {
+                scan::too_large()
+            } else {
+                refused.body_text()
+            },
+        )
+    })?;
+    let look = work(&app, &app.lanes.scan, move |app| {
+        let arrangement = asked.arrangement.as_deref();
+        app.scan_look(&asked.name, body, arrangement, asked.units.into())
     });
     Ok(Json(look.await?))
 }
 
-async fn scan_lay(State(app): Own, Sent(ask): Sent<LayAsk>) -> Answer<ScanLaid> {
-    let laid = work(&app, &app.lanes.edit, move |app| app.scan_lay(&ask));
+async fn scan_point(State(app): Own, Sent(ray): Sent<ScanRay>) -> Answer<ScanPoint> {
+    let point = work(&app, &app.lanes.scan, move |app| app.scan_point(&ray));
+    Ok(Json(point.await?))
+}
+
+async fn scan_leave(State(app): Own, Sent(left): Sent<ScanLeave>) -> Json<()> {
+    app.scan_leave(&left.id);
+    Json(())
+}
+
+async fn scan_lay(
+    State(app): Own,
+    Query(print): Query<Print>,
+    Sent(ask): Sent<LayAsk>,
+) -> Answer<ScanLaid> {
+    let lane = if ask.keep {
+        &app.lanes.edit
+    } else {
+        &app.lanes.scan
+    };
+    let laid = work(&app, lane, move |app| app.scan_lay(&ask, &print));
     Ok(Json(laid.await?))
 }
 

@@ -18,6 +18,7 @@ mod scan;
 mod serve;
 mod serve_guard;
 mod serve_keep;
+mod serve_scan;
 mod sheets;
 mod survey;
 mod thread;

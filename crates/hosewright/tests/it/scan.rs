@@ -603,6 +603,83 @@ fn a_scene_that_can_not_be_is_refused() {
     );
 }
 
+/// Files that say or hold more than any scan, and would be held many times over by who reads them.
+#[test]
+fn what_would_take_all_memory_is_refused_before_it_is_held() {
+    let most = hosewright::scan::MAX_TRIANGLES;
+    let points = hosewright::scan::MAX_POINTS;
+    // PLY: an element that nobody asks for, a face of too many corners, a head and a line without an end.
+    let junk = |count: usize| {
+        let head = ply_head("binary_little_endian", "double");
+        let (before, after) = head.split_once("element vertex").unwrap();
+        let head = format!("{before}element junk {count}\nproperty uchar a\nelement vertex{after}");
+        let mut bytes = head.into_bytes();
+        bytes.resize(bytes.len() + count, 7);
+        bytes.extend(&ply_binary(false)[ply_head("binary_little_endian", "double").len()..]);
+        bytes
+    };
+    refuse("a.ply", &junk(points + 1), "more than are read of anything");
+    check("a.ply", &junk(10_000), MIDDLE, None);
+    let mut large = b"ply\nformat binary_little_endian 1.0\nelement face 1\nproperty list uint uchar vertex_indices\nend_header\n".to_vec();
+    large.extend((points as u32 + 1).to_le_bytes());
+    large.resize(large.len() + points + 1, 0);
+    refuse("a.ply", &large, "faces are in it");
+    let endless = format!("ply\nformat ascii 1.0\n{}", "comment\n".repeat(200_000));
+    refuse("a.ply", endless.as_bytes(), "head does not end");
+    let line = ply_text().replace("4 0 4 6 2", &format!("4 0 4 6 2{}", " 1".repeat(600_000)));
+    refuse("a.ply", line.as_bytes(), "a line of it has over");
+    // OBJ: faces, points, a face of too many corners; not what is no part of it.
+    refuse(
+        "a.obj",
+        "f 1 1 1\n".repeat(most + 1).as_bytes(),
+        "faces are in it",
+    );
+    refuse(
+        "a.obj",
+        "v 0 0 0\n".repeat(points + 1).as_bytes(),
+        "points are in it",
+    );
+    let wide = format!("f{}\n", " 1".repeat(most + 3));
+    refuse("a.obj", wide.as_bytes(), "faces are in it");
+    let names = "vt 0 0\nvn 0 0 1\no \u{e4}\nusemtl a\n".repeat(1000);
+    let full = obj().replace("f ", &format!("{names}f "));
+    let full: String = full
+        .lines()
+        .map(|line| match line.strip_prefix("f ") {
+            Some(corners) => {
+                let corners = corners.split(' ').map(|corner| format!(" {corner}/1/-1"));
+                format!("f{}\n", corners.collect::<String>())
+            }
+            None => format!("{line}\n"),
+        })
+        .collect();
+    check("a.obj", full.as_bytes(), MIDDLE, None);
+    // STL: a text of bare beginnings.
+    let bare = format!("solid\n{}", "facet\n".repeat(most + 1));
+    refuse("a.stl", bare.as_bytes(), "faces are in it");
+    // glTF: a strip of bytes, a list of nodes, one mesh shown over and over.
+    let mut scene = at_middle();
+    scene["meshes"][0]["primitives"][0]["mode"] = 5.into();
+    scene["accessors"][1]["count"] = (points + 1).into();
+    scene["accessors"][1]["componentType"] = 5121.into();
+    scene["bufferViews"][1]["byteLength"] = (points + 1).into();
+    let mut bytes = buffer();
+    bytes.resize(96 + points + 1, 0);
+    refuse("a.glb", &glb(&scene, &bytes), "faces are in it");
+    let nodes = format!(
+        "{{\"asset\":{{\"version\":\"2.0\"}},\"nodes\":[{{}}{}]}}",
+        ",{}".repeat(700_000)
+    );
+    refuse("a.gltf", nodes.as_bytes(), "JSON tells of more parts");
+    let mut scene = gltf(serde_json::Value::Array(vec![json!({ "mesh": 0 }); 1000]));
+    scene.as_object_mut().unwrap().remove("scene");
+    scene.as_object_mut().unwrap().remove("scenes");
+    scene["accessors"][0]["count"] = 0.into();
+    let none = json!({ "attributes": { "POSITION": 0 } });
+    scene["meshes"][0]["primitives"] = serde_json::Value::Array(vec![none; 300]);
+    refuse("a.glb", &glb(&scene, &buffer()), "parts are in it");
+}
+
 #[test]
 fn broken_bytes_are_read_or_refused() {
     let long = std::env::var("HOSEWRIGHT_TEST_TIER").is_ok_and(|tier| tier == "long");

@@ -39,6 +39,8 @@ fn make(folder: &Path) -> Result<(), ExportError> {
         ScanLook,
         LayAsk,
         ScanLaid,
+        ScanRay,
+        ScanPoint,
     );
     each!(
         serve: EditsAsk,
