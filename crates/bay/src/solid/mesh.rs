@@ -1,7 +1,6 @@
 //! A surface of triangles: distances to it, with the side that is solid.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU32, Ordering};
 
 use super::Bounds;
 use super::behind::Side;
@@ -94,21 +93,9 @@ struct Core {
     seams: Seams,
     behind: Behind,
     turned: bool,
-    // The triangle that was found last. It tells how far to look, never what is found.
-    last: AtomicU32,
 }
 
 impl Core {
-    /// The nearest triangle. Who asks along a hose is near to the one of before, so that its distance
-    /// bounds the next.
-    fn nearest(&self, a: Vec3, b: Vec3, within: f64) -> Option<Hit> {
-        let last = self.last.load(Ordering::Relaxed);
-        let bound = self.tree.gap_to(last, a, b) * (1.0 + 1e-9) + 1e-12;
-        let hit = self.tree.nearest(a, b, within.min(bound))?;
-        self.last.store(hit.triangle, Ordering::Relaxed);
-        Some(hit)
-    }
-
     /// A box that holds the surface and all that is solid.
     fn extent(&self) -> Bounds {
         match &self.side {
@@ -185,7 +172,6 @@ impl Mesh {
                 seams,
                 behind,
                 turned,
-                last: AtomicU32::new(0),
             }),
             at,
             grown: 0.0,
@@ -286,7 +272,7 @@ impl Mesh {
     /// at most `within` m. Exact to rounding.
     pub fn gap(&self, a: Vec3, b: Vec3, within: f64) -> Option<f64> {
         let (a, b) = (a - self.at, b - self.at);
-        Some(self.core.nearest(a, b, within)?.distance)
+        Some(self.core.tree.nearest(a, b, within)?.distance)
     }
 
     /// The nearest triangle to a point, whichever side it is on: distance and number.
@@ -334,7 +320,7 @@ impl Mesh {
         if !self.reaches(a, b, reach) {
             return None;
         }
-        let hit = core.nearest(a, b, reach);
+        let hit = core.tree.nearest(a, b, reach);
         let dips = self.dips(a, b, hit, reach);
         if dips {
             let side = core.side.as_ref()?;
@@ -431,7 +417,7 @@ impl Mesh {
             let gap = if a == b || core.seams.closed() {
                 reach
             } else {
-                let hit = core.nearest(a, b, FAR.max(reach));
+                let hit = core.tree.nearest(a, b, FAR.max(reach));
                 hit.map_or(FAR.max(reach), |hit| hit.distance)
             };
             self.any_behind(side, a, b, gap)
@@ -448,7 +434,7 @@ impl Mesh {
         if !self.reaches(a, b, reach) {
             return None;
         }
-        let hit = core.nearest(a, b, reach);
+        let hit = core.tree.nearest(a, b, reach);
         let distance = match &core.side {
             Some(side) if self.dips(a, b, hit, reach) => {
                 let looks = [a, (a + b) * 0.5, b];

@@ -163,15 +163,6 @@ impl Tree {
         self.found(a, b, within, 0.0)
     }
 
-    /// The segment is no farther from one triangle, by its place, than this.
-    pub(crate) fn gap_to(&self, triangle: u32, a: Vec3, b: Vec3) -> f64 {
-        let Some(triangle) = self.triangles.get(triangle as usize) else {
-            return f64::INFINITY;
-        };
-        let middle = (a + b) * 0.5;
-        triangle.nearest_to(middle).distance(middle)
-    }
-
     /// Whether any triangle is no farther from the segment than `within`.
     pub(crate) fn any(&self, a: Vec3, b: Vec3, within: f64) -> bool {
         self.found(a, b, within, f64::INFINITY).is_some()
