@@ -457,7 +457,7 @@ impl App {
             let folder = path.parent().map(std::path::Path::to_path_buf);
             (desk.number, folder.unwrap_or_default())
         };
-        let table = table(waiting, ask, unit)?;
+        let values = values(waiting, ask, unit)?;
         let place = folder.join(&waiting.name);
         let there = std::fs::read(&place).ok();
         if there.as_ref().is_some_and(|there| *there != waiting.bytes) {
@@ -470,35 +470,70 @@ impl App {
             files::place(&place, &waiting.bytes, |_| false)
                 .map_err(|fault| Refused::conflict(fault.to_string()))?;
         }
-        let edit = Edit {
-            place: "bay.scan".into(),
-            to: table,
+        let sheet = self.sheet()?;
+        let edits = match &sheet.loaded.boat.bay.scan {
+            None => {
+                let values: Vec<String> = values
+                    .into_iter()
+                    .map(|(key, value)| format!("{key} = {value}"))
+                    .collect();
+                vec![Edit {
+                    place: "bay.scan".into(),
+                    to: format!("{{ {} }}", values.join(", ")),
+                }]
+            }
+            Some(old) => {
+                let same = old.file.given() == Some(&waiting.name);
+                over(sheet.loaded.chart.places(), &values, same)
+            }
         };
-        self.edit(number, "the scan is laid in", &[edit])
+        self.edit(number, "the scan is laid in", &edits)
     }
 }
 
+/// The edits by which values come in place of those of another scan, key by key: its table may have a header and
+/// comments of its own.
+fn over(places: &boat::Places, values: &[(&str, String)], same: bool) -> Vec<Edit> {
+    let edit = |key: &str, to: &str| Edit {
+        place: format!("bay.scan.{key}"),
+        to: to.to_owned(),
+    };
+    let stands = |key: &str| places.has(&format!("bay.scan.{key}"));
+    let mut edits = Vec::new();
+    // Either of two says how long its numbers are; how far another file was off says nothing of this one.
+    for key in ["unit", "known", "error"] {
+        if stands(key) && !(same && key == "error") {
+            edits.push(edit(key, ""));
+        }
+    }
+    edits.extend(values.iter().map(|(key, value)| edit(key, value)));
+    edits
+}
+
 /// How a scan lies, as the boat file writes it.
-fn table(waiting: &Waiting, ask: &LayAsk, unit: Unit) -> Result<String, Refused> {
+fn values(
+    waiting: &Waiting,
+    ask: &LayAsk,
+    unit: Unit,
+) -> Result<Vec<(&'static str, String)>, Refused> {
     let numbers = |at: P3| {
         let [x, y, z] = at;
         format!("[{x}, {y}, {z}]")
     };
     // To the hundredth of a millimetre.
     let metres = |metres: f64| boat::quoted(&format!("{} m", (metres * 1e5).round() / 1e5));
-    let mut table = format!("{{ file = {}", boat::quoted(&waiting.name));
-    match unit {
+    let size = match unit {
         Unit::Length {
             from,
             to,
             metres: length,
         } => {
-            table.push_str(&format!(
-                ", known = {{ from = {}, to = {}, length = {} }}",
-                numbers(from.to_array()),
-                numbers(to.to_array()),
-                metres(length)
-            ));
+            let (from, to) = (numbers(from.to_array()), numbers(to.to_array()));
+            let length = metres(length);
+            (
+                "known",
+                format!("{{ from = {from}, to = {to}, length = {length} }}"),
+            )
         }
         Unit::Metres(unit) => {
             let word = UNITS
@@ -509,27 +544,24 @@ fn table(waiting: &Waiting, ask: &LayAsk, unit: Unit) -> Result<String, Refused>
                         "Metres, centimetres, millimetres, inches and feet are known as units.",
                     )
                 })?;
-            table.push_str(&format!(", unit = {}", boat::quoted(word.0)));
+            ("unit", boat::quoted(word.0))
         }
-    }
-    table.push_str(&format!(
-        ", behind = {}, points = [",
-        boat::quoted(ask.behind.word())
-    ));
-    for (at, pair) in ask.pairs.iter().enumerate() {
-        let gap = if at == 0 { "" } else { ", " };
+    };
+    let points = ask.pairs.iter().map(|pair| {
         let is = match pair.bay {
             Some([x, y, z]) => format!("[{}, {}, {}]", metres(x), metres(y), metres(z)),
             // By its name it follows what is taped anew.
             None => boat::quoted(&pair.name),
         };
-        table.push_str(&format!(
-            "{gap}{{ scan = {}, is = {is} }}",
-            numbers(pair.scan)
-        ));
-    }
-    table.push_str("] }");
-    Ok(table)
+        format!("{{ scan = {}, is = {is} }}", numbers(pair.scan))
+    });
+    let points: Vec<String> = points.collect();
+    Ok(vec![
+        ("file", boat::quoted(&waiting.name)),
+        size,
+        ("behind", boat::quoted(ask.behind.word())),
+        ("points", format!("[{}]", points.join(", "))),
+    ])
 }
 
 fn how_well(found: &Lay, pairs: &[ScanPair], system: System) -> String {

@@ -61,7 +61,7 @@ fn says(answer: &Value) -> String {
 #[test]
 fn what_a_scan_is_and_which_places_are_known() {
     let bench = Bench::new();
-    let bytes = std::fs::read(bench.folder.path().join("bay.glb")).unwrap();
+    let bytes = std::fs::read(crate::bench::root().join("boats/dunlin/bay.glb")).unwrap();
     let told = look(&bench, "name=bay.glb", bytes.clone()).good();
     // Its format is in metres: the page need not ask.
     assert_eq!(told["metres_per_unit"], 1.0);
@@ -132,6 +132,15 @@ fn a_scan_is_laid_in_by_pins_and_follows_them() {
     assert_eq!(laid["kept"], true);
     let text = bench.text();
     assert!(text.contains("file = \"scan (1).obj\""), "{text}");
+    // The other one was in metres, which its format told, and 3 mm off; its comment stands.
+    assert!(
+        text.contains("unit = \"mm\"") && !text.contains("error = 3"),
+        "{text}"
+    );
+    assert!(
+        text.contains("[bay.scan]                    # the phone"),
+        "{text}"
+    );
     assert!(
         text.contains("is = \"P1\"") && text.contains("is = \"P4\""),
         "{text}"
@@ -165,6 +174,32 @@ fn points_in_numbers_stand_beside_places() {
         "{text}"
     );
     assert!(text.contains("is = \"P3\""), "{text}");
+
+    // By a known length in place of the unit, over that one.
+    let id = &look(&bench, "name=a.obj", scan()).good()["id"];
+    let mut taped = ask(id, 0.001, true);
+    taped["known"] = json!({ "a": seen(PINS[0].1), "b": seen(PINS[1].1), "length": 1.23907 });
+    bench.post("/api/scan/lay", &taped).good();
+    let text = bench.text();
+    assert!(
+        text.contains("length = \"1.23907 m\"") && !text.contains("unit = \"mm\""),
+        "{text}"
+    );
+    assert!(bench.page()["remarks"].as_array().unwrap().is_empty());
+
+    // Where no scan was before, and by way of one line.
+    let (before, rest) = text.split_once("[bay.scan]").unwrap();
+    let (_, after) = rest.split_once("[bay.lies]").unwrap();
+    bench.outside(&format!("{before}[bay.lies]{after}"));
+    let id = &look(&bench, "name=a.obj", scan()).good()["id"];
+    bench.post("/api/scan/lay", &ask(id, 0.001, true)).good();
+    assert!(
+        bench.text().contains("file = \"a.obj\""),
+        "{}",
+        bench.text()
+    );
+    let bay = bench.get("/api/bay").good();
+    assert!(bay["scan"]["laid"].is_string(), "{}", bay["scan"]);
 
     let id = &look(&bench, "name=b.obj", scan()).good()["id"];
     let mut lost = ask(id, 0.001, false);
