@@ -1,5 +1,6 @@
 //! Times what a scan costs: distances with and without a bound, what is taken solid behind it, a
-//! hand's way through it, and its import. `cargo run -p bay --example scan_bench [name …]`.
+//! hand's way through it, and its import. `cargo run -p bay --example scan_bench [name …]`,
+//! where a name may be that of an STL file in metres.
 //! The times are those of the processor, where the system tells them.
 #![allow(
     clippy::disallowed_macros,
@@ -13,6 +14,9 @@ use bay::Vec3;
 use bay::access::{Flood, Hatch, Obstacle};
 use bay::scan::{Raw, Unit, Wish, ready};
 use bay::solid::{Behind, Bounds, Mesh, Shape};
+
+#[path = "../plain/stl.rs"]
+mod stl;
 
 #[path = "../../tests/it/kit.rs"]
 #[allow(dead_code)] // The tests' surfaces and draws; some of them are needed.
@@ -231,8 +235,55 @@ fn import() {
     }
 }
 
+/// A scan out of a file, taken solid behind: pieces all over its box, and a hand from above.
+fn file(path: &str) {
+    let bytes = std::fs::read(path).expect("a file");
+    let corners = stl::corners(&bytes).expect("triangles");
+    let triangles = (0..corners.len() as u32 / 3).map(|k| [3 * k, 3 * k + 1, 3 * k + 2]);
+    let scan = Raw {
+        triangles: triangles.collect(),
+        corners,
+    };
+    let start = Watch::start();
+    let wish = Wish::usual(Unit::Metres(1.0), Behind::Solid);
+    let found = ready(&scan, &wish).expect("a scan");
+    println!("{path}: {:.2?}, {:?}", start.elapsed(), found.thinned);
+    let mesh = found.mesh;
+    println!("  {} triangles, level {:?}", mesh.len(), mesh.level());
+    let (low, high) = (found.bounds.low, found.bounds.high);
+    let mut draw = Draw(12);
+    let pieces: Vec<_> = (0..10_000)
+        .map(|_| {
+            let share = draw.place(0.5) + Vec3::splat(0.5);
+            let a = low + (high - low) * share;
+            (a, a + draw.place(1.0).normalize() * 0.06)
+        })
+        .collect();
+    told("  capsules", each(&mesh, &pieces, 0.05));
+    let shape = Shape::Mesh(std::sync::Arc::new(mesh));
+    let obstacles = [Obstacle {
+        name: "scan",
+        shape: &shape,
+    }];
+    let middle = (low + high) * 0.5;
+    let hatch = Hatch {
+        at: at(middle.x, middle.y, high.z - 0.1),
+        radius: 0.3,
+    };
+    let start = Watch::start();
+    let flood = Flood::new(&obstacles, Some(hatch), found.bounds, 0.045);
+    println!(
+        "  flood: {:.2?}, {:?}",
+        start.elapsed(),
+        flood.reaches(middle)
+    );
+}
+
 fn main() {
     let asked: Vec<String> = std::env::args().skip(1).collect();
+    for path in asked.iter().filter(|of| of.ends_with(".stl")) {
+        file(path);
+    }
     let wanted = |name: &str| asked.is_empty() || asked.iter().any(|of| of == name);
     if wanted("distances") {
         distances();

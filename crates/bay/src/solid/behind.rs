@@ -15,6 +15,9 @@ const CLEAR: f64 = 0.1;
 /// The same where they hardly differ.
 const LEAST: f64 = 0.002;
 
+/// As far as this, in m, the surface is looked for about a point on a line.
+const APART: f64 = 0.2;
+
 /// The side of every point: behind is where the surface winds more often than `level`, and what lies
 /// in the shade of a part that was seen from outside.
 #[derive(Debug)]
@@ -98,7 +101,7 @@ impl Side {
     }
 
     /// Whether any point of the segment lies behind, looked at in steps of `step` at least; what a
-    /// whole cell tells is passed over.
+    /// whole cell tells is passed over, and so is the way to the surface.
     pub(crate) fn any_behind(&self, tree: &Tree, a: Vec3, b: Vec3, step: f64) -> bool {
         let long = a.distance(b);
         let Some(way) = (b - a).try_normalize() else {
@@ -116,7 +119,14 @@ impl Side {
                 (Some(cell), Some(false)) => cell.way_out(p, way),
                 _ => 0.0,
             };
-            along += free.max(step);
+            // Who passes through a hole that far from its rim is behind for about as long.
+            let apart = if free < step {
+                let near = tree.nearest(p, p, APART);
+                near.map_or(APART, |near| near.distance)
+            } else {
+                0.0
+            };
+            along += free.max(apart).max(step);
         }
         self.behind(tree, b)
     }

@@ -26,7 +26,8 @@ pub(super) struct Deepest {
 struct Point {
     at: Vec3,
     hit: Hit,
-    behind: bool,
+    // Not asked where it is less deep than another.
+    behind: Option<bool>,
 }
 
 #[derive(Clone, Copy)]
@@ -74,8 +75,8 @@ impl Piece {
 
     /// Whether it lies before the surface from end to end: neither end reaches across.
     fn free(&self) -> bool {
-        !self.from.behind
-            && !self.to.behind
+        self.from.behind == Some(false)
+            && self.to.behind == Some(false)
             && self.from.hit.distance + self.to.hit.distance >= self.from.at.distance(self.to.at)
     }
 }
@@ -88,21 +89,17 @@ fn reached(within: f64) -> f64 {
 /// The point of the segment `a`–`b` that lies farthest from the surface among those behind it.
 /// `None` where no point is.
 pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Deepest> {
-    let look = |at: Vec3, within: f64| {
-        Some(Point {
-            at,
-            hit: tree.nearest(at, at, within)?,
-            behind: side.behind(tree, at),
-        })
-    };
     let mut best: Option<Hit> = None;
-    let offer = |best: &mut Option<Hit>, point: Point| {
-        if point.behind && best.is_none_or(|best| point.hit.distance > best.distance) {
-            *best = Some(point.hit);
+    let look = |best: &mut Option<Hit>, at: Vec3, within: f64| {
+        let hit = tree.nearest(at, at, within)?;
+        let deeper = best.is_none_or(|best| hit.distance > best.distance);
+        let behind = deeper.then(|| side.behind(tree, at));
+        if behind == Some(true) {
+            *best = Some(hit);
         }
+        Some(Point { at, hit, behind })
     };
-    let from = look(a, f64::INFINITY)?;
-    offer(&mut best, from);
+    let from = look(&mut best, a, f64::INFINITY)?;
     if a == b {
         return best.map(|hit| Deepest {
             hit,
@@ -110,8 +107,8 @@ pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Deep
         });
     }
     // The other end is no farther from the surface than this one and the way to it.
-    let to = look(b, reached(from.hit.distance + a.distance(b)))?;
-    offer(&mut best, to);
+    let to = reached(from.hit.distance + a.distance(b));
+    let to = look(&mut best, b, to)?;
     let mut pieces = BinaryHeap::from([Piece::new(tree, from, to)]);
     let mut capped = 0.0;
     for looks in 0..=MOST {
@@ -133,8 +130,7 @@ pub(super) fn deepest(tree: &Tree, side: &Side, a: Vec3, b: Vec3) -> Option<Deep
         // And so is the middle.
         let within = piece.from.hit.distance.min(piece.to.hit.distance) + 0.5 * long;
         let middle = (piece.from.at + piece.to.at) * 0.5;
-        let middle = look(middle, reached(within))?;
-        offer(&mut best, middle);
+        let middle = look(&mut best, middle, reached(within))?;
         pieces.push(Piece::new(tree, piece.from, middle));
         pieces.push(Piece::new(tree, middle, piece.to));
     }

@@ -371,7 +371,6 @@ impl Mesh {
                 .find_map(|p| side.quickly(tree, p))
                 .unwrap_or_else(|| side.behind(tree, a));
         }
-        // Who passes through a hole that far from its rim is behind for about as long.
         side.any_behind(tree, a, b, gap.max(LOOK))
     }
 
@@ -411,17 +410,9 @@ impl Mesh {
         if core.tree.any(a, b, reach) {
             return true;
         }
-        core.side.as_ref().is_some_and(|side| {
-            // For a long line it pays to know how far off the surface is.
-            const FAR: f64 = 0.05;
-            let gap = if a == b || core.seams.closed() {
-                reach
-            } else {
-                let hit = core.tree.nearest(a, b, FAR.max(reach));
-                hit.map_or(FAR.max(reach), |hit| hit.distance)
-            };
-            self.any_behind(side, a, b, gap)
-        })
+        core.side
+            .as_ref()
+            .is_some_and(|side| self.any_behind(side, a, b, reach))
     }
 
     /// As [`Mesh::near`]; of a segment that dips into the solid it tells a depth that it has, which
