@@ -15,6 +15,8 @@ use super::refused::Refused;
 
 /// How long a call waits for its turn.
 const WAIT: Duration = Duration::from_secs(20);
+/// How long a scan may be read, or written and judged for the first time.
+pub(crate) const SCAN: Duration = Duration::from_secs(120);
 /// How many of a kind may be overdue.
 const OVERDUE: usize = 3;
 
@@ -77,6 +79,15 @@ impl Lane {
         &self,
         job: impl FnOnce() -> Result<T, Refused> + Send + 'static,
     ) -> Result<T, Refused> {
+        self.run_within(self.limit, job).await
+    }
+
+    /// The same with a limit of its own, for work of the lane that takes longer.
+    pub(crate) async fn run_within<T: Send + 'static>(
+        &self,
+        limit: Duration,
+        job: impl FnOnce() -> Result<T, Refused> + Send + 'static,
+    ) -> Result<T, Refused> {
         let busy = || Refused::busy("The program is still busy with the call before: try again.");
         let turn = timeout(WAIT, Arc::clone(&self.turn).acquire_owned())
             .await
@@ -93,12 +104,12 @@ impl Lane {
             let _end = end;
             job()
         });
-        match timeout(self.limit, work).await {
+        match timeout(limit, work).await {
             Ok(Ok(done)) => done,
             Ok(Err(_)) => Err(Refused::defect()),
             Err(_) => {
                 self.pass(&state);
-                Err(Refused::busy(self.work.late(self.limit.as_secs())))
+                Err(Refused::busy(self.work.late(limit.as_secs())))
             }
         }
     }
@@ -178,7 +189,7 @@ impl Default for Lanes {
             stage: lane(60),
             print: lane(120),
             look: lane(20),
-            scan: lane(120).doing(Work::ReadsScans),
+            scan: Lane::of(SCAN).doing(Work::ReadsScans),
         }
     }
 }

@@ -19,7 +19,7 @@ use super::draw::{LoopQuery, StripQuery};
 use super::entries::SentEntry;
 use super::guard::Asker;
 use super::keep::KeepAsk;
-use super::lanes::Lane;
+use super::lanes::{Lane, SCAN};
 use super::refused::Refused;
 use super::stages::{Print, Which};
 use super::trial::TrialAsk;
@@ -350,12 +350,16 @@ async fn scan_lay(
     Query(print): Query<Print>,
     Sent(ask): Sent<LayAsk>,
 ) -> Answer<ScanLaid> {
-    let lane = if ask.keep {
-        &app.lanes.edit
-    } else {
-        &app.lanes.scan
-    };
-    let laid = work(&app, lane, move |app| app.scan_lay(&ask, &print));
+    let (lane, inner) = (
+        if ask.keep {
+            &app.lanes.edit
+        } else {
+            &app.lanes.scan
+        },
+        Arc::clone(&app),
+    );
+    // One that is kept is judged against every hose before the answer.
+    let laid = lane.run_within(SCAN, move || inner.scan_lay(&ask, &print));
     Ok(Json(laid.await?))
 }
 

@@ -155,12 +155,12 @@ fn vector(at: P3) -> Vec3 {
     Vec3::from_array(at)
 }
 
+/// A length to whole millimetres, as a tape tells it.
 fn far(metres: f64, system: System) -> String {
-    show(
-        Length::from_si(metres).unwrap_or(Length::mm(0.0)),
-        Some(Length::mm(1.0)),
-        system,
-    )
+    // Adding 0 makes one of the two noughts.
+    let whole = ((metres * 1e3).round() + 0.0) / 1e3;
+    let whole = Length::from_si(whole).unwrap_or(Length::mm(0.0));
+    show(whole, Some(Length::mm(2.0)), system)
 }
 
 /// A fault of a crate below as a sentence.
