@@ -187,3 +187,36 @@ pub(super) fn farthest(scan: &Raw, mesh: &Mesh) -> f64 {
     }
     bound.most.max(bound.known)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solid::Behind;
+
+    #[test]
+    fn the_farthest_point_need_be_no_corner_and_no_middle() {
+        // A ridge, and the same four corners with the other diagonal: a saddle below it.
+        let corners = vec![
+            Vec3::new(-1.0, 0.0, 0.0),
+            Vec3::new(0.0, -0.2, -0.2),
+            Vec3::new(1.0, 0.0, 0.0),
+            Vec3::new(0.0, 0.2, -0.2),
+        ];
+        let mesh = Mesh::new(&corners, &[[0, 1, 3], [1, 2, 3]], Behind::Free).expect("a mesh");
+        let scan = Raw {
+            corners,
+            triangles: vec![[0, 1, 2], [0, 2, 3]],
+        };
+        // The middle of the ridge over the plane of a triangle, which falls by a fifth.
+        let there_is = 0.2 / 1.04_f64.sqrt();
+        let told = farthest(&scan, &mesh);
+        assert!(
+            told >= there_is && told <= 1.021 * there_is,
+            "{told} for {there_is}"
+        );
+        // The corners of the scan lie on the surface, the middles of its triangles by a third nearer.
+        let middle = Vec3::new(0.0, -0.2, -0.2) / 3.0;
+        let few = mesh.gap(middle, middle, f64::INFINITY).expect("no bound");
+        assert!(few < 0.7 * there_is, "{few}");
+    }
+}
