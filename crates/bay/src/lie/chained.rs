@@ -2,7 +2,7 @@
 
 use super::run::{Elbow, Piece, Roll, Run};
 use crate::Vec3;
-use crate::rod::{Chain, Edge, Fault, Hold, Joint, Lay, Sample};
+use crate::rod::{Chain, Edge, Fault, Hold, Joint, Lay, Skin, finer, finite};
 
 /// The joints of one hose.
 #[derive(Debug, Clone, Copy)]
@@ -32,6 +32,50 @@ pub(crate) struct Chained {
 impl Chained {
     pub(crate) fn has_corners(&self) -> bool {
         !self.corners.is_empty()
+    }
+
+    /// Whether every elbow between hoses whose roll is given leans toward its direction. What keeps it
+    /// in its plane holds it as well when it leans away.
+    pub(crate) fn leans(&self, t: &[Vec3]) -> bool {
+        self.corners.iter().all(|(joint, _)| {
+            let plane = match self.chain.joints.get(*joint) {
+                Some(Joint::Corner { plane, .. }) => *plane,
+                _ => None,
+            };
+            match (plane, t.get(*joint), t.get(joint + 1)) {
+                (Some(way), Some(s), Some(t)) => (*t - *s * s.dot(*t)).dot(way) > 0.0,
+                _ => true,
+            }
+        })
+    }
+
+    /// Turns what follows an elbow between hoses, whose roll is given, to where it leans.
+    pub(crate) fn lean(&self, run: &Run, start: &mut [Vec3]) {
+        const EASED: usize = 6;
+        for (joint, piece) in &self.corners {
+            let (
+                Some(Joint::Corner {
+                    plane: Some(way), ..
+                }),
+                Some(Piece::Elbow(elbow)),
+                Some(first),
+            ) = (
+                self.chain.joints.get(*joint),
+                run.pieces.get(*piece),
+                start.get(*joint).copied(),
+            )
+            else {
+                continue;
+            };
+            let Ok(second) = bent(first, *way, elbow) else {
+                continue;
+            };
+            for (number, t) in start.iter_mut().skip(joint + 1).take(EASED).enumerate() {
+                let share = number as f64 / EASED as f64;
+                *t = (second * (1.0 - share) + *t * share).normalize_or(second);
+            }
+        }
+        self.tie(start);
     }
 
     /// Puts the directions given into a start.
@@ -72,20 +116,13 @@ impl Chained {
     }
 }
 
-/// What lies on the edge being built, for contact.
-#[derive(Debug, Clone, Copy)]
-struct Skin {
-    from: f64,
-    to: f64,
-    radius: f64,
-}
-
 /// An edge while pieces are added to it.
 #[derive(Debug, Default)]
 struct Growing {
     length: f64,
     weight: f64,
     moment: f64,
+    /// What lies on it, for contact.
     skins: Vec<Skin>,
 }
 
@@ -94,6 +131,7 @@ impl Growing {
         self.moment += weight * (self.length + length / 2.0);
         self.weight += weight;
         self.skins.push(Skin {
+            edge: 0,
             from: self.length,
             to: self.length + length,
             radius,
@@ -106,20 +144,22 @@ impl Growing {
 struct Builder {
     edges: Vec<Edge>,
     joints: Vec<Joint>,
-    skins: Vec<Vec<Skin>>,
+    skins: Vec<Skin>,
     now: Growing,
 }
 
 impl Builder {
     fn close(&mut self, joint: Option<Joint>) {
         let now = std::mem::take(&mut self.now);
+        let edge = self.edges.len();
         self.edges.push(Edge {
             length: now.length,
             weight: now.weight,
             moment: now.moment,
             fixed: false,
         });
-        self.skins.push(now.skins);
+        self.skins
+            .extend(now.skins.into_iter().map(|skin| Skin { edge, ..skin }));
         self.joints.extend(joint);
     }
 }
@@ -179,6 +219,9 @@ fn check(run: &Run) -> Result<f64, Fault> {
                 nought("leg of an elbow", elbow.leg_out)?;
                 nought("weight of an elbow", elbow.weight)?;
                 nought("radius of an elbow", elbow.radius)?;
+                if let Roll::Toward(way) = elbow.roll {
+                    above("direction that an elbow is rolled toward", way.length())?;
+                }
             }
         }
     }
@@ -196,6 +239,15 @@ fn check(run: &Run) -> Result<f64, Fault> {
             });
         }
     }
+    finite("place of the first mouth", run.a.at)?;
+    finite("place of the last mouth", run.b.at)?;
+    for bare in run.bare {
+        nought("bare length", bare)?;
+    }
+    for held in &run.held {
+        finite("place of a clip", held.at)?;
+        above("place of a clip along its hose", held.arc)?;
+    }
     if !(8..=400).contains(&run.edges) {
         return Err(Fault::Figure {
             what: "number of edges",
@@ -206,17 +258,46 @@ fn check(run: &Run) -> Result<f64, Fault> {
     Ok(hose_length)
 }
 
-/// Makes the chain of a run.
-pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
+/// Joints of each hose: shared by length, more where clips lie close to each other.
+fn counts(run: &Run, hose_length: f64) -> Result<Vec<usize>, Fault> {
+    let mut out = Vec::new();
+    for (index, piece) in run.pieces.iter().enumerate() {
+        let Piece::Hose(hose) = piece else { continue };
+        let share = (run.edges as f64 * hose.length / hose_length).round() as usize;
+        let clips = run.held.iter().filter(|held| held.piece == index);
+        out.push(finer(
+            hose.length,
+            clips.map(|held| held.arc),
+            share.max(8),
+        )?);
+    }
+    Ok(out)
+}
+
+/// Makes the chain of a run. Where `joints` tells of each hose how many it has, it has as many:
+/// directions of a former shape fit only a chain of the same joints.
+pub(crate) fn chained(run: &Run, joints: Option<&[usize]>) -> Result<Chained, Fault> {
     let hose_length = check(run)?;
+    let joints = match joints {
+        Some(joints) => joints.to_vec(),
+        None => counts(run, hose_length)?,
+    };
+    let kinds = run.pieces.iter();
+    if kinds
+        .filter(|piece| matches!(piece, Piece::Hose(_)))
+        .count()
+        != joints.len()
+    {
+        return Err(Fault::NotFound { starts: 0 });
+    }
+    let mut joints = joints.into_iter();
     let mut build = Builder::default();
     let mut hoses = Vec::new();
     let mut corners = Vec::new();
     for (index, piece) in run.pieces.iter().enumerate() {
         match piece {
             Piece::Hose(hose) => {
-                let share = (run.edges as f64 * hose.length / hose_length).round() as usize;
-                let count = share.max(8);
+                let count = joints.next().unwrap_or(8).max(2);
                 let span = hose.length / count as f64;
                 hoses.push(Part {
                     piece: index,
@@ -258,7 +339,7 @@ pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
         }
     }
     build.close(None);
-    let given = give(run, &mut build, &corners);
+    let given = give(run, &mut build, &corners)?;
     let prefix = given.iter().take_while(|way| way.is_some()).count();
     let suffix = given.iter().rev().take_while(|way| way.is_some()).count();
     let mut holds = holds(run, &hoses)?;
@@ -269,20 +350,22 @@ pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
         along: tip,
         at: run.b.at,
     });
-    reach(run, &build, &given)?;
-    let samples = samples(run, &build);
     let mut chain = Chain {
         start: run.a.at,
         edges: build.edges,
         joints: build.joints,
         holds,
-        samples,
+        skins: build.skins,
+        samples: Vec::new(),
+        hosts: run.hosts.clone(),
+        bare: run.bare,
         down: run.down,
         load: Vec3::ZERO,
         pull: Vec::new(),
         free: Vec::new(),
     };
     chain.weigh();
+    chain.spans(&given, run.held.len())?;
     Ok(Chained {
         chain,
         hoses,
@@ -295,7 +378,11 @@ pub(crate) fn chained(run: &Run) -> Result<Chained, Fault> {
 
 /// Directions that follow from the mouths and from elbows rolled on them; the planes of elbows
 /// rolled elsewhere go into their joints.
-fn give(run: &Run, build: &mut Builder, corners: &[(usize, usize)]) -> Vec<Option<Vec3>> {
+fn give(
+    run: &Run,
+    build: &mut Builder,
+    corners: &[(usize, usize)],
+) -> Result<Vec<Option<Vec3>>, Fault> {
     let count = build.edges.len();
     let mut given = vec![None; count];
     let rolled = |piece: usize| match run.pieces.get(piece) {
@@ -316,7 +403,7 @@ fn give(run: &Run, build: &mut Builder, corners: &[(usize, usize)]) -> Vec<Optio
         match given.get(*joint).copied().flatten() {
             Some(before) => {
                 if let Some(slot) = given.get_mut(joint + 1) {
-                    *slot = Some(bent(before, way, &elbow));
+                    *slot = Some(bent(before, way, &elbow)?);
                 }
             }
             None => planes.push((*joint, elbow, way)),
@@ -328,7 +415,7 @@ fn give(run: &Run, build: &mut Builder, corners: &[(usize, usize)]) -> Vec<Optio
     for (joint, elbow, way) in planes.into_iter().rev() {
         if let Some(after) = given.get(joint + 1).copied().flatten() {
             if let Some(slot) = given.get_mut(joint) {
-                *slot = Some(before(after, way, &elbow));
+                *slot = Some(before(after, way, &elbow)?);
             }
         } else if let Some(Joint::Corner { plane, .. }) = build.joints.get_mut(joint) {
             *plane = Some(way);
@@ -337,22 +424,36 @@ fn give(run: &Run, build: &mut Builder, corners: &[(usize, usize)]) -> Vec<Optio
     for (edge, given) in build.edges.iter_mut().zip(&given) {
         edge.fixed = given.is_some();
     }
-    given
+    Ok(given)
 }
 
+/// The part of a direction across a leg, as a unit vector.
+fn across(leg: Vec3, way: Vec3) -> Result<Vec3, Fault> {
+    let part = (way - leg * leg.dot(way)) / way.length();
+    if part.length() > ACROSS {
+        return Ok(part.normalize());
+    }
+    Err(Fault::Figure {
+        what: "part across its leg of the direction that an elbow is rolled toward",
+        value: part.length(),
+        want: "more than a thousandth of the direction",
+    })
+}
+
+/// Below it a direction is along the leg that an elbow is rolled about, and tells no roll.
+const ACROSS: f64 = 1e-3;
+
 /// Direction after an elbow whose second leg leans toward `way`.
-fn bent(before: Vec3, way: Vec3, elbow: &Elbow) -> Vec3 {
-    let across = (way - before * before.dot(way)).normalize_or(before.any_orthonormal_vector());
+pub(crate) fn bent(before: Vec3, way: Vec3, elbow: &Elbow) -> Result<Vec3, Fault> {
     let (sin, cos) = elbow.angle.sin_cos();
-    (before * cos + across * sin).normalize()
+    Ok((before * cos + across(before, way)? * sin).normalize())
 }
 
 /// Direction before an elbow whose second leg has a given direction, while its first leg, seen from
 /// there, leans toward `way`.
-fn before(after: Vec3, way: Vec3, elbow: &Elbow) -> Vec3 {
-    let across = (way - after * after.dot(way)).normalize_or(after.any_orthonormal_vector());
+fn before(after: Vec3, way: Vec3, elbow: &Elbow) -> Result<Vec3, Fault> {
     let (sin, cos) = elbow.angle.sin_cos();
-    (after * cos - across * sin).normalize()
+    Ok((after * cos - across(after, way)? * sin).normalize())
 }
 
 fn holds(run: &Run, hoses: &[Part]) -> Result<Vec<Hold>, Fault> {
@@ -378,53 +479,4 @@ fn holds(run: &Run, hoses: &[Part]) -> Result<Vec<Hold>, Fault> {
         });
     }
     Ok(holds)
-}
-
-/// Whether the edges that may turn can span what is left between those given.
-fn reach(run: &Run, build: &Builder, given: &[Option<Vec3>]) -> Result<(), Fault> {
-    let mut chord = run.b.at - run.a.at;
-    let mut left = 0.0;
-    let mut total = 0.0;
-    for (edge, given) in build.edges.iter().zip(given) {
-        total += edge.length;
-        match given {
-            Some(way) => chord -= *way * edge.length,
-            None => left += edge.length,
-        }
-    }
-    if chord.length() > left * (1.0 - 1e-9) {
-        return Err(Fault::TooShort {
-            chord: chord.length() + total - left,
-            length: total,
-        });
-    }
-    Ok(())
-}
-
-fn samples(run: &Run, build: &Builder) -> Vec<Sample> {
-    let total: f64 = build.edges.iter().map(|edge| edge.length).sum();
-    let mut out = Vec::new();
-    let mut begin = 0.0;
-    for (e, (edge, skins)) in build.edges.iter().zip(&build.skins).enumerate() {
-        for skin in skins {
-            if skin.radius <= 0.0 {
-                continue;
-            }
-            let long = skin.to - skin.from;
-            let count = ((long / (skin.radius / 2.0)).ceil() as usize).clamp(1, 64);
-            for i in 0..count {
-                let along = skin.from + long * (i as f64 + 0.5) / count as f64;
-                let arc = begin + along;
-                if arc >= run.bare && arc <= total - run.bare {
-                    out.push(Sample {
-                        edge: e,
-                        along,
-                        need: skin.radius + run.gap,
-                    });
-                }
-            }
-        }
-        begin += edge.length;
-    }
-    out
 }

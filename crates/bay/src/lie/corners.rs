@@ -1,6 +1,6 @@
 //! Whether a run still lies well when cut, mouths and stiffness are off by their tolerances.
 
-use super::run::{Piece, Run, RunLay, lie_from};
+use super::run::{Piece, Run, RunLay, next_to};
 use super::window::cut;
 use crate::Vec3;
 use crate::rod::{Around, Fault};
@@ -197,6 +197,10 @@ fn pairs(run: &Run, by: &Tolerance) -> Vec<(Corner, Corner)> {
     });
     for axis in [Vec3::X, Vec3::Y, Vec3::Z] {
         both(&|sign| Corner {
+            move_a: axis * (sign * by.place),
+            ..Corner::NONE
+        });
+        both(&|sign| Corner {
             move_b: axis * (sign * by.place),
             ..Corner::NONE
         });
@@ -232,7 +236,7 @@ fn attempt(
 ) -> Option<Tried> {
     out.solved += 1;
     let other = corner.of(run);
-    let lay = match lie_from(&other, around, first) {
+    let lay = match next_to(&other, around, first) {
         Ok(lay) if lay.lay.stable => lay,
         _ => {
             out.lost.push(*corner);
@@ -327,7 +331,7 @@ pub fn hot(
             hose.least_radius *= margin;
         }
     }
-    let lay = lie_from(&warm, around, cold)?;
+    let lay = next_to(&warm, around, cold)?;
     let share = lay.bend_share();
     Ok(Hot {
         lay,

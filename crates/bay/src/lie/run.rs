@@ -3,8 +3,8 @@
 use super::chained::{Chained, chained};
 use crate::Vec3;
 use crate::rod::{
-    Around, Asked, Bend, CLOSE, Chain, End, Fault, Found, Gap, Joint, Lay, Work, equilibria,
-    least_stiffness, one_path, place, read, starts,
+    Around, Asked, Bend, CLOSE, Chain, End, Fault, Found, Gap, Joint, Lay, Stop, Work, equilibria,
+    least_stiffness, one_path, piecewise, place, read,
 };
 
 /// A hose of a run.
@@ -96,11 +96,12 @@ pub struct Run {
     pub pieces: Vec<Piece>,
     /// Clips on the structure.
     pub held: Vec<Held>,
-    /// Gap wanted between the surface and bodies [m].
-    pub gap: f64,
     /// Length at each mouth that may touch what carries it [m].
-    pub bare: f64,
-    /// Joints over all hoses together, shared by length; each hose has eight at least.
+    pub bare: [f64; 2],
+    /// Bodies that carry the mouths, by their numbers.
+    pub hosts: [Vec<usize>; 2],
+    /// Joints over all hoses together, shared by length; each hose has eight at least, and more where
+    /// clips lie close to each other.
     pub edges: usize,
     /// Unit vector of gravity.
     pub down: Vec3,
@@ -115,8 +116,8 @@ impl Run {
             b,
             pieces,
             held: Vec::new(),
-            gap: 0.0,
-            bare: 0.0,
+            bare: [0.0; 2],
+            hosts: [Vec::new(), Vec::new()],
             edges: crate::rod::EDGES,
             down: -Vec3::Z,
         }
@@ -149,6 +150,8 @@ pub struct RunLay {
     pub elbow_error: f64,
     /// The centreline with the elbows' bends rounded.
     pub centreline: Vec<Vec3>,
+    /// Joints of each hose.
+    joints: Vec<usize>,
 }
 
 impl RunLay {
@@ -186,7 +189,12 @@ fn stiffen(chain: &mut Chain, times: f64) {
 ///
 /// Where a figure can't be, the run is too short, or nothing was found.
 pub fn lie(run: &Run, around: &dyn Around) -> Result<Vec<RunLay>, Fault> {
-    let mut of = chained(run)?;
+    anew(run, around, None)
+}
+
+/// The shapes of a run, with so many joints in each hose if they are told.
+fn anew(run: &Run, around: &dyn Around, joints: Option<&[usize]>) -> Result<Vec<RunLay>, Fault> {
+    let mut of = chained(run, joints)?;
     let mut work = Work::default();
     let begun = begin(run, &of);
     let none = Fault::NotFound {
@@ -201,6 +209,7 @@ pub fn lie(run: &Run, around: &dyn Around) -> Result<Vec<RunLay>, Fault> {
     } else {
         equilibria(&mut work, &of.chain, &begun, around)
     };
+    found.retain(|one| of.leans(&one.work.t));
     let lowest = match found.first() {
         Some(first) => (first.energy, CLOSE * first.work_scale(&of.chain)),
         None => return Err(none),
@@ -216,13 +225,14 @@ pub fn lie(run: &Run, around: &dyn Around) -> Result<Vec<RunLay>, Fault> {
         .collect())
 }
 
-/// The shape next to one that the run, or one like it, had before: one path.
+/// The shape next to one that the run, or one like it, had before: one path. Every hose keeps the
+/// joints that it had there, whatever its length is now.
 ///
 /// # Errors
 ///
 /// As [`lie`]; pieces of another kind or number count as no start.
 pub fn lie_from(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLay, Fault> {
-    let mut of = chained(run)?;
+    let mut of = chained(run, Some(&before.joints))?;
     let mut work = Work::default();
     work.t.extend_from_slice(before.lay.directions());
     if work.t.len() != of.chain.edges.len() {
@@ -230,8 +240,28 @@ pub fn lie_from(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLa
     }
     of.tie(&mut work.t);
     stiffen(&mut of.chain, STIFF);
-    let mut found = one_path(&mut work, &of.chain, around).ok_or(Fault::NotFound { starts: 1 })?;
+    let none = Fault::NotFound { starts: 1 };
+    let mut found = one_path(&mut work, &of.chain, around).ok_or(none.clone())?;
+    if !of.leans(&found.work.t) {
+        return Err(none);
+    }
     Ok(run_lay(run, &of, &mut found, around))
+}
+
+/// As [`lie_from`]; where nothing is found from there, the shape nearest to the former of those
+/// found anew.
+pub(crate) fn next_to(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLay, Fault> {
+    let lost = match lie_from(run, around, before) {
+        Err(Fault::NotFound { starts }) if starts > 0 => Fault::NotFound { starts },
+        other => return other,
+    };
+    anew(run, around, Some(&before.joints))?
+        .into_iter()
+        .min_by(|a, b| {
+            let far = |lay: &RunLay| lay.lay.farthest_from(&before.lay);
+            far(a).total_cmp(&far(b))
+        })
+        .ok_or(lost)
 }
 
 /// Starts over what is not given.
@@ -263,13 +293,25 @@ fn begin(run: &Run, of: &Chained) -> Vec<Vec<Vec3>> {
         length: open.iter().map(|edge| edge.length).sum(),
         down: run.down,
     };
-    starts(&gap, open)
+    let passed = of.chain.arc(first, 0.0);
+    let holds = of.chain.order().into_iter();
+    let stops: Vec<Stop> = holds
+        .filter(|number| *number < run.held.len())
+        .filter_map(|number| of.chain.holds.get(number))
+        .map(|hold| Stop {
+            at: hold.at,
+            arc: of.chain.arc(hold.edge, hold.along) - passed,
+            along: None,
+        })
+        .collect();
+    piecewise(&gap, &stops, open)
         .into_iter()
         .map(|middle| {
             let mut all = vec![leave; first];
             all.extend(middle);
             all.extend(vec![arrive; count - last]);
             of.tie(&mut all);
+            of.lean(run, &mut all);
             all
         })
         .collect()
@@ -279,7 +321,6 @@ fn run_lay(run: &Run, of: &Chained, found: &mut Found, around: &dyn Around) -> R
     let asked = Asked {
         tip: Some(run.b.at),
         supports: run.held.len(),
-        gap: run.gap,
     };
     let mut lay = read(&of.chain, found, around, &asked);
     let hoses: Vec<HoseLay> = of
@@ -305,6 +346,7 @@ fn run_lay(run: &Run, of: &Chained, found: &mut Found, around: &dyn Around) -> R
         hoses,
         elbow_error,
         centreline,
+        joints: of.hoses.iter().map(|part| part.count).collect(),
     }
 }
 

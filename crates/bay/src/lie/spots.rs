@@ -24,9 +24,11 @@ pub struct Spot {
     pub height: f64,
     /// How far the centreline rises (falls) to it from the nearer of the two ways out [m].
     pub depth: f64,
-    /// Length of line that holds some of what is trapped [m].
+    /// Length of line that holds some of what is trapped [m], without what a more extreme spot holds.
     pub length: f64,
     /// Most that can be trapped [m³]: air up to where it would pass on below, or water that stays.
+    /// Where the pocket of a more extreme spot reaches over this one, it is told there and is
+    /// nought here: the volumes of all spots of a kind add up to what the line holds.
     pub volume: f64,
 }
 
@@ -67,8 +69,16 @@ pub fn spots(points: &[Vec3], bore: f64, down: Vec3) -> Vec<Spot> {
         // A low spot is a high spot upside down.
         let sign = if kind == Kind::High { 1.0 } else { -1.0 };
         let z: Vec<f64> = heights.iter().map(|height| sign * height).collect();
-        for top in tops(&z, bore * 1e-3) {
-            let (depth, length, volume) = trapped(&z, &arcs, top, bore);
+        // The most extreme first: what it holds is no other's, for a lesser top beside it lies in
+        // the same pocket.
+        let mut order = tops(&z, bore * 1e-3);
+        order.sort_by(|a, b| match (z.get(*a), z.get(*b)) {
+            (Some(a), Some(b)) => b.total_cmp(a),
+            _ => std::cmp::Ordering::Equal,
+        });
+        let mut taken = vec![false; z.len()];
+        for top in order {
+            let (depth, length, volume) = trapped(&z, &arcs, top, bore, &mut taken);
             if let (Some(at), Some(arc), Some(height)) =
                 (points.get(top), arcs.get(top), heights.get(top))
             {
@@ -113,8 +123,9 @@ fn tops(z: &[f64], least: f64) -> Vec<usize> {
     out
 }
 
-/// Depth, length and volume of what is trapped at a top.
-fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64) -> (f64, f64, f64) {
+/// Depth, length and volume of what is trapped at a top, without the pieces that are taken; takes
+/// its own, each by the number of its beginning.
+fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64, taken: &mut [bool]) -> (f64, f64, f64) {
     let peak = z.get(top).copied().unwrap_or(0.0);
     // On either side the lowest place before the line rises above the top: what lies beyond is another pocket's.
     let valley = |side: &mut dyn Iterator<Item = usize>| {
@@ -161,6 +172,7 @@ fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64) -> (f64, f64, f64) {
                 let cos = (1.0 - rise * rise).sqrt();
                 // Three points of the piece by Gauss's weights.
                 let mut any = false;
+                let mut held = 0.0;
                 for (share, weight) in [
                     (0.112_701_665, 5.0 / 18.0),
                     (0.5, 8.0 / 18.0),
@@ -169,13 +181,16 @@ fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64) -> (f64, f64, f64) {
                     let middle = a + (b - a) * share;
                     let area = segment(middle + bore / 2.0 * cos - level, bore, cos);
                     any |= area > 0.0;
-                    volume += area * weight * long;
+                    held += area * weight * long;
                 }
                 if !any && middle_below(*a, *b, sill, bore) {
                     break;
                 }
-                if any {
-                    length += long;
+                if let Some(taken) = taken.get_mut(i.min(next))
+                    && !std::mem::replace(taken, true)
+                {
+                    volume += held;
+                    length += if any { long } else { 0.0 };
                 }
             }
             i = next;

@@ -1,6 +1,6 @@
 //! The window of cut lengths in which given rules hold.
 
-use super::run::{Piece, Run, RunLay, lie_from};
+use super::run::{Piece, Run, RunLay, next_to};
 use crate::rod::Around;
 
 /// Between what lengths, and how finely, a window is sought.
@@ -73,7 +73,7 @@ impl March<'_> {
     fn at(&mut self, length: f64, from: &RunLay) -> (Option<RunLay>, bool) {
         self.solved += 1;
         let run = cut(self.run, self.piece, length);
-        match lie_from(&run, self.around, from) {
+        match next_to(&run, self.around, from) {
             Ok(lay) => {
                 let holds = lay.lay.stable && (self.rules)(&lay);
                 (Some(lay), holds)
@@ -112,7 +112,7 @@ impl March<'_> {
 /// that holds the hose's own length, or if the rules fail there, the nearest found in steps.
 ///
 /// `first` is the run's shape as it is. Every shape is sought from its neighbour, so the window is
-/// that of one kind of shape; none where the rules hold at no length asked about, or the piece is
+/// that of one kind of shape, and anew only where nothing was found from there; none where the rules hold at no length asked about, or the piece is
 /// no hose.
 #[must_use]
 pub fn window(

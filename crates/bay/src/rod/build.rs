@@ -1,6 +1,6 @@
 //! The hose as it is asked about, and its chain of edges.
 
-use super::{Chain, Edge, End, Fault, Hold, Joint, Sample, Vec3};
+use super::{Chain, Edge, End, Fault, Hold, Joint, Skin, Vec3};
 
 /// Joints of a hose where nothing else is asked.
 pub const EDGES: usize = 60;
@@ -16,22 +16,13 @@ pub enum Far {
     Free(Vec3),
 }
 
-/// How a support holds the hose along its length.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Way {
-    /// At this distance from the first mouth along the free length [m].
-    Held(f64),
-    /// The hose slides through; the guess of where it begins [m].
-    Slides(f64),
-}
-
 /// A clip on the structure that holds the hose at a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Support {
     /// Where the centreline is held [m].
     pub at: Vec3,
-    /// Which point of the hose.
-    pub way: Way,
+    /// Which point of the hose: its distance from the first mouth along the free length [m].
+    pub arc: f64,
     /// Direction of the hose there, a unit vector from the first mouth on; none lets it turn.
     pub along: Option<Vec3>,
 }
@@ -51,13 +42,14 @@ pub struct Rod {
     pub weight: f64,
     /// Outside radius [m]: counts for contact alone.
     pub radius: f64,
-    /// Gap wanted between the hose's surface and bodies [m].
-    pub gap: f64,
-    /// Length at each end that may touch what carries the mouth [m].
-    pub bare: f64,
+    /// Length at each end that may touch what carries its mouth [m].
+    pub bare: [f64; 2],
+    /// Bodies that carry the mouths, by their numbers.
+    pub hosts: [Vec<usize>; 2],
     /// Clips along it.
     pub supports: Vec<Support>,
-    /// Joints of the discrete form, [`EDGES`] if in doubt; 8 to 400.
+    /// Joints of the discrete form, [`EDGES`] if in doubt; 8 to 400. More are taken where supports
+    /// lie close to each other or to an end.
     pub edges: usize,
     /// Unit vector of gravity: −z on an even keel.
     pub down: Vec3,
@@ -74,8 +66,8 @@ impl Rod {
             stiffness,
             weight,
             radius: 0.0,
-            gap: 0.0,
-            bare: 0.0,
+            bare: [0.0; 2],
+            hosts: [Vec::new(), Vec::new()],
             supports: Vec::new(),
             edges: EDGES,
             down: -Vec3::Z,
@@ -93,8 +85,8 @@ impl Rod {
         for (what, value) in [
             ("weight", self.weight),
             ("radius", self.radius),
-            ("gap", self.gap),
-            ("bare length", self.bare),
+            ("bare length", self.bare[0]),
+            ("bare length", self.bare[1]),
         ] {
             if !(value.is_finite() && value >= 0.0) {
                 return Err(Fault::Figure {
@@ -127,53 +119,52 @@ impl Rod {
             if let Some(along) = support.along {
                 unit("direction at a support", along)?;
             }
-            let (Way::Held(arc) | Way::Slides(arc)) = support.way;
-            if !(arc > 0.0 && arc < self.length) {
+            if !(support.arc > 0.0 && support.arc < self.length) {
                 return Err(Fault::Figure {
                     what: "place of a support along the hose",
-                    value: arc,
+                    value: support.arc,
                     want: "between the ends",
                 });
             }
         }
-        self.reach()
+        let chain = self.chain()?;
+        let mut given = vec![None; chain.edges.len()];
+        for (edge, way) in self.given()? {
+            if let Some(slot) = given.get_mut(edge) {
+                *slot = Some(way);
+            }
+        }
+        chain.spans(&given, self.supports.len())
     }
 
-    /// Whether the hose is long enough.
-    fn reach(&self) -> Result<(), Fault> {
-        let half = self.length / self.edges as f64 / 2.0;
-        let begin = self.a.at + self.a.along * half;
-        let (end, left) = match self.b {
-            Far::Clamped(end) => (end.at + end.along * half, self.length - 2.0 * half),
-            Far::Pinned(at) => (at, self.length - half),
-            Far::Free(_) => return Ok(()),
-        };
-        let chord = (end - begin).length();
-        if chord > left * (1.0 - 1e-9) {
-            return Err(Fault::TooShort {
-                chord: chord + self.length - left,
-                length: self.length,
-            });
-        }
-        Ok(())
+    /// Joints, so many that supports have three spans between them.
+    pub(crate) fn joints(&self) -> Result<usize, Fault> {
+        let arcs = self.supports.iter().map(|support| support.arc);
+        finer(self.length, arcs, self.edges)
     }
 
     /// Where an arc length lies: edge and distance along it.
-    pub(crate) fn edge_at(&self, arc: f64) -> (usize, f64) {
-        let span = self.length / self.edges as f64;
+    fn edge_at(&self, arc: f64, joints: usize) -> (usize, f64) {
+        let span = self.length / joints as f64;
         let beyond = (arc - span / 2.0) / span;
         if beyond < 0.0 {
             return (0, arc);
         }
-        let edge = (beyond.floor() as usize).min(self.edges - 1) + 1;
+        let edge = (beyond.floor() as usize).min(joints - 1) + 1;
         (edge, arc - span * (edge as f64 - 0.5))
     }
 
     /// The chain of edges. Directions of fixed edges stand in [`Self::given`].
-    pub(crate) fn chain(&self, arcs: &[f64]) -> Chain {
-        let span = self.length / self.edges as f64;
-        let count = self.edges + 1;
+    ///
+    /// # Errors
+    ///
+    /// Where supports lie too close to each other.
+    pub(crate) fn chain(&self) -> Result<Chain, Fault> {
+        let joints = self.joints()?;
+        let span = self.length / joints as f64;
+        let count = joints + 1;
         let mut edges = Vec::with_capacity(count);
+        let mut skins = Vec::with_capacity(count);
         for e in 0..count {
             let last = e + 1 == count;
             let length = if e == 0 || last { span / 2.0 } else { span };
@@ -183,12 +174,17 @@ impl Rod {
                 moment: self.weight * length * length / 2.0,
                 fixed: e == 0 || (last && matches!(self.b, Far::Clamped(_))),
             });
+            skins.push(Skin {
+                edge: e,
+                from: 0.0,
+                to: length,
+                radius: self.radius,
+            });
         }
         let k = self.stiffness / span;
-        let joints = vec![Joint::Hose { k, span }; self.edges];
         let mut holds = Vec::new();
-        for (support, arc) in self.supports.iter().zip(arcs) {
-            let (edge, along) = self.edge_at(*arc);
+        for support in &self.supports {
+            let (edge, along) = self.edge_at(support.arc, joints);
             holds.push(Hold {
                 edge,
                 along,
@@ -198,26 +194,25 @@ impl Rod {
                 edge.fixed = true;
             }
         }
-        let tip = span / 2.0;
-        match self.b {
-            Far::Clamped(end) => holds.push(Hold {
-                edge: count - 1,
-                along: tip,
-                at: end.at,
-            }),
-            Far::Pinned(at) => holds.push(Hold {
-                edge: count - 1,
-                along: tip,
-                at,
-            }),
-            Far::Free(_) => {}
-        }
+        let tip = match self.b {
+            Far::Clamped(end) => Some(end.at),
+            Far::Pinned(at) => Some(at),
+            Far::Free(_) => None,
+        };
+        holds.extend(tip.map(|at| Hold {
+            edge: count - 1,
+            along: span / 2.0,
+            at,
+        }));
         let mut chain = Chain {
             start: self.a.at,
             edges,
-            joints,
+            joints: vec![Joint::Hose { k, span }; joints],
             holds,
-            samples: self.samples(),
+            skins,
+            samples: Vec::new(),
+            hosts: self.hosts.clone(),
+            bare: self.bare,
             down: self.down,
             load: if let Far::Free(load) = self.b {
                 load
@@ -228,48 +223,65 @@ impl Rod {
             free: Vec::new(),
         };
         chain.weigh();
-        chain
+        Ok(chain)
     }
 
     /// Directions that are given, by edge.
-    pub(crate) fn given(&self, arcs: &[f64]) -> Vec<(usize, Vec3)> {
+    ///
+    /// # Errors
+    ///
+    /// As [`Self::chain`].
+    pub(crate) fn given(&self) -> Result<Vec<(usize, Vec3)>, Fault> {
+        let joints = self.joints()?;
         let mut given = vec![(0, self.a.along)];
-        for (support, arc) in self.supports.iter().zip(arcs) {
+        for support in &self.supports {
             if let Some(along) = support.along {
-                given.push((self.edge_at(*arc).0, along));
+                given.push((self.edge_at(support.arc, joints).0, along));
             }
         }
         if let Far::Clamped(end) = self.b {
-            given.push((self.edges, -end.along));
+            given.push((joints, -end.along));
         }
-        given
+        Ok(given)
     }
+}
 
-    /// Points that are asked about contact: no farther apart than half the radius.
-    fn samples(&self) -> Vec<Sample> {
-        let mut samples = Vec::new();
-        if self.radius <= 0.0 {
-            return samples;
-        }
-        let span = self.length / self.edges as f64;
-        let each = ((span / (self.radius / 2.0)).ceil() as usize).clamp(1, 8);
-        let need = self.radius + self.gap;
-        for e in 1..=self.edges {
-            let begin = span * (e as f64 - 0.5);
-            for i in 0..each {
-                let along = span * i as f64 / each as f64;
-                let arc = begin + along;
-                if arc >= self.bare && arc <= self.length - self.bare && arc < self.length {
-                    samples.push(Sample {
-                        edge: e,
-                        along,
-                        need,
-                    });
-                }
-            }
-        }
-        samples
+/// Spans that lie between two holds of one hose at least: on fewer edges the places held leave the
+/// edges nothing to turn by.
+const BETWEEN: f64 = 3.0;
+
+/// Most joints of one hose.
+const MOST: usize = 400;
+
+/// Joints of a hose with holds at distances from its beginning [m]: `least`, or more where holds lie
+/// close to each other or to its ends.
+pub(crate) fn finer(
+    length: f64,
+    holds: impl Iterator<Item = f64>,
+    least: usize,
+) -> Result<usize, Fault> {
+    let mut marks = vec![0.0, length];
+    marks.extend(holds);
+    if marks.len() == 2 {
+        return Ok(least);
     }
+    marks.sort_by(f64::total_cmp);
+    let close = marks
+        .windows(2)
+        .map(|pair| match pair {
+            [a, b] => b - a,
+            _ => length,
+        })
+        .fold(length, f64::min);
+    let wanted = (BETWEEN * length / close).ceil();
+    if wanted <= MOST as f64 {
+        return Ok(least.max(wanted as usize));
+    }
+    Err(Fault::Figure {
+        what: "length of hose in metres between two supports, or a support and an end",
+        value: close,
+        want: "at least 1/130 of the hose",
+    })
 }
 
 fn positive(what: &'static str, value: f64) -> Result<(), Fault> {
@@ -297,7 +309,7 @@ fn unit(what: &'static str, value: Vec3) -> Result<(), Fault> {
     }
 }
 
-fn finite(what: &'static str, value: Vec3) -> Result<(), Fault> {
+pub(crate) fn finite(what: &'static str, value: Vec3) -> Result<(), Fault> {
     if value.is_finite() {
         Ok(())
     } else {

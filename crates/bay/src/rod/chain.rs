@@ -6,7 +6,7 @@
 //!
 //! All loops run over the edges of one chain, so an index stays in its range.
 
-use super::Vec3;
+use super::{Fault, Grip, Vec3};
 
 /// One straight edge.
 #[derive(Debug, Clone, Copy)]
@@ -113,14 +113,31 @@ pub(crate) struct Hold {
     pub(crate) at: Vec3,
 }
 
-/// A place of the chain that may touch bodies.
+/// A stretch of an edge with one radius.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Skin {
+    pub(crate) edge: usize,
+    /// Where on the edge it begins and ends [m].
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+    pub(crate) radius: f64,
+}
+
+/// A place of the chain that may touch bodies, and the short stretch that follows it.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sample {
     pub(crate) edge: usize,
     pub(crate) along: f64,
-    /// Distance of the centreline from a body's surface that is still free [m].
+    /// Length of the stretch [m].
+    pub(crate) long: f64,
+    /// Distance of the centreline from a body's surface at which it touches [m].
     pub(crate) need: f64,
+    /// Whether what carries the first mouth, or the last, doesn't count here.
+    pub(crate) bare: [bool; 2],
 }
+
+/// Stretches of an edge beyond which its places are too many.
+const MOST: usize = 400;
 
 /// A whole chain.
 #[derive(Debug, Clone)]
@@ -131,7 +148,13 @@ pub(crate) struct Chain {
     pub(crate) edges: Vec<Edge>,
     pub(crate) joints: Vec<Joint>,
     pub(crate) holds: Vec<Hold>,
+    pub(crate) skins: Vec<Skin>,
+    /// Filled from the skins by `weigh`.
     pub(crate) samples: Vec<Sample>,
+    /// Bodies that carry the mouths, by their numbers.
+    pub(crate) hosts: [Vec<usize>; 2],
+    /// Length at each end that may touch its host [m].
+    pub(crate) bare: [f64; 2],
     /// Unit vector of gravity.
     pub(crate) down: Vec3,
     /// Force on the last edge's end [N].
@@ -153,6 +176,126 @@ impl Chain {
             *pull = -(self.down * edge.moment + beyond * edge.length);
             beyond += self.down * edge.weight;
         }
+        self.sample();
+    }
+
+    /// Places that are asked about contact: no farther apart than half the radius, and none on what
+    /// the mouths hold, for it can't give way.
+    fn sample(&mut self) {
+        self.samples.clear();
+        let total = self.length();
+        let begun = self.free.iter().take_while(|free| !**free).count();
+        let ended = self.free.len() - self.free.iter().rev().take_while(|free| !**free).count();
+        let mut begin = 0.0;
+        let mut edge = 0;
+        for skin in &self.skins {
+            while edge < skin.edge {
+                begin += self.edges.get(edge).map_or(0.0, |edge| edge.length);
+                edge += 1;
+            }
+            if skin.radius <= 0.0 || skin.edge < begun || skin.edge >= ended {
+                continue;
+            }
+            let whole = skin.to - skin.from;
+            let count = ((whole / (skin.radius / 2.0)).ceil() as usize).clamp(1, MOST);
+            let long = whole / count as f64;
+            for i in 0..count {
+                let along = skin.from + long * i as f64;
+                if skin.edge == begun && along <= 0.0 && begun > 0 {
+                    continue;
+                }
+                let arc = begin + along;
+                self.samples.push(Sample {
+                    edge: skin.edge,
+                    along,
+                    long,
+                    need: skin.radius,
+                    bare: [arc < self.bare[0], arc > total - self.bare[1]],
+                });
+            }
+        }
+    }
+
+    /// Whether a body doesn't count at a place that is bare so.
+    pub(crate) fn spares(&self, bare: [bool; 2], body: usize) -> bool {
+        bare.iter()
+            .zip(&self.hosts)
+            .any(|(bare, hosts)| *bare && hosts.contains(&body))
+    }
+
+    /// Distance of a place from the chain's beginning [m].
+    pub(crate) fn arc(&self, edge: usize, along: f64) -> f64 {
+        let before: f64 = self.edges.iter().take(edge).map(|edge| edge.length).sum();
+        before + along
+    }
+
+    /// The holds in their order along the chain.
+    pub(crate) fn order(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.holds.len()).collect();
+        order.sort_by(|a, b| match (self.holds.get(*a), self.holds.get(*b)) {
+            (Some(a), Some(b)) => (a.edge, a.along)
+                .partial_cmp(&(b.edge, b.along))
+                .unwrap_or(std::cmp::Ordering::Equal),
+            _ => std::cmp::Ordering::Equal,
+        });
+        order
+    }
+
+    /// Whether the edges between each hold and the next can span what those given leave. The first
+    /// `supports` holds are supports, one more is the far end.
+    ///
+    /// # Errors
+    ///
+    /// Names the two holds that lie too far apart.
+    pub(crate) fn spans(&self, given: &[Option<Vec3>], supports: usize) -> Result<(), Fault> {
+        let mut first = Grip::First;
+        let (mut at, mut from) = (self.start, 0.0);
+        for number in self.order() {
+            let Some(hold) = self.holds.get(number) else {
+                continue;
+            };
+            let to = self.arc(hold.edge, hold.along);
+            let second = if number < supports {
+                Grip::Support(number)
+            } else {
+                Grip::Last
+            };
+            let mut chord = hold.at - at;
+            let (mut left, mut begin) = (0.0, 0.0);
+            for (edge, given) in self.edges.iter().zip(given) {
+                let end = begin + edge.length;
+                let long = (end.min(to) - f64::max(begin, from)).max(0.0);
+                match given {
+                    Some(way) => chord -= *way * long,
+                    None => left += long,
+                }
+                begin = end;
+            }
+            let arc = to - from;
+            if chord.length() > left * (1.0 - 1e-9) {
+                let chord = chord.length() + arc - left;
+                return Err(if supports == 0 {
+                    Fault::TooShort { chord, length: arc }
+                } else {
+                    Fault::Supports {
+                        first,
+                        second,
+                        chord,
+                        arc,
+                    }
+                });
+            }
+            (first, at, from) = (second, hold.at, to);
+        }
+        Ok(())
+    }
+
+    /// Moments and forces are told from nought against this [N m]: what bends the hose by a radian
+    /// over its length, and its weight and load at the end of its length.
+    pub(crate) fn moment_scale(&self) -> f64 {
+        let length = self.length();
+        let joints = self.joints.len().max(1) as f64;
+        self.typical() / joints + (self.weight() + self.load.length()) * length
     }
 
     /// Whole length [m].

@@ -1,7 +1,7 @@
 //! What is read off an equilibrium: centreline, bends, sag, forces.
 
 use super::settle::Found;
-use super::{Around, Chain, Far, Joint, Rod, Touch, Vec3, Work, turning};
+use super::{Around, Chain, Far, Joint, Passing, Rod, Vec3, Work, turning};
 
 /// The tightest bend.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,7 +17,8 @@ pub struct Bend {
 /// How a hose hangs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sag {
-    /// Greatest depth below the straight line between the ends, along gravity [m].
+    /// Greatest depth under the straight line between the ends, from that line straight down [m];
+    /// nought where the line stands within 5° of upright.
     pub depth: f64,
     /// Where that is.
     pub at: Vec3,
@@ -115,16 +116,7 @@ impl Lay {
             _ => None,
         };
         let supports = rod.supports.len();
-        read(
-            chain,
-            found,
-            around,
-            &Asked {
-                tip,
-                supports,
-                gap: rod.gap,
-            },
-        )
+        read(chain, found, around, &Asked { tip, supports })
     }
 }
 
@@ -135,8 +127,6 @@ pub(crate) struct Asked {
     pub(crate) tip: Option<Vec3>,
     /// How many of the chain's holds are supports; they come first.
     pub(crate) supports: usize,
-    /// Gap wanted, which the samples' needs hold [m].
-    pub(crate) gap: f64,
 }
 
 /// Reads a found equilibrium of any chain.
@@ -179,7 +169,7 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
         .last()
         .map_or(0.0, |tip| chain.load.dot(*tip - chain.start));
     let weight = chain.lifted(t) + worked - base;
-    let (gap, gap_arc) = least_gap(chain, work, around, asked.gap);
+    let (gap, gap_arc) = least_gap(chain, work, around);
     let work = &found.work;
     let contacts = work
         .contacts
@@ -187,10 +177,10 @@ pub(crate) fn read(chain: &Chain, found: &mut Found, around: &dyn Around, asked:
         .iter()
         .filter_map(|live| {
             let sample = chain.samples.get(live.sample)?;
-            let at = *work.x.get(sample.edge)? + *work.t.get(sample.edge)? * sample.along;
+            let at = *work.x.get(sample.edge)? + *work.t.get(sample.edge)? * live.along;
             Some(Pressing {
                 body: live.body,
-                arc: arcs.get(sample.edge)? + sample.along,
+                arc: arcs.get(sample.edge)? + live.along,
                 at,
                 force: live.normal * live.force,
             })
@@ -293,7 +283,7 @@ fn on_edge(chain: &Chain, work: &Work, edge: usize) -> (Vec3, Vec3) {
             && sample.edge == edge
         {
             force += live.normal * live.force;
-            moment += (*t * sample.along).cross(live.normal * live.force);
+            moment += (*t * live.along).cross(live.normal * live.force);
         }
     }
     (force, moment)
@@ -359,13 +349,19 @@ pub(crate) fn place(arcs: &[f64], x: &[Vec3], arc: f64) -> Vec3 {
     x.last().copied().unwrap_or(Vec3::ZERO)
 }
 
+/// A chord stands upright where its level part is less than this share of it: 5°.
+const UPRIGHT: f64 = 0.087;
+
 fn sag(x: &[Vec3], down: Vec3) -> Sag {
     let (from, to) = match (x.first(), x.last()) {
         (Some(from), Some(to)) => (*from, *to),
         _ => (Vec3::ZERO, Vec3::ZERO),
     };
     let chord = to - from;
-    let square = chord.length_squared();
+    let level = chord - down * chord.dot(down);
+    let square = level.length_squared();
+    // Beside an upright chord nothing hangs under it.
+    let upright = square <= (UPRIGHT * chord.length()).powi(2);
     let mut sag = Sag {
         depth: 0.0,
         at: from,
@@ -373,13 +369,13 @@ fn sag(x: &[Vec3], down: Vec3) -> Sag {
         highest: from,
     };
     for p in x {
-        let share = if square > 0.0 {
-            ((*p - from).dot(chord) / square).clamp(0.0, 1.0)
-        } else {
+        let share = if upright {
             0.0
+        } else {
+            ((*p - from).dot(level) / square).clamp(0.0, 1.0)
         };
         let depth = (*p - from - chord * share).dot(down);
-        if depth > sag.depth {
+        if !upright && depth > sag.depth {
             sag.depth = depth;
             sag.at = *p;
         }
@@ -393,36 +389,51 @@ fn sag(x: &[Vec3], down: Vec3) -> Sag {
     sag
 }
 
-/// Least gap at the points asked about contact, looked at from a quarter of a metre on.
-fn least_gap(
-    chain: &Chain,
-    work: &Work,
-    around: &dyn Around,
-    wanted: f64,
-) -> (Option<f64>, Option<f64>) {
+/// Least gap of the surface, edge by edge, looked at from a quarter of a metre on. What carries a
+/// mouth counts from where the hose is no longer bare.
+fn least_gap(chain: &Chain, work: &Work, around: &dyn Around) -> (Option<f64>, Option<f64>) {
     if around.is_empty() {
         return (None, None);
     }
     let mut best: Option<(f64, f64)> = None;
-    let mut touches: Vec<Touch> = Vec::new();
-    let mut arc = 0.0;
+    let mut passings: Vec<Passing> = Vec::new();
+    let total = chain.length();
+    let [first, last] = chain.bare;
+    let mut begin = 0.0;
     let mut edge = 0;
-    for sample in &chain.samples {
-        while edge < sample.edge {
-            arc += chain.edges.get(edge).map_or(0.0, |edge| edge.length);
+    for skin in &chain.skins {
+        while edge < skin.edge {
+            begin += chain.edges.get(edge).map_or(0.0, |edge| edge.length);
             edge += 1;
         }
-        let (Some(x), Some(t)) = (work.x.get(sample.edge), work.t.get(sample.edge)) else {
+        let (Some(x), Some(t)) = (work.x.get(skin.edge), work.t.get(skin.edge)) else {
             continue;
         };
-        let radius = sample.need - wanted;
-        let within = best.map_or(radius + 0.25, |best| best.0 + radius);
-        touches.clear();
-        around.touch(*x + *t * sample.along, within, &mut touches);
-        for touch in &touches {
-            let gap = touch.distance - radius;
-            if best.is_none_or(|best| gap < best.0) {
-                best = Some((gap, arc + sample.along));
+        if skin.radius <= 0.0 {
+            continue;
+        }
+        let mut cuts = [
+            skin.from,
+            (first - begin).clamp(skin.from, skin.to),
+            (total - last - begin).clamp(skin.from, skin.to),
+            skin.to,
+        ];
+        cuts.sort_by(f64::total_cmp);
+        for pair in cuts.windows(2) {
+            let [from, to] = pair else { continue };
+            if to <= from {
+                continue;
+            }
+            let middle = begin + (from + to) / 2.0;
+            let bare = [middle < first, middle > total - last];
+            passings.clear();
+            let within = best.map_or(0.25, |best| best.0) + skin.radius;
+            around.pass(*x + *t * *from, *x + *t * *to, within, &mut passings);
+            for pass in &passings {
+                let gap = pass.distance - skin.radius;
+                if best.is_none_or(|best| gap < best.0) && !chain.spares(bare, pass.body) {
+                    best = Some((gap, begin + from + (to - from) * pass.share));
+                }
             }
         }
     }

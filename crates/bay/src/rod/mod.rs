@@ -18,18 +18,40 @@ mod start;
 pub mod stiffness;
 mod touch;
 
-pub use build::{EDGES, Far, Rod, Support, Way};
+pub use build::{EDGES, Far, Rod, Support};
 pub use lay::{Bend, Lay, Pressing, Sag};
 pub use settle::{settle, settle_from};
-pub use touch::{Around, OpenAir, Touch};
+pub use touch::{Around, OpenAir, Passing, Touch};
 
-pub(crate) use chain::{Chain, Edge, Hold, Joint, Sample, turning};
+pub(crate) use build::{finer, finite};
+pub(crate) use chain::{Chain, Edge, Hold, Joint, Skin, turning};
 pub(crate) use lay::{Asked, least_stiffness, place, read};
 pub(crate) use newton::{Came, Work};
 pub(crate) use settle::{CLOSE, Found, equilibria, one_path};
-pub(crate) use start::{Gap, starts};
+pub(crate) use start::{Gap, Stop, piecewise};
 
 use crate::Vec3;
+
+/// What holds a hose at a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Grip {
+    /// The first mouth.
+    First,
+    /// A support, by its place in the list.
+    Support(usize),
+    /// The far end.
+    Last,
+}
+
+impl std::fmt::Display for Grip {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::First => f.write_str("the first mouth"),
+            Self::Support(number) => write!(f, "support {}", number + 1),
+            Self::Last => f.write_str("the far end"),
+        }
+    }
+}
 
 /// Why a hose has no shape, or none was found.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -43,6 +65,21 @@ pub enum Fault {
         chord: f64,
         /// Free length [m].
         length: f64,
+    },
+    /// Two holds of which at least one is a support lie farther apart than there is hose between
+    /// them.
+    #[error(
+        "{first} and {second} lie {chord:.4} m apart along the straightest way, with {arc:.4} m of hose between them"
+    )]
+    Supports {
+        /// The one nearer to the first mouth.
+        first: Grip,
+        /// The next.
+        second: Grip,
+        /// Distance that the hose must span between them [m].
+        chord: f64,
+        /// Length along the hose between them [m].
+        arc: f64,
     },
     /// A figure that can't be.
     #[error("{what} is {value}; it must be {want}")]

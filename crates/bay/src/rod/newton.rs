@@ -10,10 +10,20 @@
 use super::Vec3;
 use super::band::{Band, Dense, Pair};
 use super::chain::{Chain, Joint};
-use super::touch::{Around, Contacts};
+use super::touch::{Around, Contacts, Live, Touch};
 
 /// Steps after which a path is given up.
 const STEPS: usize = 120;
+
+/// What may be left out of balance, as a share of the moment that bends the hose by a radian over its
+/// length and its weight at the end of its length: a millionth turns it by a thousandth of a degree.
+const BALANCE: f64 = 1e-6;
+
+/// How far a contact may stand off its surface, or in it [m]: less than a tape or a scan can tell.
+const OFF: f64 = 1e-5;
+
+/// Rounds in which contacts are brought to their surfaces.
+const PRESSES: usize = 12;
 
 /// Greatest turn of one edge in one step [rad].
 const STRIDE: f64 = 0.5;
@@ -97,9 +107,12 @@ impl Work {
 
     /// Greatest distance [m] of a held place from where it is held, with directions `t`.
     fn apart(chain: &Chain, t: &[Vec3], x: &[Vec3]) -> f64 {
-        chain.holds.iter().fold(0.0_f64, |most, hold| {
-            most.max((x[hold.edge] + t[hold.edge] * hold.along - hold.at).length())
-        })
+        greatest(
+            chain
+                .holds
+                .iter()
+                .map(|hold| (x[hold.edge] + t[hold.edge] * hold.along - hold.at).length()),
+        )
     }
 
     /// Turns the edges of `trial` by the least amount that brings the held places home.
@@ -213,13 +226,13 @@ impl Work {
             let sample = chain.samples[live.sample];
             self.ties.push(Tie {
                 edge: sample.edge,
-                along: sample.along,
+                along: live.along,
                 way: live.normal,
                 comply: 1.0 / self.contacts.stiffness,
                 off: 0.0,
             });
             let force = -live.normal * live.force;
-            self.own[sample.edge] += force * sample.along;
+            self.own[sample.edge] += force * live.along;
             self.after[sample.edge] += force;
         }
         let mut run = Vec3::ZERO;
@@ -436,13 +449,23 @@ impl Work {
         }
     }
 
+    /// Greatest slope of the energy by an edge's turning, forces of what holds and presses counted:
+    /// what is out of balance [N m]. No number where one of them is none.
+    fn push(&self) -> f64 {
+        greatest(self.g.iter().map(|g| g[0].hypot(g[1])))
+    }
+
     /// Takes the directions in `t` to the nearest equilibrium downhill.
+    ///
+    /// Balanced is told only where all forces and moments balance to a [`BALANCE`] part of what they
+    /// are told against, and every held place is home; a step that came out short is no sign of it.
     pub(crate) fn relax(&mut self, chain: &Chain, around: &dyn Around) -> Came {
         self.fit(chain);
         let length = chain.length();
         let close = 1e-12 * length;
         let typical = chain.typical();
         let least_shift = 1e-8 * typical;
+        let enough = BALANCE * chain.moment_scale();
         self.trial.clear();
         self.trial.extend_from_slice(&self.t);
         self.steps = 0;
@@ -454,9 +477,19 @@ impl Work {
         let mut energy = self.energy(chain) + self.contacts.look(chain, &self.t, &self.x, around);
         self.guess_forces(chain);
         let mut shift = least_shift;
+        // Whether the last step was too short to go on for.
+        let mut still = false;
         for step in 0..STEPS {
             self.steps = step + 1;
             self.assemble(chain);
+            let push = self.push();
+            if !push.is_finite() {
+                return Came::Lost;
+            }
+            let home = energy.is_finite() && self.tied(close);
+            if still && push < enough && home {
+                return Came::Balanced;
+            }
             // Shift until the model has a least point.
             loop {
                 if self.factor(chain, shift) == Some(0) {
@@ -467,21 +500,13 @@ impl Work {
                     return Came::Lost;
                 }
             }
+            if push < 1e-11 * typical && shift <= 1e-5 * typical && home {
+                return Came::Balanced;
+            }
             self.step(chain);
-            let most = self
-                .delta
-                .iter()
-                .fold(0.0_f64, |most, d| most.max(d[0] * d[0] + d[1] * d[1]))
-                .sqrt();
+            let most = greatest(self.delta.iter().map(|d| d[0].hypot(d[1])));
             if !most.is_finite() {
                 return Came::Lost;
-            }
-            let push = self
-                .g
-                .iter()
-                .fold(0.0_f64, |most, g| most.max(g[0].abs().max(g[1].abs())));
-            if push < 1e-11 * typical && shift <= 1e-5 * typical && self.tied(close) {
-                return Came::Balanced;
             }
             let mut slope = 0.0;
             for (g, d) in self.g.iter().zip(&self.delta) {
@@ -508,11 +533,10 @@ impl Work {
                 cut *= 0.4;
             }
             if !taken {
-                // Rounding may hide the last step downhill.
-                let still = most < 1e-7;
                 chain.places(&self.t, &mut self.x);
                 self.contacts.look(chain, &self.t, &self.x, around);
-                if still {
+                // Rounding may hide the last step downhill.
+                if most < 1e-7 && push < enough && home {
                     return Came::Balanced;
                 }
                 shift = (shift * 16.0).max(1e-4 * typical);
@@ -526,9 +550,7 @@ impl Work {
             for (y, q) in self.y.iter_mut().zip(self.q.chunks_exact(3)) {
                 *y += Vec3::new(q[0], q[1], q[2]) * cut;
             }
-            if most * cut < 1e-8 && shift <= 1e-5 * typical {
-                return Came::Balanced;
-            }
+            still = most * cut < 1e-8 && shift <= 1e-5 * typical;
             if cut == 1.0 {
                 shift = (shift * 0.03).max(least_shift);
             }
@@ -536,50 +558,59 @@ impl Work {
         Came::Lost
     }
 
-    /// Brings the contacts exactly to their surfaces by multipliers, after a path with penalty.
+    /// Brings the contacts to their surfaces by multipliers, after a path with penalty. Lost where
+    /// one of them stays farther off than [`OFF`].
     pub(crate) fn press(&mut self, chain: &Chain, around: &dyn Around) -> Came {
         let mut came = self.relax(chain, around);
         if !self.contacts.on {
             return came;
         }
         let mut before = f64::INFINITY;
-        for _ in 0..10 {
+        let mut stuck = 0;
+        for _ in 0..PRESSES {
             if self.contacts.live.is_empty() || came == Came::Lost {
-                break;
+                return came;
             }
             let off = self.contacts.settle();
             if off < 2e-7 {
-                break;
+                return came;
             }
             if off > 0.3 * before {
                 self.contacts.stiffness *= 4.0;
             }
+            // Four times as stiff and hardly nearer: there is no room.
+            stuck = if off > 0.8 * before { stuck + 1 } else { 0 };
+            if stuck > 2 {
+                return Came::Lost;
+            }
             before = off;
             came = self.relax(chain, around);
         }
-        came
+        let off = greatest(self.contacts.live.iter().map(|live| live.slack.abs()));
+        if off < OFF { came } else { Came::Lost }
     }
 
     /// Ties of the curvature of what the hose lies on: it may roll off a round body.
     pub(crate) fn rounded(&mut self, chain: &Chain, around: &dyn Around, out: &mut Vec<Tie>) {
         out.clear();
         const EPS: f64 = 2e-4;
-        let mut one = Vec::new();
-        let mut normal_at = |at: Vec3, body: usize, need: f64| {
+        let mut one: Vec<Touch> = Vec::new();
+        let mut normal_at = |at: Vec3, live: &Live, need: f64| {
             one.clear();
             around.touch(at, 2.0 * need + 0.02, &mut one);
             one.iter()
-                .find(|touch| touch.body == body)
+                .filter(|touch| touch.body == live.body)
                 .map(|touch| touch.normal)
+                .max_by(|a, b| a.dot(live.normal).total_cmp(&b.dot(live.normal)))
         };
         for live in &self.contacts.live {
             let sample = chain.samples[live.sample];
-            let at = self.x[sample.edge] + self.t[sample.edge] * sample.along;
+            let at = self.x[sample.edge] + self.t[sample.edge] * live.along;
             let (u, v) = live.normal.any_orthonormal_pair();
             let mut shape = [[0.0; 2]; 2];
             for (row, way) in [u, v].into_iter().enumerate() {
-                let ahead = normal_at(at + way * EPS, live.body, sample.need);
-                let behind = normal_at(at - way * EPS, live.body, sample.need);
+                let ahead = normal_at(at + way * EPS, live, sample.need);
+                let behind = normal_at(at - way * EPS, live, sample.need);
                 if let (Some(ahead), Some(behind)) = (ahead, behind) {
                     let turn = (ahead - behind) / (2.0 * EPS);
                     shape[row] = [turn.dot(u), turn.dot(v)];
@@ -598,7 +629,7 @@ impl Work {
                 if round.abs() * live.force > 1e-9 {
                     out.push(Tie {
                         edge: sample.edge,
-                        along: sample.along,
+                        along: live.along,
                         way,
                         comply: -1.0 / (round * live.force),
                         off: 0.0,
@@ -644,10 +675,7 @@ impl Work {
         }
         for _ in 0..4 {
             self.step(chain);
-            let most = self
-                .delta
-                .iter()
-                .fold(0.0_f64, |most, d| most.max(d[0].abs()).max(d[1].abs()));
+            let most = greatest(self.delta.iter().map(|d| d[0].abs().max(d[1].abs())));
             if !(most > 0.0 && most.is_finite()) {
                 return false;
             }
@@ -669,9 +697,7 @@ impl Work {
     /// Least greatest imbalance left at an edge [N m].
     pub(crate) fn imbalance(&mut self, chain: &Chain) -> f64 {
         self.assemble(chain);
-        self.g
-            .iter()
-            .fold(0.0_f64, |most, g| most.max(g[0].hypot(g[1])))
+        self.push()
     }
 
     /// Slope of a joint's energy: moment [N m] by what lies beyond on what lies before.
@@ -680,6 +706,17 @@ impl Work {
         let one: &Joint = &chain.joints[joint];
         s.cross(n) * -one.bent(s, n).first
     }
+}
+
+/// The greatest of some numbers, nought or more; no number where one of them is none.
+fn greatest(all: impl Iterator<Item = f64>) -> f64 {
+    all.fold(0.0, |most, one| {
+        if one > most || one.is_nan() {
+            one
+        } else {
+            most
+        }
+    })
 }
 
 /// Axes of space.

@@ -138,27 +138,90 @@ pub(crate) fn directions(points: &[Vec3], edges: &[Edge], out: &mut Vec<Vec3>) {
     }
 }
 
-/// All starts for a gap, each as directions of the edges that span it.
-pub(crate) fn starts(gap: &Gap, edges: &[Edge]) -> Vec<Vec<Vec3>> {
-    let (along, first, second) = gap.across();
+/// Kinds of starts: the plain cubic, four with a bump, two with a loop.
+const KINDS: usize = 7;
+
+impl Gap {
+    /// Puts the curve of a kind into `points`, if there is one of it.
+    fn shaped(&self, kind: usize, points: &mut Vec<Vec3>) -> bool {
+        let (along, first, second) = self.across();
+        match kind {
+            0 => match self.speed(points) {
+                Some(speed) => self.curve(speed, Vec3::ZERO, points),
+                None => return false,
+            },
+            1 => self.bumped(first, points),
+            2 => self.bumped(-first, points),
+            3 => self.bumped(second, points),
+            4 => self.bumped(-second, points),
+            _ if self.length <= 1.2 * self.chord().length() => return false,
+            5 => *points = looped(self, along, first),
+            _ => *points = looped(self, along, second),
+        }
+        true
+    }
+}
+
+/// A place at which the hose is held on its way.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Stop {
+    pub(crate) at: Vec3,
+    /// Distance from where the gap begins [m].
+    pub(crate) arc: f64,
+    /// Direction of the hose there, if it is given.
+    pub(crate) along: Option<Vec3>,
+}
+
+/// The gaps between the stops, which stand in order: there the line goes as the neighbours lie.
+fn cut(gap: &Gap, stops: &[Stop]) -> Vec<Gap> {
+    let mut out = Vec::with_capacity(stops.len() + 1);
+    let (mut from, mut leave, mut passed) = (gap.from, gap.leave, 0.0);
+    for (number, stop) in stops.iter().enumerate() {
+        let next = stops.get(number + 1).map_or(gap.to, |next| next.at);
+        let way = stop
+            .along
+            .unwrap_or_else(|| (next - from).normalize_or(leave));
+        out.push(Gap {
+            from,
+            leave,
+            to: stop.at,
+            arrive: way,
+            length: stop.arc - passed,
+            down: gap.down,
+        });
+        (from, leave, passed) = (stop.at, way, stop.arc);
+    }
+    out.push(Gap {
+        from,
+        leave,
+        length: gap.length - passed,
+        ..*gap
+    });
+    out
+}
+
+/// All starts for a gap with stops in it, each as directions of the edges that span it. A start has
+/// the same kind of curve between every two stops, or where there is none of it the plain one.
+pub(crate) fn piecewise(gap: &Gap, stops: &[Stop], edges: &[Edge]) -> Vec<Vec<Vec3>> {
+    let gaps = cut(gap, stops);
     let mut points = Vec::with_capacity(FINE + 1);
     let mut all = Vec::new();
-    let mut keep = |points: &[Vec3]| {
-        let mut out = Vec::with_capacity(edges.len());
-        directions(points, edges, &mut out);
-        all.push(out);
-    };
-    if let Some(speed) = gap.speed(&mut points) {
-        gap.curve(speed, Vec3::ZERO, &mut points);
-        keep(&points);
-    }
-    for way in [first, -first, second, -second] {
-        gap.bumped(way, &mut points);
-        keep(&points);
-    }
-    if gap.length > 1.2 * gap.chord().length() {
-        for axis in [first, second] {
-            keep(&looped(gap, along, axis));
+    for kind in 0..KINDS {
+        let mut line: Vec<Vec3> = Vec::with_capacity(gaps.len() * FINE + 1);
+        let mut any = false;
+        for gap in &gaps {
+            if gap.shaped(kind, &mut points) {
+                any = true;
+            } else if gaps.len() > 1 && !gap.shaped(0, &mut points) {
+                gap.bumped(gap.across().1, &mut points);
+            }
+            line.pop();
+            line.append(&mut points);
+        }
+        if any {
+            let mut out = Vec::with_capacity(edges.len());
+            directions(&line, edges, &mut out);
+            all.push(out);
         }
     }
     for (number, start) in all.iter_mut().enumerate() {

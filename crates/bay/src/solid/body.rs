@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::near::{Near, square_to};
+use super::near::{Near, apart, square_to};
 use super::{Bounds, Flat, Hull, Mesh, capsule, cuboid, cylinder};
 use crate::Vec3;
 
@@ -93,6 +93,40 @@ impl Shape {
             _ => self
                 .near(a, b, radius)
                 .is_some_and(|near| near.distance < radius),
+        }
+    }
+
+    /// Calls `found` for the nearest place of the surface to a point, no farther than `within` m; on
+    /// a mesh or a tube for the nearest of every face too that is seen from the point more than 30°
+    /// off the nearer ones, so that the inside of a corner answers with both of its sides.
+    pub fn each_face(&self, p: Vec3, within: f64, found: &mut dyn FnMut(Near)) {
+        match self {
+            Self::Tube { points, radius } => {
+                let mut all: Vec<Near> = points
+                    .windows(2)
+                    .filter_map(|pair| match pair {
+                        [c, d] => capsule::near(p, p, *c, *d, *radius).if_within(within),
+                        _ => None,
+                    })
+                    .collect();
+                if points.len() < 2 {
+                    all.extend(self.near(p, p, within));
+                }
+                all.sort_by(|a, b| a.distance.total_cmp(&b.distance));
+                let mut kept: Vec<Near> = Vec::new();
+                for near in all {
+                    if kept.iter().all(|kept| apart(kept.normal, near.normal)) {
+                        found(near);
+                        kept.push(near);
+                    }
+                }
+            }
+            Self::Mesh(mesh) => mesh.each_face(p, within, found),
+            _ => {
+                if let Some(near) = self.near(p, p, within) {
+                    found(near);
+                }
+            }
         }
     }
 

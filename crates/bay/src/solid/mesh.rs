@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::Bounds;
 use super::behind::Side;
 use super::deepest::{self, Deepest};
-use super::near::{Near, square_to};
+use super::near::{Near, apart, square_to};
 use super::parts::Parts;
 use super::tree::{Hit, Tree};
 use super::triangle::Triangle;
@@ -312,6 +312,53 @@ impl Mesh {
             ..near
         };
         Some(grown)
+    }
+
+    /// Calls `found` for the nearest place of the surface to a point, and in front of it for the
+    /// nearest of every face that is turned more than 30° off the nearer ones and is seen as far off
+    /// them.
+    pub(crate) fn each_face(&self, p: Vec3, within: f64, found: &mut dyn FnMut(Near)) {
+        const FACES: usize = 6;
+        let Some(first) = self.near(p, p, within) else {
+            return;
+        };
+        found(first);
+        let clear = first.distance + self.grown;
+        if clear <= TOUCH {
+            return;
+        }
+        let q = p - self.at;
+        // Unit vectors out of the faces told, and toward the point.
+        let mut kept = vec![first.normal];
+        let mut near: Vec<(f64, Vec3, Vec3)> = Vec::new();
+        self.core
+            .tree
+            .each_within(q, within + self.grown, &mut |triangle, on, far| {
+                let facing = triangle.twice_area().normalize_or_zero();
+                let normal = (q - on) / far.max(TOUCH);
+                let facing = facing * facing.dot(normal).signum();
+                if apart(first.normal, facing) && apart(first.normal, normal) {
+                    near.push((far, facing, normal));
+                }
+            });
+        near.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for (far, facing, normal) in near {
+            if kept
+                .iter()
+                .all(|kept| apart(*kept, facing) && apart(*kept, normal))
+            {
+                found(Near {
+                    distance: far - self.grown,
+                    on_axis: p,
+                    on_body: p - normal * (far - self.grown),
+                    normal,
+                });
+                kept.extend([facing, normal]);
+                if kept.len() > 2 * FACES {
+                    break;
+                }
+            }
+        }
     }
 
     fn local(&self, a: Vec3, b: Vec3, within: f64) -> Option<Near> {

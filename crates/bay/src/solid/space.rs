@@ -61,6 +61,19 @@ impl Space {
         }
     }
 
+    /// Calls `found` for every body, or face of one that is not convex, that is no farther from a
+    /// point than `within` m: see [`Shape::each_face`].
+    pub fn each_face(&self, at: Vec3, within: f64, mut found: impl FnMut(usize, Near)) {
+        let reach = within.max(0.0);
+        let point = Bounds::of([at]);
+        for (number, (body, bounds)) in self.bodies.iter().zip(&self.bounds).enumerate() {
+            if bounds.gap_squared(&point) <= reach * reach {
+                body.shape
+                    .each_face(at, within, &mut |near| found(number, near));
+            }
+        }
+    }
+
     /// The bodies whose gap to the round piece `a`–`b` of `radius` m is at most `within` m, one
     /// entry each with its number. `distance` is the gap between the two surfaces.
     pub fn near(&self, a: Vec3, b: Vec3, radius: f64, within: f64) -> Vec<(usize, Near)> {

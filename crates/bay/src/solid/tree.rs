@@ -262,6 +262,44 @@ impl Tree {
             triangle,
         })
     }
+
+    /// Calls `found` for every triangle no farther from a point than `within`, with its place nearest
+    /// to the point and how far that is.
+    pub(crate) fn each_within(
+        &self,
+        p: Vec3,
+        within: f64,
+        found: &mut dyn FnMut(&Triangle, Vec3, f64),
+    ) {
+        let reach = self
+            .bounds
+            .low
+            .abs()
+            .max(self.bounds.high.abs())
+            .max_element();
+        let asked = Asked::new(p, p, reach);
+        let limit = within as f32 + asked.slack;
+        let mut waiting = vec![0_u32];
+        while let Some(node) = waiting.pop() {
+            let Some(node) = self.nodes.get(node as usize) else {
+                continue;
+            };
+            for (gap, child) in node.gaps(&asked).into_iter().zip(node.child) {
+                if gap > limit || child == NONE {
+                    continue;
+                }
+                if child & LEAF == 0 {
+                    waiting.push(child);
+                } else if let Some(triangle) = self.triangles.get((child & !LEAF) as usize) {
+                    let on = triangle.nearest_to(p);
+                    let far = p.distance(on);
+                    if far <= within {
+                        found(triangle, on, far);
+                    }
+                }
+            }
+        }
+    }
 }
 
 struct Builder<'a> {

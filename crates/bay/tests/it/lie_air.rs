@@ -127,3 +127,86 @@ fn pockets_together_hold_no_more_than_the_line() {
         assert!(sum > 0.2 * holds, "{kind:?}: {sum} of {holds}");
     }
 }
+
+/// What a line holds, place by place: filled up to the lower of the greatest heights to either side.
+fn filled(points: &[Vec3], bore: f64) -> f64 {
+    let z: Vec<f64> = points.iter().map(|point| point.z).collect();
+    let mut volume = 0.0;
+    for (i, pair) in points.windows(2).enumerate() {
+        let level = z[..=i]
+            .iter()
+            .fold(f64::NEG_INFINITY, |most, z| most.max(*z))
+            .min(
+                z[i + 1..]
+                    .iter()
+                    .fold(f64::NEG_INFINITY, |most, z| most.max(*z)),
+            );
+        // To the bottom of the bore at the sill; strips across the section.
+        let way = pair[1] - pair[0];
+        let long = way.length();
+        let cos = (1.0 - (way.z / long).powi(2)).max(1e-12).sqrt();
+        let depth = (level - bore / 2.0 - (pair[0].z + pair[1].z) / 2.0) / cos + bore / 2.0;
+        let (radius, strips) = (bore / 2.0, 400);
+        let top = depth.clamp(0.0, bore);
+        for k in 0..strips {
+            let h = top * (f64::from(k) + 0.5) / f64::from(strips);
+            let half = (radius * radius - (radius - h).powi(2)).max(0.0).sqrt();
+            volume += 2.0 * half * top / f64::from(strips) * long;
+        }
+    }
+    volume
+}
+
+/// A line through corners at heights [mm], 400 mm apart and in pieces of 2 mm.
+fn through(heights: &[f64]) -> Vec<Vec3> {
+    let mut points = Vec::new();
+    for (i, pair) in heights.windows(2).enumerate() {
+        for k in 0..200 {
+            let share = f64::from(k) / 200.0;
+            // Level where it turns, as a hose is.
+            let smooth = share * share * (3.0 - 2.0 * share);
+            points.push(Vec3::new(
+                0.4 * (i as f64 + share),
+                0.0,
+                (pair[0] + (pair[1] - pair[0]) * smooth) * 1e-3,
+            ));
+        }
+    }
+    points
+}
+
+#[test]
+fn a_pocket_in_another_is_counted_once() {
+    let bore = 0.025;
+    for heights in [
+        vec![0.0, -200.0, -20.0, -180.0, 0.0],
+        vec![0.0, -180.0, -20.0, -200.0, 0.0],
+        vec![0.0, -200.0, -20.0, -180.0, -60.0, -190.0, -100.0],
+        vec![0.0, -50.0, 30.0, -120.0, -90.0, -200.0, -40.0, -70.0, 10.0],
+    ] {
+        let line = through(&heights);
+        let volume = |kind: Kind, line: &[Vec3]| -> f64 {
+            spots(line, bore, -Vec3::Z)
+                .iter()
+                .filter(|spot| spot.kind == kind)
+                .map(|spot| spot.volume)
+                .sum()
+        };
+        let told = volume(Kind::Low, &line);
+        like(told, filled(&line, bore), 0.01, &format!("{heights:?}"));
+        // Upside down it holds as much air.
+        let over: Vec<Vec3> = line.iter().map(|p| Vec3::new(p.x, p.y, -p.z)).collect();
+        like(volume(Kind::High, &over), told, 1e-9, "air");
+    }
+    // The lesser dip is told all the same: it has to be drained by itself.
+    let found = spots(&through(&[0.0, -200.0, -20.0, -180.0, 0.0]), bore, -Vec3::Z);
+    let lows: Vec<_> = found.iter().filter(|spot| spot.kind == Kind::Low).collect();
+    assert_eq!(lows.len(), 2);
+    near(
+        lows[1].volume,
+        0.0,
+        0.0,
+        "what the greater one holds already",
+    );
+    near(lows[1].depth, 0.16, 1e-3, "depth of its own");
+}

@@ -4,7 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use bay::Vec3;
 use bay::lie::{Elbow, Held, Hose, Piece, Roll, Run, Straight, lie, lie_from};
-use bay::rod::{Fault, OpenAir, Rod, settle};
+use bay::rod::{Fault, Grip, OpenAir, Rod, settle};
 
 use crate::rod_kit::{end, like, near};
 
@@ -196,6 +196,139 @@ fn a_roll_between_hoses_is_kept() {
         .normalize()
         .dot(toward.normalize());
     near(out, 0.0, 3e-3, "out of the plane");
+}
+
+#[test]
+fn a_roll_between_hoses_tells_up_from_down() {
+    let a = end([0.0; 3], [1.0, 0.0, 0.0]);
+    let b = end([0.5, 0.1, 0.0], [-1.0, 0.0, 0.0]);
+    let mut bent = elbow(Roll::Free);
+    bent.angle = 0.6;
+    for toward in [Vec3::Z, -Vec3::Z, Vec3::Y, -Vec3::Y] {
+        bent.roll = Roll::Toward(toward);
+        let pieces = vec![
+            Piece::Hose(hose(0.35)),
+            Piece::Elbow(bent),
+            Piece::Hose(hose(0.35)),
+        ];
+        let lies = lie(&Run::of(a, b, pieces), &OpenAir).expect("it lies");
+        for lay in &lies {
+            let corner = lay
+                .lay
+                .directions()
+                .windows(2)
+                .max_by(|a, b| a[0].dot(a[1]).total_cmp(&b[0].dot(b[1])).reverse())
+                .expect("it has a corner");
+            let across = (corner[1] - corner[0] * corner[0].dot(corner[1])).normalize();
+            assert!(across.dot(toward) > 0.3, "{toward}: {across}");
+        }
+    }
+}
+
+#[test]
+fn a_roll_along_the_leg_is_refused() {
+    let a = end([0.0; 3], [1.0, 0.0, 0.0]);
+    let b = end([0.3, 0.2, 0.4], [0.3, 0.1, -1.0]);
+    for (way, first) in [(a.along, true), (b.along, false), (Vec3::ZERO, true)] {
+        let mut pieces = vec![
+            Piece::Elbow(elbow(Roll::Toward(way))),
+            Piece::Hose(hose(0.6)),
+        ];
+        if !first {
+            pieces.reverse();
+        }
+        let found = lie(&Run::of(a, b, pieces), &OpenAir);
+        assert!(matches!(found, Err(Fault::Figure { .. })), "{found:?}");
+    }
+}
+
+#[test]
+fn places_that_are_no_numbers_are_refused() {
+    let a = end([0.0; 3], [1.0, 0.0, 0.0]);
+    let b = end([0.5, 0.0, 0.0], [-1.0, 0.0, 0.0]);
+    let good = Run::of(a, b, vec![Piece::Hose(hose(0.6))]);
+    assert!(lie(&good, &OpenAir).is_ok());
+    let nan = Vec3::new(f64::NAN, 0.0, 0.0);
+    let mut wrong = vec![good.clone(); 5];
+    wrong[0].a.at = nan;
+    wrong[1].b.at = nan;
+    wrong[2].bare = [0.0, f64::NAN];
+    wrong[3].held.push(Held {
+        piece: 0,
+        arc: 0.3,
+        at: nan,
+    });
+    wrong[4].held.push(Held {
+        piece: 0,
+        arc: f64::NAN,
+        at: Vec3::ZERO,
+    });
+    for run in wrong {
+        assert!(matches!(lie(&run, &OpenAir), Err(Fault::Figure { .. })));
+    }
+}
+
+#[test]
+fn clips_of_a_run_that_cannot_hold_are_named() {
+    let a = end([0.0; 3], [1.0, 0.0, 0.0]);
+    let b = end([0.7, 0.0, 0.0], [-1.0, 0.0, 0.0]);
+    let pieces = vec![
+        Piece::Hose(hose(0.35)),
+        Piece::Straight(joiner(0.1)),
+        Piece::Hose(hose(0.35)),
+    ];
+    let mut run = Run::of(a, b, pieces);
+    let clip = |piece: usize, arc: f64, at: [f64; 3]| Held {
+        piece,
+        arc,
+        at: Vec3::from_array(at),
+    };
+    run.held = vec![
+        clip(2, 0.05, [0.49, 0.0, -0.05]),
+        clip(0, 0.2, [0.19, 0.02, -0.04]),
+    ];
+    assert!(matches!(
+        lie(&run, &OpenAir),
+        Err(Fault::Supports {
+            first: Grip::Support(1),
+            second: Grip::Support(0),
+            ..
+        })
+    ));
+    // On its own curve, to the millimetre, three of them hold.
+    run.held.clear();
+    let free = lie(&run, &OpenAir).expect("it lies").remove(0);
+    let tape = |arc: f64| (free.lay.place(arc) * 1000.0).round() / 1000.0;
+    run.held = [(0, 0.13, 0.13), (0, 0.27, 0.27), (2, 0.15, 0.6)]
+        .map(|(piece, arc, along)| Held {
+            piece,
+            arc,
+            at: tape(along),
+        })
+        .to_vec();
+    let lies = lie(&run, &OpenAir).expect("it lies");
+    assert!(lies[0].lay.stable);
+    for (held, along) in run.held.iter().zip([0.13, 0.27, 0.6]) {
+        near(
+            (lies[0].lay.place(along) - held.at).length(),
+            0.0,
+            1e-9,
+            "distance",
+        );
+    }
+    // Close to each other and to the mouth: finer joints hold them.
+    run.held = vec![
+        clip(0, 0.007, [0.0069, 0.0, -0.0004]),
+        clip(0, 0.2, [0.19, 0.03, -0.04]),
+        clip(0, 0.215, [0.204, 0.031, -0.043]),
+    ];
+    let lies = lie(&run, &OpenAir).expect("it lies");
+    near(
+        (lies[0].lay.place(0.215) - run.held[2].at).length(),
+        0.0,
+        1e-9,
+        "distance",
+    );
 }
 
 #[test]

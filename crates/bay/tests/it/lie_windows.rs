@@ -1,7 +1,10 @@
 //! Windows of length, and corners of tolerance.
 
 use bay::Vec3;
-use bay::lie::{Corner, Hose, Limits, Piece, Run, RunLay, Tolerance, corners, hot, lie, window};
+use bay::lie::{
+    Corner, Hose, Limits, Piece, Run, RunLay, Straight, Tolerance, corners, hot, lie, lie_from,
+    window,
+};
 use bay::rod::{Around, OpenAir, Touch};
 
 use crate::rod_kit::{end, like, near};
@@ -106,7 +109,7 @@ fn corners_are_worse_than_the_drawing() {
     .of(&run);
     let same = lie(&stiff, &wall).expect("it lies");
     like(same[0].bend_share(), first[0].bend_share(), 1e-6, "share");
-    assert!(told.solved <= 22);
+    assert!(told.solved <= 28);
 }
 
 #[test]
@@ -121,4 +124,110 @@ fn a_hot_hose_sags_and_kinks() {
     assert!(warm.lay.bend_share() < cold[0].bend_share());
     let strict = hot(&run, &OpenAir, &cold[0], bay::rod::stiffness::HOT, 3.0).expect("it lies");
     assert!(strict.kinks);
+}
+
+/// Hoses of these lengths with joiners between them.
+fn joined(lengths: &[f64]) -> Run {
+    let mut pieces = Vec::new();
+    for length in lengths {
+        if !pieces.is_empty() {
+            pieces.push(Piece::Straight(Straight {
+                length: 0.05,
+                weight: 1.0,
+                radius: 0.02,
+            }));
+        }
+        pieces.push(Piece::Hose(Hose {
+            length: *length,
+            stiffness: 1.0,
+            weight: 4.0,
+            radius: 0.02,
+            least_radius: 0.04,
+        }));
+    }
+    let whole: f64 = lengths.iter().sum::<f64>() + 0.05 * (lengths.len() as f64 - 1.0);
+    Run::of(
+        end([0.0; 3], [1.0, 0.0, 0.0]),
+        end([0.75 * whole, 0.1, 0.1], [-1.0, 0.0, 0.3]),
+        pieces,
+    )
+}
+
+#[test]
+fn runs_of_several_hoses_have_windows_and_corners() {
+    for lengths in [&[0.5, 0.05][..], &[0.3, 0.2, 0.25]] {
+        let run = joined(lengths);
+        let first = lie(&run, &OpenAir).expect("it lies").remove(0);
+        let told = corners(&run, &OpenAir, &first, &Tolerance::default());
+        assert!(told.lost.is_empty(), "{lengths:?}: {:?}", told.lost);
+        assert!(told.jumped.is_empty(), "{lengths:?}: {:?}", told.jumped);
+        for (i, length) in lengths.iter().enumerate() {
+            let limits = Limits {
+                low: 0.8 * length,
+                high: 1.25 * length,
+                step: 0.01,
+                fine: 0.002,
+            };
+            let found = window(&run, &OpenAir, 2 * i, &first, &limits, &|lay| {
+                lay.bend_share() > 0.0
+            })
+            .expect("a window");
+            assert!(found.open_below && found.open_above, "{length}: {found:?}");
+            // Another length of one hose, from its neighbour and anew: the same shape.
+            for by in [-0.03, 0.04] {
+                let mut other = run.clone();
+                if let Some(Piece::Hose(hose)) = other.pieces.get_mut(2 * i) {
+                    hose.length += by
+                        * if lengths.len() == 2 && i == 1 {
+                            0.2
+                        } else {
+                            1.0
+                        };
+                }
+                let warm = lie_from(&other, &OpenAir, &first).expect("it lies");
+                let cold = lie(&other, &OpenAir).expect("it lies").remove(0);
+                like(warm.lay.energy, cold.lay.energy, 3e-3, "energy");
+                let middle = other.pieces.len() as f64 * 0.1;
+                let off = (warm.lay.place(middle) - cold.lay.place(middle)).length();
+                near(off, 0.0, 2e-3, "distance");
+                for (one, two) in warm.hoses.iter().zip(&cold.hoses) {
+                    near(one.begin, two.begin, 1e-9, "where a hose begins");
+                }
+            }
+        }
+    }
+}
+
+struct Beside(f64);
+
+impl Around for Beside {
+    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
+        let distance = at.y - self.0;
+        if distance < within {
+            out.push(Touch {
+                body: 0,
+                distance,
+                normal: Vec3::Y,
+            });
+        }
+    }
+}
+
+#[test]
+fn a_wall_beside_the_first_mouth_counts_that_mouths_place() {
+    // 10 mm clear at the first mouth, of which its place takes 5.
+    let run = quarter(0.41, 0.15);
+    let wall = Beside(-0.03);
+    let first = lie(&run, &wall).expect("it lies");
+    near(first[0].lay.gap.expect("near"), 0.01, 1e-4, "as drawn");
+    let by = Tolerance {
+        length: 0.0,
+        place: 0.005,
+        angle: 0.0,
+        stiffness: 0.0,
+    };
+    let told = corners(&run, &wall, &first[0], &by);
+    let gap = told.gap.expect("near");
+    near(gap.value, 0.005, 1e-4, "worst");
+    assert!(gap.corner.move_a.y < 0.0, "{:?}", gap.corner);
 }

@@ -144,11 +144,7 @@ pub(crate) fn recheck(rod: &Rod, lay: &Lay, loose: f64) -> Result<(), String> {
             }
         }
         for (support, on) in rod.supports.iter().zip(&lay.on_supports) {
-            let before = match support.way {
-                bay::rod::Way::Held(arc) => arc < lay.arcs[i],
-                bay::rod::Way::Slides(_) => return Ok(()),
-            };
-            if before {
+            if support.arc < lay.arcs[i] {
                 m += (support.at - x[i]).cross(*on);
             }
         }

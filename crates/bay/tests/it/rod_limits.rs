@@ -20,30 +20,26 @@ fn level(chord: f64, length: f64, stiffness: f64, weight: f64) -> Rod {
 
 #[test]
 fn a_stiff_hose_sags_as_a_beam() {
-    // w L⁴ / (384 EI), but a length that can't stretch must have some to spare; the arch that it
-    // would make is taken off by hanging it both ways up.
-    let sag = |weight: f64, edges: usize| {
-        let mut rod = Rod::between(
-            end([0.0; 3], [1.0, 0.0, 0.0]),
-            end([1.0, 0.0, 0.0], [-1.0, 0.0, 0.0]),
-            1.0 + 1e-7,
-            1.0,
-            weight,
-        );
-        rod.edges = edges;
-        let lays = settle(&rod, &OpenAir).expect("it settles");
-        (lays[0].sag.depth, lays[0].force_a.x)
-    };
-    // With the ends free to draw together the sag would be 0.0026 w; here the axial force adjusts
-    // it to the length at hand, so the beam under axial force is the limit: with the mode
-    // (1 − cos 2πx/L) / 2 of depth s the length is π² s² / 4 more than the chord.
-    let (depth, _) = sag(0.01, 100);
+    // Clamped at both ends, y = w x² (L − x)² / (24 EI), w L⁴ / (384 EI) at the middle. A length that
+    // can't stretch fits that line where it has half the integral of its slope squared to spare,
+    // w² L⁷ / (60480 EI²): then no force draws it along.
+    let w = 1.0;
+    let mut rod = level(1.0, 1.0 + w * w / 60480.0, 1.0, w);
+    rod.edges = 200;
+    let lays = settle(&rod, &OpenAir).expect("it settles");
+    let lay = &lays[0];
+    like(lay.sag.depth, w / 384.0, 2e-3, "sag");
+    let quarter = 9.0 / 256.0 / 24.0 * w;
     like(
-        depth,
-        (4.0 * 1e-7_f64).sqrt() / PI,
-        0.02,
-        "sag of the spare length",
+        -lay.place(rod.length / 4.0).z,
+        quarter,
+        3e-3,
+        "at a quarter",
     );
+    // Against what buckles it, 4 π².
+    near(lay.force_a.x, 0.0, 0.01 * 4.0 * PI * PI, "force along");
+    like(lay.moment_a.length(), w / 12.0, 5e-3, "moment at the mouth");
+    like(-lay.force_a.z, w / 2.0, 1e-3, "half the weight");
 }
 
 #[test]

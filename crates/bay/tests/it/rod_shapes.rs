@@ -1,7 +1,7 @@
 //! Shapes of clamped hoses against tables.
 
 use bay::Vec3;
-use bay::rod::{Far, Fault, OpenAir, Rod, Support, Way, settle, settle_from};
+use bay::rod::{Far, Fault, Grip, OpenAir, Rod, Support, settle, settle_from};
 
 use crate::rod_kit::{arch, end, like, near, recheck};
 
@@ -209,7 +209,7 @@ fn a_support_takes_its_load() {
     let mut rod = hose();
     rod.supports.push(Support {
         at: Vec3::new(0.3, 0.05, -0.05),
-        way: Way::Held(0.35),
+        arc: 0.35,
         along: None,
     });
     let lays = settle(&rod, &OpenAir).expect("it settles");
@@ -236,43 +236,161 @@ fn a_support_takes_its_load() {
     );
 }
 
+/// A place to the millimetre, as a tape tells it.
+fn tape(at: Vec3) -> Vec3 {
+    (at * 1000.0).round() / 1000.0
+}
+
 #[test]
-fn a_sliding_support_drags_nothing() {
-    let mut rod = hose();
-    rod.supports.push(Support {
-        at: Vec3::new(0.3, 0.05, -0.05),
-        way: Way::Slides(0.3),
-        along: None,
-    });
-    let lays = settle(&rod, &OpenAir).expect("it settles");
-    let lay = &lays[0];
-    let about = (1..lay.points.len())
-        .min_by(|a, b| {
-            let far = |i: usize| {
-                let (p, q) = (lay.points[i - 1], lay.points[i]);
-                let share = ((rod.supports[0].at - p).dot(q - p) / (q - p).length_squared())
-                    .clamp(0.0, 1.0);
-                (p + (q - p) * share - rod.supports[0].at).length()
-            };
-            far(*a).total_cmp(&far(*b))
-        })
-        .expect("it has edges");
-    let way = (lay.points[about] - lay.points[about - 1]).normalize();
-    let on = lay.on_supports[0];
-    assert!(on.length() > 0.5, "it carries {on}");
-    assert!(on.dot(way).abs() < 0.06 * on.length(), "{on} along {way}");
-    // Held a little to either side it has more energy.
-    let now = lay.energy;
-    for arc in [0.33, 0.36, 0.39, 0.42, 0.45] {
-        let mut other = rod.clone();
-        other.supports[0].way = Way::Held(arc);
-        let held = settle(&other, &OpenAir).expect("it settles");
-        assert!(
-            held[0].energy > now - 1e-4,
-            "held at {arc}: {} against {now}",
-            held[0].energy
-        );
+fn supports_on_its_own_curve_are_held() {
+    // Three clips put where the hose hangs by itself, to the millimetre, in any order.
+    let rod = hose();
+    let free = settle(&rod, &OpenAir).expect("it settles").remove(0);
+    for arcs in [[0.2, 0.4, 0.6], [0.55, 0.15, 0.33]] {
+        let mut held = rod.clone();
+        held.supports = arcs
+            .map(|arc| Support {
+                at: tape(free.place(arc)),
+                arc,
+                along: None,
+            })
+            .to_vec();
+        let lays = settle(&held, &OpenAir).expect("it settles");
+        for (support, arc) in held.supports.iter().zip(arcs) {
+            let off = (lays[0].place(arc) - support.at).length();
+            near(off, 0.0, 1e-9, "distance");
+            near(
+                (lays[0].place(arc) - free.place(arc)).length(),
+                0.0,
+                1e-3,
+                "moved",
+            );
+        }
+        assert!(lays[0].stable);
+        recheck(&held, &lays[0], 0.3).expect("the second look agrees");
     }
+}
+
+#[test]
+fn supports_hold_it_away_from_where_it_would_hang() {
+    // Far off its own curve: the starts lead through them.
+    let mut rod = hose();
+    rod.length = 0.9;
+    rod.supports = [(0.3, [0.2, 0.15, 0.12]), (0.55, [0.35, -0.02, 0.05])]
+        .map(|(arc, at)| Support {
+            at: Vec3::from_array(at),
+            arc,
+            along: None,
+        })
+        .to_vec();
+    let lays = settle(&rod, &OpenAir).expect("it settles");
+    recheck(&rod, &lays[0], 0.1).expect("the second look agrees");
+}
+
+#[test]
+fn supports_that_cannot_both_hold_are_named() {
+    let mut rod = hose();
+    let put = |arc: f64, at: [f64; 3]| Support {
+        at: Vec3::from_array(at),
+        arc,
+        along: None,
+    };
+    // Told out of order: along the hose the second comes first.
+    rod.supports = vec![put(0.4, [0.35, 0.05, -0.05]), put(0.3, [0.2, 0.05, -0.1])];
+    let why = settle(&rod, &OpenAir).expect_err("they lie too far apart");
+    let Fault::Supports {
+        first,
+        second,
+        chord,
+        arc,
+    } = why.clone()
+    else {
+        panic!("{why}");
+    };
+    assert_eq!((first, second), (Grip::Support(1), Grip::Support(0)));
+    near(arc, 0.1, 1e-9, "hose between");
+    near(chord, 0.15_f64.hypot(0.05), 1e-9, "distance");
+    assert!(
+        why.to_string()
+            .starts_with("support 2 and support 1 lie 0.158"),
+        "{why}"
+    );
+    // And one too far from a mouth.
+    rod.supports = vec![put(0.2, [0.3, 0.0, 0.0])];
+    assert!(matches!(
+        settle(&rod, &OpenAir),
+        Err(Fault::Supports {
+            first: Grip::First,
+            second: Grip::Support(0),
+            ..
+        })
+    ));
+    rod.supports = vec![put(0.7, [0.3, 0.1, 0.0])];
+    assert!(matches!(
+        settle(&rod, &OpenAir),
+        Err(Fault::Supports {
+            first: Grip::Support(0),
+            second: Grip::Last,
+            ..
+        })
+    ));
+}
+
+#[test]
+fn supports_close_to_each_other_and_to_a_mouth_are_held() {
+    // Two spans of the usual joints are 25 mm; the half edge at the mouth is 6 mm.
+    let mut rod = hose();
+    let free = settle(&rod, &OpenAir).expect("it settles").remove(0);
+    for arcs in [[0.3, 0.318], [0.006, 0.3]] {
+        rod.supports = arcs
+            .map(|arc| Support {
+                at: free.place(arc),
+                arc,
+                along: None,
+            })
+            .to_vec();
+        // A little nearer to each other than the hose between them is long.
+        let way = rod.supports[0].at - rod.supports[1].at;
+        rod.supports[1].at += way.normalize() * 2e-4;
+        rod.supports[0].at -= rod.a.along * 1e-4;
+        let lays = settle(&rod, &OpenAir).unwrap_or_else(|why| panic!("{arcs:?}: {why}"));
+        for support in &rod.supports {
+            let off = (lays[0].place(support.arc) - support.at).length();
+            near(off, 0.0, 1e-9, "distance");
+        }
+    }
+    rod.supports[0].arc = rod.supports[1].arc - 1e-4;
+    assert!(matches!(settle(&rod, &OpenAir), Err(Fault::Figure { .. })));
+}
+
+#[test]
+fn a_sag_is_told_straight_down_from_a_sloping_chord() {
+    // A soft hose hung between points on a slope: under the chord it hangs by w c l / 8 H, with c
+    // the chord, l its level part and H the level pull, as a shallow parabola does.
+    for slope in [0.0_f64, 30.0, 60.0] {
+        let (sin, cos) = slope.to_radians().sin_cos();
+        let mut rod = Rod::between(
+            end([0.0; 3], [cos, 0.0, sin]),
+            end([cos, 0.0, sin], [-cos, 0.0, -sin]),
+            1.01,
+            1e-4,
+            20.0,
+        );
+        rod.edges = 120;
+        let lay = settle(&rod, &OpenAir).expect("it settles").remove(0);
+        let wanted = 20.0 * 1.01 * cos / (8.0 * lay.force_a.x.abs());
+        like(lay.sag.depth, wanted, 0.06, &format!("sag at {slope}°"));
+    }
+    let mut upright = Rod::between(
+        end([0.0; 3], [0.0, 0.0, 1.0]),
+        end([0.01, 0.0, 0.8], [0.0, 0.0, -1.0]),
+        0.95,
+        1.0,
+        5.0,
+    );
+    upright.edges = 60;
+    let lay = settle(&upright, &OpenAir).expect("it settles").remove(0);
+    near(lay.sag.depth, 0.0, 0.0, "sag beside an upright chord");
 }
 
 #[test]

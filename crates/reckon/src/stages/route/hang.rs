@@ -210,8 +210,8 @@ fn asked(
         })
         .collect();
     let mut asked = Run::of(a, b, list);
-    let [first, last] = exempt.free;
-    asked.bare = first.max(last);
+    asked.bare = exempt.free;
+    asked.hosts.clone_from(&exempt.hosts);
     asked.held = held(run, &asked);
     asked
 }
@@ -288,6 +288,20 @@ fn no_shape(run: &RunFact, pieces: &[PieceFact], fault: &Fault) -> Missing {
             ),
             place,
             "Cut it longer, or look at the places of its two mouths again.",
+        ),
+        Fault::Supports {
+            first,
+            second,
+            chord,
+            arc,
+        } => missing(
+            &format!(
+                "{first} and {second} lie {:.0} mm apart along the straightest way and {:.0} mm of it lie between them",
+                chord * 1000.0,
+                arc * 1000.0
+            ),
+            &lies,
+            "Measure again where the two are, and how far along it they hold it.",
         ),
         other => missing(
             &format!("no shape was found in which it rests ({other})"),
