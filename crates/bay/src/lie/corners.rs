@@ -98,7 +98,7 @@ pub struct Worst {
 pub struct Corners {
     /// The tightest bend.
     pub bend: Worst,
-    /// The least gap, where a body is near.
+    /// What is left of the least clearance, where a body is near.
     pub gap: Option<Worst>,
     /// Corners at which the run is too short, unstable, or found no shape.
     pub lost: Vec<Corner>,
@@ -118,12 +118,28 @@ struct Tried {
 /// effects add, as small ones do; it is no proof for large ones.
 #[must_use]
 pub fn corners(run: &Run, around: &dyn Around, first: &RunLay, by: &Tolerance) -> Corners {
+    corners_by(run, around, first, by, &|lay| lay.lay.gap)
+}
+
+/// As [`corners`], with the caller's own measure [m] of what is left of a shape's clearances.
+#[must_use]
+pub fn corners_by(
+    run: &Run,
+    around: &dyn Around,
+    first: &RunLay,
+    by: &Tolerance,
+    left: &dyn Fn(&RunLay) -> Option<f64>,
+) -> Corners {
+    let drawn = Tried {
+        bend: first.bend_share(),
+        gap: left(first),
+    };
     let mut out = Corners {
         bend: Worst {
-            value: first.bend_share(),
+            value: drawn.bend,
             corner: Corner::NONE,
         },
-        gap: first.lay.gap.map(|value| Worst {
+        gap: drawn.gap.map(|value| Worst {
             value,
             corner: Corner::NONE,
         }),
@@ -131,15 +147,17 @@ pub fn corners(run: &Run, around: &dyn Around, first: &RunLay, by: &Tolerance) -
         jumped: Vec::new(),
         solved: 0,
     };
-    let drawn = Tried {
-        bend: first.bend_share(),
-        gap: first.lay.gap,
+    let asked = Attempt {
+        run,
+        around,
+        first,
+        left,
     };
     let mut for_bend = Corner::NONE;
     let mut for_gap = Corner::NONE;
     for (plus, minus) in pairs(run, by) {
-        let one = attempt(run, around, first, &plus, &mut out);
-        let other = attempt(run, around, first, &minus, &mut out);
+        let one = attempt(&asked, &plus, &mut out);
+        let other = attempt(&asked, &minus, &mut out);
         join(
             &mut for_bend,
             &plus,
@@ -177,7 +195,7 @@ pub fn corners(run: &Run, around: &dyn Around, first: &RunLay, by: &Tolerance) -
                 by.stiffness
             };
         if together != Corner::NONE {
-            attempt(run, around, first, &together, &mut out);
+            attempt(&asked, &together, &mut out);
         }
     }
     out
@@ -227,16 +245,19 @@ fn pairs(run: &Run, by: &Tolerance) -> Vec<(Corner, Corner)> {
     all
 }
 
-fn attempt(
-    run: &Run,
-    around: &dyn Around,
-    first: &RunLay,
-    corner: &Corner,
-    out: &mut Corners,
-) -> Option<Tried> {
+/// What each corner is tried with.
+struct Attempt<'a> {
+    run: &'a Run,
+    around: &'a dyn Around,
+    first: &'a RunLay,
+    left: &'a dyn Fn(&RunLay) -> Option<f64>,
+}
+
+fn attempt(asked: &Attempt, corner: &Corner, out: &mut Corners) -> Option<Tried> {
     out.solved += 1;
-    let other = corner.of(run);
-    let lay = match next_to(&other, around, first) {
+    let first = asked.first;
+    let other = corner.of(asked.run);
+    let lay = match next_to(&other, asked.around, first) {
         Ok(lay) if lay.lay.stable => lay,
         _ => {
             out.lost.push(*corner);
@@ -249,7 +270,7 @@ fn attempt(
     }
     let tried = Tried {
         bend: lay.bend_share(),
-        gap: lay.lay.gap,
+        gap: (asked.left)(&lay),
     };
     if tried.bend < out.bend.value {
         out.bend = Worst {

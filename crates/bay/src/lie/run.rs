@@ -4,7 +4,7 @@ use super::chained::{Chained, chained};
 use crate::Vec3;
 use crate::rod::{
     Around, Asked, Bend, CLOSE, Chain, End, Fault, Found, Gap, Joint, Lay, Stop, Work, equilibria,
-    least_stiffness, one_path, piecewise, place, read,
+    least_stiffness, led, one_path, piecewise, place, read,
 };
 
 /// A hose of a run.
@@ -105,6 +105,9 @@ pub struct Run {
     pub edges: usize,
     /// Unit vector of gravity.
     pub down: Vec3,
+    /// Points that it was led by, in order from the first mouth: of all its shapes the one that passes nearest to
+    /// them is meant.
+    pub led: Vec<Vec3>,
 }
 
 impl Run {
@@ -120,7 +123,27 @@ impl Run {
             hosts: [Vec::new(), Vec::new()],
             edges: crate::rod::EDGES,
             down: -Vec3::Z,
+            led: Vec::new(),
         }
+    }
+
+    /// How far a line stays off the points that it was led by, at most [m].
+    #[must_use]
+    pub fn off_lead(&self, line: &[Vec3]) -> f64 {
+        self.led.iter().fold(0.0, |most: f64, point| {
+            let near = line
+                .windows(2)
+                .map(|pair| match pair {
+                    [a, b] => {
+                        let way = *b - *a;
+                        let share = (*point - *a).dot(way) / way.length_squared().max(1e-18);
+                        (*a + way * share.clamp(0.0, 1.0) - *point).length()
+                    }
+                    _ => f64::INFINITY,
+                })
+                .fold(f64::INFINITY, f64::min);
+            most.max(near)
+        })
     }
 }
 
@@ -183,7 +206,8 @@ fn stiffen(chain: &mut Chain, times: f64) {
     }
 }
 
-/// The shapes of a run: the lowest first, then those within a fifth of its bending energy.
+/// The shapes of a run: the lowest first, then those within a fifth of its bending energy. Of a run that was led by
+/// points the stable shape nearest to them comes first, and then all others.
 ///
 /// # Errors
 ///
@@ -214,15 +238,28 @@ fn anew(run: &Run, around: &dyn Around, joints: Option<&[usize]>) -> Result<Vec<
         Some(first) => (first.energy, CLOSE * first.work_scale(&of.chain)),
         None => return Err(none),
     };
-    found.retain(|one| one.energy - lowest.0 <= lowest.1);
-    Ok(found
+    if run.led.is_empty() {
+        found.retain(|one| one.energy - lowest.0 <= lowest.1);
+    }
+    let mut shapes: Vec<RunLay> = found
         .iter_mut()
         .map(|one| {
             let mut lay = run_lay(run, &of, one, around);
             lay.lay.least_stiffness = Some(least_stiffness(&mut one.work, &of.chain));
             lay
         })
-        .collect())
+        .collect();
+    if !run.led.is_empty() {
+        // Sorting is steady: of shapes as near, the lowest.
+        shapes.sort_by(|a, b| {
+            let off = |shape: &RunLay| (run.off_lead(&shape.centreline) * 1e4).round();
+            b.lay
+                .stable
+                .cmp(&a.lay.stable)
+                .then(off(a).total_cmp(&off(b)))
+        });
+    }
+    Ok(shapes)
 }
 
 /// The shape next to one that the run, or one like it, had before: one path. Every hose keeps the
@@ -230,14 +267,14 @@ fn anew(run: &Run, around: &dyn Around, joints: Option<&[usize]>) -> Result<Vec<
 ///
 /// # Errors
 ///
-/// As [`lie`]; pieces of another kind or number count as no start.
+/// As [`lie`]; hoses of another number count as no start.
 pub fn lie_from(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLay, Fault> {
     let mut of = chained(run, Some(&before.joints))?;
     let mut work = Work::default();
-    work.t.extend_from_slice(before.lay.directions());
-    if work.t.len() != of.chain.edges.len() {
+    if before.lay.directions().len() != of.chain.edges.len() {
         return Err(Fault::NotFound { starts: 0 });
     }
+    work.t.extend_from_slice(before.lay.directions());
     of.tie(&mut work.t);
     stiffen(&mut of.chain, STIFF);
     let none = Fault::NotFound { starts: 1 };
@@ -246,6 +283,17 @@ pub fn lie_from(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLa
         return Err(none);
     }
     Ok(run_lay(run, &of, &mut found, around))
+}
+
+/// As [`lie`], with the joints that every hose had before if those were of as many hoses.
+pub(crate) fn lie_as(
+    run: &Run,
+    around: &dyn Around,
+    before: &RunLay,
+) -> Result<Vec<RunLay>, Fault> {
+    let hose = |piece: &&Piece| matches!(piece, Piece::Hose(_));
+    let alike = run.pieces.iter().filter(hose).count() == before.joints.len();
+    anew(run, around, alike.then_some(&before.joints))
 }
 
 /// As [`lie_from`]; where nothing is found from there, the shape nearest to the former of those
@@ -304,7 +352,14 @@ fn begin(run: &Run, of: &Chained) -> Vec<Vec<Vec3>> {
             along: None,
         })
         .collect();
-    piecewise(&gap, &stops, open)
+    let mut middles = piecewise(&gap, &stops, open);
+    if !run.led.is_empty() {
+        let mut points = vec![from];
+        points.extend(run.led.iter().copied());
+        points.push(to);
+        middles.push(led(&points, open));
+    }
+    middles
         .into_iter()
         .map(|middle| {
             let mut all = vec![leave; first];

@@ -28,7 +28,7 @@ pub(crate) use chain::{Chain, Edge, Hold, Joint, Skin, turning};
 pub(crate) use lay::{Asked, least_stiffness, place, read};
 pub(crate) use newton::{Came, Work};
 pub(crate) use settle::{CLOSE, Found, equilibria, one_path};
-pub(crate) use start::{Gap, Stop, piecewise};
+pub(crate) use start::{Gap, Stop, led, piecewise};
 
 use crate::Vec3;
 

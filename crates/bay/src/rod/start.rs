@@ -230,6 +230,14 @@ pub(crate) fn piecewise(gap: &Gap, stops: &[Stop], edges: &[Edge]) -> Vec<Vec<Ve
     all
 }
 
+/// A start along given points.
+pub(crate) fn led(points: &[Vec3], edges: &[Edge]) -> Vec<Vec3> {
+    let mut out = Vec::with_capacity(edges.len());
+    directions(points, edges, &mut out);
+    ripple(&mut out, points.len());
+    out
+}
+
 /// A line that makes one whole turn about an axis on its way.
 fn looped(gap: &Gap, along: Vec3, axis: Vec3) -> Vec<Vec3> {
     let left = (gap.length - gap.chord().length()).max(0.2 * gap.length);

@@ -2,8 +2,8 @@
 
 use bay::Vec3;
 use bay::lie::{
-    Corner, Hose, Limits, Piece, Run, RunLay, Straight, Tolerance, corners, hot, lie, lie_from,
-    window,
+    Corner, Hose, Limits, Piece, Run, RunLay, Straight, Tolerance, corners, corners_by, hot, lie,
+    lie_from, window,
 };
 use bay::rod::{Around, OpenAir, Touch};
 
@@ -230,4 +230,110 @@ fn a_wall_beside_the_first_mouth_counts_that_mouths_place() {
     let gap = told.gap.expect("near");
     near(gap.value, 0.005, 1e-4, "worst");
     assert!(gap.corner.move_a.y < 0.0, "{:?}", gap.corner);
+}
+
+/// A quarter turn so heavy that it sags.
+fn hanging(length: f64) -> Run {
+    let mut run = quarter(length, 0.06);
+    if let Some(Piece::Hose(hose)) = run.pieces.first_mut() {
+        hose.weight = 40.0;
+    }
+    run
+}
+
+#[test]
+fn the_window_is_the_same_from_two_starting_cuts() {
+    let low = |lay: &RunLay| lay.lay.sag.depth > 0.01 && lay.bend_share() >= 1.0;
+    let limits = Limits {
+        low: 0.36,
+        high: 0.6,
+        step: 0.015,
+        fine: 0.001,
+    };
+    let found: Vec<_> = [0.4, 0.43, 0.47, 0.55]
+        .into_iter()
+        .map(|length| {
+            let run = hanging(length);
+            let first = lie(&run, &OpenAir).expect("it lies");
+            window(&run, &OpenAir, 0, &first[0], &limits, &low).expect("a window")
+        })
+        .collect();
+    for other in &found {
+        near(other.least, found[0].least, 0.0025, "shortest");
+        near(other.most, found[0].most, 0.0025, "longest");
+        // What a window promises, a hose that is newly cut so keeps.
+        for length in [other.least, other.most] {
+            let new = lie(&hanging(length), &OpenAir).expect("it lies");
+            assert!(low(&new[0]), "{length}");
+        }
+    }
+}
+
+/// A shape that no neighbour leads to is found anew: here the former shape is of another run altogether.
+#[test]
+fn a_window_does_not_end_where_a_continuation_does() {
+    let run = quarter(0.4, 0.1);
+    let far = Run {
+        pieces: [run.pieces.clone(), run.pieces.clone()].concat(),
+        b: end([0.5, 0.5, 0.0], [0.0, -1.0, 0.0]),
+        edges: 100,
+        ..run.clone()
+    };
+    let other = lie(&far, &OpenAir).expect("it lies");
+    assert!(lie_from(&run, &OpenAir, &other[0]).is_err());
+    let limits = Limits {
+        low: 0.385,
+        high: 0.42,
+        step: 0.01,
+        fine: 0.001,
+    };
+    let found = window(&run, &OpenAir, 0, &other[0], &limits, &bends).expect("a window");
+    assert!(found.open_above && found.open_below, "{found:?}");
+}
+
+/// A former shape with the joints of its hoses shared otherwise leads on all the same.
+#[test]
+fn joints_that_are_shared_otherwise_lead_on() {
+    let two = |length: f64| {
+        let mut run = quarter(0.2, 0.05);
+        run.pieces.push(Piece::Straight(Straight {
+            length: 0.04,
+            weight: 0.0,
+            radius: 0.02,
+        }));
+        run.pieces.extend(quarter(length, 0.05).pieces);
+        run
+    };
+    let first = lie(&two(0.2), &OpenAir).expect("it lies");
+    let other = lie_from(&two(0.3), &OpenAir, &first[0]).expect("it leads on");
+    let anew = lie(&two(0.3), &OpenAir).expect("it lies");
+    assert!(other.lay.stable);
+    like(other.lay.bending, anew[0].lay.bending, 1e-3, "energy");
+}
+
+#[test]
+fn corners_by_a_measure_of_the_callers() {
+    let run = quarter(0.41, 0.15);
+    let first = lie(&run, &OpenAir).expect("it lies");
+    let left = |lay: &RunLay| Some(0.3 - lay.lay.points.iter().fold(0.0, |x: f64, p| x.max(p.x)));
+    let told = corners_by(&run, &OpenAir, &first[0], &Tolerance::default(), &left);
+    let worst = told.gap.expect("a measure");
+    assert!(worst.value < left(&first[0]).expect("a measure") - 1e-3);
+}
+
+/// Of the two sides to which a tall arch may flop, the one by which it was led comes first.
+#[test]
+fn a_lead_chooses_the_shape() {
+    let mut run = quarter(1.2, 0.05);
+    run.a = end([0.0; 3], [0.0, 0.0, 1.0]);
+    run.b = end([0.3, 0.0, 0.0], [0.0, 0.0, 1.0]);
+    if let Some(Piece::Hose(hose)) = run.pieces.first_mut() {
+        hose.weight = 150.0;
+    }
+    for side in [-1.0, 1.0] {
+        run.led = vec![Vec3::new(0.15, 0.3 * side, 0.1)];
+        let led = lie(&run, &OpenAir).expect("it lies");
+        let middle = led[0].lay.place(0.6);
+        assert!(led[0].lay.stable && middle.y * side > 0.05, "{middle:?}");
+    }
 }

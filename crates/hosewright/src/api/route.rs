@@ -188,7 +188,6 @@ impl RouteRun {
             gap,
             highs: _,
             lows: _,
-            stays: _,
             facts,
         } = run;
         Self {

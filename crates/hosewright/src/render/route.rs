@@ -64,7 +64,7 @@ pub fn route(page: &mut Page, route: &Route, units: System) {
                 Column::words("run"),
                 Column::words("grade"),
                 Column::words("cut"),
-                Column::words("all rules hold"),
+                Column::words("bend and gaps hold"),
                 Column::figures("least radius"),
                 Column::words("nearest"),
             ],

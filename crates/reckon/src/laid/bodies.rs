@@ -2,11 +2,13 @@
 
 use bay::Vec3;
 use bay::solid::{Frame, Hull, Nature, Shape};
-use boat::{BayFrame, BayNature, BayPoint, BayShape, BayThing, Told};
+use boat::{BayFrame, BayNature, BayPoint, BayShape, BayThing, Key, Told};
 use quantity::Quantity;
 
 use super::Desk;
+use crate::shop::missing;
 use crate::stages::route::BodyFact;
+use crate::stages::types::Missing;
 
 /// The clearance that a thing wants where the file says nothing [m]: a hand from what moves, a finger from what is
 /// hot, next to nothing from what stands still. Common practice, no source: 25 mm to edges, 50 mm to belts.
@@ -18,13 +20,35 @@ const KEEP: [(BayNature, f64); 4] = [
 ];
 
 impl Desk<'_> {
-    pub(super) fn bodies(&self) -> Vec<BodyFact> {
-        let things = self.boat().bay.things.iter();
-        things.filter_map(|thing| self.body(thing)).collect()
+    /// The things that have a shape, and those of which something of it is not known.
+    pub(super) fn bodies(&self) -> (Vec<BodyFact>, Vec<(Key, Missing)>) {
+        let (mut bodies, mut shapeless) = (Vec::new(), Vec::new());
+        for thing in &self.boat().bay.things {
+            match self.body(thing) {
+                Ok(body) => bodies.push(body),
+                Err(missing) => shapeless.push((thing.key.clone(), missing)),
+            }
+        }
+        (bodies, shapeless)
     }
 
-    fn body(&self, thing: &BayThing) -> Option<BodyFact> {
-        let shape = shape(thing.shape.as_ref()?)?;
+    fn body(&self, thing: &BayThing) -> Result<BodyFact, Missing> {
+        let without = |part: &str, why: &str| {
+            let place = format!("{}{part}", thing.path());
+            missing(
+                why,
+                &place,
+                "Tape its corners or its ends from the pins, and write them.",
+            )
+        };
+        let told = thing
+            .shape
+            .as_ref()
+            .ok_or_else(|| without("", "its shape is not written"))?;
+        let shape = shape(told).map_err(|lacks| match lacks {
+            Lacks::Part(part) => without(part, "a part of its shape is not known"),
+            Lacks::Room => without(".hull", "its points lie in one plane"),
+        })?;
         let nature = thing.nature.given().copied().unwrap_or_default();
         let usual = KEEP.iter().find(|(of, _)| *of == nature);
         let keep = match &thing.keep {
@@ -33,7 +57,7 @@ impl Desk<'_> {
         };
         let engine = thing.on == Told::Given(BayFrame::Engine)
             || thing.of.as_deref().is_some_and(|of| self.on_engine(of));
-        Some(BodyFact {
+        Ok(BodyFact {
             name: thing.key.clone(),
             title: thing.key.replace('-', " "),
             shape,
@@ -54,22 +78,33 @@ fn vector(point: &BayPoint) -> Vec3 {
     Vec3::from_array(point.si())
 }
 
-fn given(points: &[Told<BayPoint>]) -> Option<Vec<Vec3>> {
+fn given(points: &[Told<BayPoint>], part: &'static str) -> Result<Vec<Vec3>, Lacks> {
     points
         .iter()
-        .map(|point| point.given().map(vector))
+        .map(|point| point.given().map(vector).ok_or(Lacks::Part(part)))
         .collect()
 }
 
-fn shape(told: &BayShape) -> Option<Shape> {
+/// Why a shape can't be made.
+enum Lacks {
+    /// This key of it is not known.
+    Part(&'static str),
+    /// There is no room in it.
+    Room,
+}
+
+fn shape(told: &BayShape) -> Result<Shape, Lacks> {
     match told {
         BayShape::Box { from, to, turned } => {
-            let (from, to) = (vector(from.given()?), vector(to.given()?));
-            let (sin, cos) = turned
-                .given()
-                .map_or(0.0, |turned| turned.value.si())
-                .sin_cos();
-            Some(Shape::Box {
+            let from = vector(from.given().ok_or(Lacks::Part(".box.from"))?);
+            let to = vector(to.given().ok_or(Lacks::Part(".box.to"))?);
+            let turned = match turned {
+                Told::Given(turned) => turned.value.si(),
+                Told::LeftOut => 0.0,
+                _ => return Err(Lacks::Part(".box.turned")),
+            };
+            let (sin, cos) = turned.sin_cos();
+            Ok(Shape::Box {
                 center: (from + to) * 0.5,
                 half: (to - from).abs() * 0.5,
                 axes: [
@@ -79,15 +114,27 @@ fn shape(told: &BayShape) -> Option<Shape> {
                 ],
             })
         }
-        BayShape::Cylinder { from, to, across } => Some(Shape::Cylinder {
-            a: vector(from.given()?),
-            b: vector(to.given()?),
-            radius: across.given()?.value.si() / 2.0,
+        BayShape::Cylinder { from, to, across } => Ok(Shape::Cylinder {
+            a: vector(from.given().ok_or(Lacks::Part(".cylinder.from"))?),
+            b: vector(to.given().ok_or(Lacks::Part(".cylinder.to"))?),
+            radius: across
+                .given()
+                .ok_or(Lacks::Part(".cylinder.across"))?
+                .value
+                .si()
+                / 2.0,
         }),
-        BayShape::Pipe { along, across } => Some(Shape::Tube {
-            points: given(along)?,
-            radius: across.given()?.value.si() / 2.0,
+        BayShape::Pipe { along, across } => Ok(Shape::Tube {
+            points: given(along, ".pipe.along")?,
+            radius: across
+                .given()
+                .ok_or(Lacks::Part(".pipe.across"))?
+                .value
+                .si()
+                / 2.0,
         }),
-        BayShape::Hull(points) => Hull::new(&given(points)?, 0.0).ok().map(Shape::Hull),
+        BayShape::Hull(points) => Hull::new(&given(points, ".hull")?, 0.0)
+            .map(Shape::Hull)
+            .map_err(|_| Lacks::Room),
     }
 }

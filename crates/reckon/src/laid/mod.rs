@@ -21,7 +21,7 @@ use crate::pieces::Pieces;
 use crate::seed::hash_of;
 use crate::shop::{missing, settles};
 use crate::stages::flow::StateRow;
-use crate::stages::route::{EndFact, RouteInput, RunFact};
+use crate::stages::route::{EndFact, RouteInput, RunFact, SupportFact};
 use crate::stages::survey::{self, tape::Surveyed};
 use crate::stages::types::{JointRow, Missing};
 
@@ -72,6 +72,7 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
             _ => None,
         }
     });
+    let (bodies, shapeless) = desk.bodies();
     let mut input = RouteInput {
         around_key: 0,
         arrangement: desk.name.map(str::to_owned),
@@ -79,7 +80,8 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
         ahead,
         hatch,
         moves: desk.moves(),
-        bodies: desk.bodies(),
+        bodies,
+        shapeless,
         scan: None,
         scan_missing: None,
         mouths: mouths.all,
@@ -202,7 +204,7 @@ impl Desk<'_> {
             .things
             .iter()
             .find(|thing| thing.engine.is_some());
-        let how = "Watch the engine start and stop with a rule beside it, and write how far it moves either way.";
+        let how = "Clamp a rule to the bearer beside the engine before she runs; hands, sleeves and tape clear of belt and shaft, let another start and stop her, read it from outside, and write how far she moves either way.";
         let Some((engine, told)) =
             engine.and_then(|thing| Some((thing, &thing.engine.as_ref()?.moves)))
         else {
@@ -258,11 +260,21 @@ impl Desk<'_> {
             supports: lie.map_or_else(Vec::new, |lie| {
                 lie.supports
                     .iter()
-                    .filter_map(|support| {
-                        let after = support.after.given().map(|after| after.value.si());
-                        Some((support.at.given()?.si(), after))
+                    .enumerate()
+                    .map(|(i, support)| {
+                        let at = support.at.given().map(boat::BayPoint::si);
+                        let part = if at.is_some() { "after" } else { "at" };
+                        SupportFact {
+                            at,
+                            after: support.after.given().map(|after| after.value.si()),
+                            place: format!("{}.supports[{i}].{part}", lie.path()),
+                        }
                     })
                     .collect()
+            }),
+            corners: lie.map_or_else(Vec::new, |lie| {
+                let corners = lie.corners.iter();
+                corners.filter_map(|at| Some(at.given()?.si())).collect()
             }),
             density: match run.carries {
                 Carries::Coolant => COOLANT,
@@ -272,6 +284,7 @@ impl Desk<'_> {
                 Carries::Vent => 0.0,
             },
             wet: run.carries == Carries::Coolant,
+            raw: run.carries == Carries::RawWater,
             speed: speeds.reduce(f64::min),
             bleed: on_it(boat::ThingKind::Bleed),
             drain: on_it(boat::ThingKind::Drain),

@@ -18,6 +18,8 @@ use crate::verdict::Words;
 const ERROR: f64 = 0.010;
 /// Triangles that are kept at most.
 pub(crate) const TRIANGLES: usize = 50_000;
+/// The clearance that it wants on top of what it may be off [m]: as any solid thing. Common practice, no source.
+const KEEP: f64 = 0.010;
 
 /// The triangles of a scan in its own numbers, as a reader found them.
 #[derive(Clone, Debug, PartialEq)]
@@ -206,5 +208,6 @@ pub(crate) fn lay(ask: &ScanAsk) -> Result<ScanFact, Missing> {
                 mm(worst, system)
             )
         }),
+        keep: KEEP,
     })
 }

@@ -50,6 +50,7 @@ mod order;
 mod remedies;
 mod route;
 mod route_demo;
+mod route_judge;
 mod route_on;
 mod service;
 mod shelf;

@@ -73,6 +73,16 @@ fn dunlins_faults_are_found() {
     assert_eq!(shut.grade, Grade::Unsound);
     assert!(shut.because.metric.contains("No tool reaches"));
 
+    // Air that stays in her upright is not excused by a higher place when she heels.
+    let air = find("route.cal-back.air");
+    assert_eq!(air.grade, Grade::Unsound, "{}", air.because.metric);
+    assert!(air.because.metric.contains("leaves air there"));
+    assert!(!air.because.metric.contains("heeled"));
+    // Steeper than anybody tried, and slower than what was tried would take.
+    let steep = find("route.cold.air");
+    assert_eq!(steep.grade, Grade::Unsound, "{}", steep.because.metric);
+    assert!(steep.because.metric.contains("at 30° already"));
+
     // With 60 mm less it no longer rubs.
     let cut = "511";
     assert_eq!(DUNLIN.matches(cut).count(), 1, "the length of the hose");

@@ -61,8 +61,8 @@ x = "forward"
 fn what_a_bight_holds_stays_inside() {
     let answer = bight("");
     let route = answer.route.as_deref().expect("the file tells of a bay");
-    let run = route.runs.first().expect("it is laid");
-    assert!((0.523e-3..0.568e-3).contains(&run.stays), "{}", run.stays);
+    let run = route.stays.first().expect("it is laid");
+    assert!((0.523e-3..0.568e-3).contains(&run.volume), "{}", run.volume);
     let waits = get(&answer, "fill.coolant.recipe");
     assert_eq!(waits.grade, Grade::Unmeasured);
     let because = waits.because.in_units(quantity::System::Metric).to_owned();

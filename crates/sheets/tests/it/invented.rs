@@ -99,7 +99,6 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
                 at: at([0.0, 0.20, 0.30]),
                 text: both("high spot: bleed at engine out", "high spot: bleed at engine out"),
             }],
-            stays: 0.0,
             lows: vec![LaidSpot {
                 at: low,
                 text: "stays wet when the loop is drained".into(),
@@ -131,7 +130,6 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
             gap: None,
             highs: Vec::new(),
             lows: Vec::new(),
-            stays: 0.0,
             facts: Vec::new(),
         },
     ];

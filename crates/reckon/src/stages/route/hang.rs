@@ -6,16 +6,19 @@ use bay::rod::{Around, End, Fault, OpenAir};
 use bay::solid::Space;
 use boat::Key;
 
-use super::input::{PieceFact, PieceForm, RouteInput, RunFact};
-use super::lain::{Exempt, HighSpot, Lain, LainPart, LowSpot, Moved, TightBend};
+use super::input::{HoseFact, PieceFact, PieceForm, RouteInput, RunFact};
+use super::judge::{HOT_MARGIN, TIE};
+use super::lain::{
+    Exempt, HighSpot, Lain, LainPart, LainSupport, LowSpot, Moved, Swing, SwingPlace, TightBend,
+};
 use super::lay::Mouth;
 use crate::shop::missing;
 use crate::stages::types::Missing;
 
 /// Standard gravity [m/s²]. Source: BIPM SI Brochure, 9th edition.
-const GRAVITY: f64 = reference::pump::STANDARD_GRAVITY;
+pub(super) const GRAVITY: f64 = reference::pump::STANDARD_GRAVITY;
 /// Rises lower than this are no high spot: less air than that is carried along [m]. Common practice, no source.
-const RISE: f64 = 0.02;
+pub(super) const RISE: f64 = 0.02;
 /// A line stands upright where the cosine of its angle to the upright is more than this, as the clock of a clip has it.
 const UPRIGHT: f64 = bay::clock::UPRIGHT;
 
@@ -89,7 +92,7 @@ pub(super) fn hang(
     space: &Space,
 ) -> Result<Hung, Missing> {
     let ahead = Vec3::from_array(input.ahead);
-    let asked = asked(run, pieces, mouths, exempt, ahead);
+    let (asked, supports) = asked(run, pieces, mouths, exempt, ahead);
     // In open air first: most runs touch nothing, and one that would lie deep in a thing is pushed out by no contact.
     let open = lie::lie(&asked, &OpenAir).map_err(|fault| no_shape(run, pieces, &fault))?;
     let meets = open
@@ -112,10 +115,12 @@ pub(super) fn hang(
     let Some(shape) = shapes.next() else {
         return Err(no_shape(run, pieces, &Fault::NotFound { starts: 0 }));
     };
-    let next = shapes.find(|other| other.lay.stable).map(|other| {
-        let scale = shape.lay.bending.max(1e-9);
-        (other.lay.energy - shape.lay.energy) / scale
-    });
+    let others = beside(&shape, shapes);
+    // A shape that may be turned without effort is as good on any side.
+    let turned = (shape.lay.neutral && !shape.lay.bend.radius.is_infinite()).then_some(0.0);
+    let next = others.iter().map(|(more, _)| *more).reduce(f64::min);
+    let as_good = others.iter().filter(|(more, _)| more.abs() < TIE);
+    let others = as_good.map(|(_, other)| parts(pieces, other)).collect();
     let parts = parts(pieces, &shape);
     let branches = branches(pieces, &parts, ahead);
     let mut lain = Lain {
@@ -125,12 +130,16 @@ pub(super) fn hang(
         ],
         sag: sag(&shape),
         longest_span: longest_span(run, &asked, &shape),
-        next: next.filter(|more| *more < 0.2 && *more > 1e-3),
+        next: turned.or(next),
+        others,
+        off_lead: (!asked.led.is_empty()).then(|| asked.off_lead(&shape.centreline)),
+        supports,
         parts,
         ..Lain::default()
     };
     spots(input, run, pieces, &shape, &mut lain);
-    lain.moved = moved(input, pieces, &asked, &shape, mouths, around);
+    lain.moved = moved(input, &asked, &shape, mouths, around);
+    lain.swing = lain.moved.as_deref().map(|ways| swing(&shape, ways));
     Ok(Hung {
         lain,
         asked,
@@ -140,14 +149,33 @@ pub(super) fn hang(
     })
 }
 
-/// The run as the rod wants it.
+/// What is asked beyond its energy of bending by each other stable shape, as a share of it, where that is under a
+/// fifth.
+fn beside(shape: &RunLay, others: impl Iterator<Item = RunLay>) -> Vec<(f64, RunLay)> {
+    let whole = shape.lay.arcs.last().copied().unwrap_or(0.0);
+    let scale = shape.lay.bending.max(1e-9);
+    let mut found: Vec<(f64, RunLay)> = Vec::new();
+    for other in others.filter(|other| other.lay.stable) {
+        let more = (other.lay.energy - shape.lay.energy) / scale;
+        let same = |one: &RunLay| one.lay.farthest_from(&other.lay) < OTHER * whole;
+        if more < 0.2 && !same(shape) && !found.iter().any(|(_, known)| same(known)) {
+            found.push((more, other));
+        }
+    }
+    found
+}
+
+/// Shapes nowhere farther apart than this share of the run's length are one. Ours.
+const OTHER: f64 = 0.01;
+
+/// The run as the rod wants it, and its supports.
 fn asked(
     run: &RunFact,
     pieces: &[PieceFact],
     mouths: [Mouth; 2],
     exempt: &Exempt,
     ahead: Vec3,
-) -> Run {
+) -> (Run, Vec<LainSupport>) {
     let [a, b] = mouths.map(|mouth| mouth.end);
     let mut along = a.along;
     let count = pieces.len();
@@ -165,7 +193,7 @@ fn asked(
                         stiffness,
                         weight: (hose.mass + full) * GRAVITY,
                         radius,
-                        least_radius: hose.least.as_ref().map_or(radius, |(least, _)| *least),
+                        least_radius: limit(hose).unwrap_or(radius),
                     })
                 }
                 PieceForm::Rigid {
@@ -212,8 +240,17 @@ fn asked(
     let mut asked = Run::of(a, b, list);
     asked.bare = exempt.free;
     asked.hosts.clone_from(&exempt.hosts);
-    asked.held = held(run, &asked);
-    asked
+    asked.led = run.corners.iter().copied().map(Vec3::from_array).collect();
+    let supports = held(run, &asked);
+    let (holds, supports): (Vec<Option<Held>>, Vec<LainSupport>) = supports.into_iter().unzip();
+    asked.held = holds.into_iter().flatten().collect();
+    (asked, supports)
+}
+
+/// The tightest that a hose may be bent by every rule, where that is known [m].
+pub(super) fn limit(hose: &HoseFact) -> Option<f64> {
+    let ((least, _), (kinks, _)) = (hose.least.as_ref()?, hose.kinks.as_ref()?);
+    Some(least.max(kinks * HOT_MARGIN))
 }
 
 /// The direction that stands straight up from a line, turned clockwise about it as seen along it.
@@ -232,8 +269,8 @@ fn rolled(along: Vec3, roll: f64, ahead: Vec3) -> Vec3 {
     up * roll.cos() + right * roll.sin()
 }
 
-/// Supports on the hoses they lie nearest to by the length told, or by their share of the way.
-fn held(run: &RunFact, asked: &Run) -> Vec<Held> {
+/// Supports on the hoses they lie nearest to by the length told, or by their share of the way; and what became of each.
+fn held(run: &RunFact, asked: &Run) -> Vec<(Option<Held>, LainSupport)> {
     let lengths: Vec<(usize, f64, bool)> = asked
         .pieces
         .iter()
@@ -251,23 +288,41 @@ fn held(run: &RunFact, asked: &Run) -> Vec<Held> {
     let whole: f64 = lengths.iter().map(|(_, length, _)| length).sum();
     run.supports
         .iter()
-        .filter_map(|(at, after)| {
-            let place = Vec3::from_array(*at);
+        .map(|support| {
+            let mut told = LainSupport {
+                place: support.place.clone(),
+                guessed: support.after.is_none(),
+                ..LainSupport::default()
+            };
+            let Some(at) = support.at else {
+                told.dropped = Some("its place is not known");
+                return (None, told);
+            };
+            let place = Vec3::from_array(at);
             let (near, far) = ((place - asked.a.at).length(), (place - asked.b.at).length());
-            let along = after.unwrap_or(whole * near / (near + far).max(1e-9));
+            let along = support
+                .after
+                .unwrap_or(whole * near / (near + far).max(1e-9));
             let mut before = 0.0;
             for (piece, length, bends) in &lengths {
                 if along < before + length {
+                    if !bends {
+                        told.dropped = Some("it falls on a piece that does not bend");
+                        return (None, told);
+                    }
                     let arc = (along - before).clamp(0.02 * length, 0.98 * length);
-                    return bends.then_some(Held {
+                    told.along = Some(before + arc);
+                    let held = Held {
                         piece: *piece,
                         arc,
                         at: place,
-                    });
+                    };
+                    return (Some(held), told);
                 }
                 before += length;
             }
-            None
+            told.dropped = Some("it falls beyond the end of the run");
+            (None, told)
         })
         .collect()
 }
@@ -312,7 +367,7 @@ fn no_shape(run: &RunFact, pieces: &[PieceFact], fault: &Fault) -> Missing {
 }
 
 /// The centre line of each piece out of that of the run.
-fn parts(pieces: &[PieceFact], shape: &RunLay) -> Vec<LainPart> {
+pub(super) fn parts(pieces: &[PieceFact], shape: &RunLay) -> Vec<LainPart> {
     // Along the rounded centre line, each piece takes its own length.
     let line = &shape.centreline;
     let mut arcs = vec![0.0];
@@ -484,11 +539,13 @@ fn spots(input: &RouteInput, run: &RunFact, pieces: &[PieceFact], shape: &RunLay
                         tilt: name.clone(),
                     });
                 }
-                lie::Kind::Low if name.is_empty() && run.wet => lain.lows.push(LowSpot {
-                    at: spot.at,
-                    volume: spot.volume,
-                    length: spot.length,
-                }),
+                lie::Kind::Low if name.is_empty() && (run.wet || run.raw) => {
+                    lain.lows.push(LowSpot {
+                        at: spot.at,
+                        volume: spot.volume,
+                        length: spot.length,
+                    })
+                }
                 lie::Kind::High | lie::Kind::Low => {}
             }
         }
@@ -515,56 +572,88 @@ fn falls(line: &[Vec3], from: f64, up: Vec3) -> f64 {
     most
 }
 
-/// The run with the engine's end moved up and down.
+/// The run with the engine's end moved: up, down, then along the other axes.
 fn moved(
     input: &RouteInput,
-    pieces: &[PieceFact],
     asked: &Run,
     shape: &RunLay,
     mouths: [Mouth; 2],
     around: &dyn Around,
-) -> Option<[Moved; 2]> {
+) -> Option<Vec<Moved>> {
     let [first, last] = mouths.map(|mouth| mouth.on_engine);
     let moves = input.moves.as_ref().copied().ok()?;
     if first == last || moves <= 0.0 {
         return None;
     }
-    let one = |way: f64| -> Moved {
+    let force = |shape: &RunLay| {
+        if first {
+            shape.lay.force_a
+        } else {
+            shape.lay.force_b
+        }
+    };
+    let one = |way: Vec3| -> Moved {
         let mut run = asked.clone();
-        let by = Vec3::new(0.0, 0.0, way * moves);
         let end = if first { &mut run.a } else { &mut run.b };
-        end.at += by;
-        let Ok(found) = lie::lie_from(&run, around, shape) else {
+        end.at += way * moves;
+        let next = lie::lie_from(&run, around, shape);
+        let found = match next {
+            Ok(found) if found.lay.stable => Some(found),
+            // Where the shape of rest leads to none, it is sought anew.
+            _ => lie::lie(&run, around)
+                .ok()
+                .and_then(|shapes| shapes.into_iter().next()),
+        };
+        let Some(found) = found else {
             // It does not reach any more.
             return Moved {
+                by: way * moves,
                 taut: f64::INFINITY,
                 ..Moved::default()
             };
         };
-        let tightest = found
-            .hoses
-            .iter()
-            .min_by(|a, b| a.bend.radius.total_cmp(&b.bend.radius));
-        let folds = tightest
-            .and_then(|hose| pieces.get(hose.piece))
-            .and_then(|piece| match &piece.form {
-                PieceForm::Hose(hose) => hose.kinks.as_ref().map(|(kinks, _)| *kinks),
-                PieceForm::Rigid { .. } => None,
-            })
-            .unwrap_or(0.0);
-        let force = |shape: &RunLay| {
-            if first {
-                shape.lay.force_a
-            } else {
-                shape.lay.force_b
-            }
-        };
         Moved {
-            least: tightest.map_or(f64::INFINITY, |hose| hose.bend.radius),
-            folds,
+            by: way * moves,
+            least: found
+                .hoses
+                .iter()
+                .map(|hose| (hose.piece, hose.bend.radius))
+                .collect(),
             taut: (force(&found) - force(shape)).length(),
             line: found.centreline,
         }
     };
-    Some([one(1.0), one(-1.0)])
+    let ways = [Vec3::Z, -Vec3::Z, Vec3::X, -Vec3::X, Vec3::Y, -Vec3::Y];
+    Some(ways.into_iter().map(one).collect())
+}
+
+/// How far each place of a run swings as one of its ends moves. Where no shape was found, as far as that end; and no
+/// farther than twice that, for a shape that jumped is told of by itself.
+fn swing(shape: &RunLay, ways: &[Moved]) -> Swing {
+    let line = &shape.centreline;
+    let mut arcs = vec![0.0];
+    let mut whole = 0.0;
+    for pair in line.windows(2) {
+        if let [a, b] = pair {
+            whole += (*b - *a).length();
+            arcs.push(whole);
+        }
+    }
+    let places = line.iter().zip(&arcs).enumerate().map(|(i, (at, arc))| {
+        let off = ways.iter().map(|way| {
+            let moved = way.line.get(i).filter(|_| way.line.len() == line.len());
+            // Where no shape was found it may come as much nearer as the engine moves, to whatever it is.
+            moved.map_or((way.by, Vec3::ZERO), |moved| {
+                let off = *moved - *at;
+                (off.clamp_length_max(2.0 * way.by.length()), way.by)
+            })
+        });
+        SwingPlace {
+            along: arc / whole.max(1e-12),
+            off: off.collect(),
+        }
+    });
+    Swing {
+        places: places.collect(),
+    }
 }

@@ -25,6 +25,8 @@ pub(crate) struct RouteInput {
     pub around_key: u64,
     /// What stands in the way.
     pub bodies: Vec<BodyFact>,
+    /// Things in the way whose shape is not known: name, and what is missing.
+    pub shapeless: Vec<(Key, Missing)>,
     /// The scan as laid in.
     pub scan: Option<ScanFact>,
     /// Why it could not be laid in, where the file names one.
@@ -75,6 +77,8 @@ pub(crate) struct ScanFact {
     pub error_text: Words,
     /// By what it was laid in.
     pub laid: Words,
+    /// The clearance that it wants on top of what it may be off [m].
+    pub keep: f64,
 }
 
 /// The mouth of a spigot.
@@ -131,18 +135,33 @@ pub(crate) struct RunFact {
     pub ends: [Result<EndFact, Missing>; 2],
     /// Its pieces, or why they are not known.
     pub pieces: Result<Vec<PieceFact>, Missing>,
-    /// Places that hold the hose: place, and how far along the run it is held where that is told [m].
-    pub supports: Vec<(Place, Option<f64>)>,
+    /// What holds it, in the order of the file.
+    pub supports: Vec<SupportFact>,
+    /// Points that it was led by, in order of flow.
+    pub corners: Vec<Place>,
     /// Density of what fills it [kg/m³].
     pub density: f64,
     /// Whether it carries coolant whose air must get out.
     pub wet: bool,
+    /// Whether it carries raw water, which freezes where it stays.
+    pub raw: bool,
     /// Least speed of the coolant in any running state [m/s], by which air is carried.
     pub speed: Option<f64>,
     /// Whether a bleed sits at its high spot.
     pub bleed: bool,
     /// Whether a drain sits at its low spot.
     pub drain: bool,
+}
+
+/// A place that holds a hose.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct SupportFact {
+    /// Where, where that is known.
+    pub at: Option<Place>,
+    /// How far along the run it is held, where that is told [m].
+    pub after: Option<f64>,
+    /// Where that stands in the file.
+    pub place: KeyPath,
 }
 
 /// One piece of a run.

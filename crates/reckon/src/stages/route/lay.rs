@@ -13,10 +13,11 @@ use super::access::{Seat, Sweep, by_room};
 use super::hang::{self, Hung};
 use super::input::{ClipFact, EndFact, PieceForm, RouteInput, RunFact};
 use super::judge::{HOSES_APART, Judge, mm};
-use super::lain::{Exempt, Gap, Lain, gaps};
+use super::lain::{Exempt, Gap, Lain, LainPart, Swing, gaps};
+use super::near::{CLEARLY, known as known_moves};
 use super::types::{
     LaidBody, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Place,
-    Route, place,
+    Route, Stays, place,
 };
 use crate::say;
 use crate::seed::hash_of;
@@ -66,6 +67,7 @@ impl Known {
 pub(super) struct Laid<'a> {
     pub(super) run: &'a RunFact,
     pub(super) mouths: [Mouth; 2],
+    pub(super) exempt: Exempt,
     pub(super) hung: Hung,
 }
 
@@ -129,10 +131,27 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
         let verdict = subject.waits(Stage::Route, "laid", "The scan is not laid in", missing);
         route.verdicts.push(verdict.spoken());
     }
+    for (name, missing) in &input.shapeless {
+        let title = name.replace('-', " ");
+        let subject = Subject {
+            key: format!("thing-{name}"),
+            title: title.clone(),
+            place: missing.settles.place.clone(),
+        };
+        let verdict = subject.waits(
+            Stage::Route,
+            "shape",
+            &format!("What comes near to {title} is not judged"),
+            missing,
+        );
+        route.verdicts.push(verdict.spoken());
+    }
     let tubes = tubes(&laid);
     for (at, found) in laid.iter().enumerate() {
         let mut lain = found.hung.lain.clone();
-        lain.gaps.extend(beside(found, at, &laid));
+        let neighbours = neighbours(found, at, &laid);
+        let near = beside(&neighbours, &lain.parts, known_moves(&input.moves));
+        lain.gaps.extend(near);
         let PiecesOf(pieces) = PiecesOf::of(found.run);
         let mut judge = Judge {
             input,
@@ -143,16 +162,36 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
         };
         judge.shape();
         let mut verdicts = judge.verdicts;
+        let rules = super::settle::Rules {
+            found,
+            pieces,
+            space: &space,
+            neighbours: &neighbours,
+            moves: &input.moves,
+        };
         let windows = if input.settle {
-            super::settle::windows(found, &space)
+            super::settle::windows(&rules)
         } else {
             Vec::new()
         };
         if input.settle {
-            verdicts.extend(super::settle::judge(input, found, &space, &windows));
+            verdicts.extend(super::settle::judge(&rules, &windows));
+        }
+        if found.run.wet || found.run.raw {
+            route.stays.push(Stays {
+                run: found.run.key.clone(),
+                coolant: found.run.wet,
+                volume: if found.run.drain { 0.0 } else { lain.stays() },
+            });
         }
         let verdicts: Vec<Verdict> = verdicts.into_iter().map(Verdict::spoken).collect();
-        route.runs.push(run(found, &lain, &verdicts, &windows));
+        route.runs.push(run(
+            found,
+            &lain,
+            &verdicts,
+            &windows,
+            known_moves(&input.moves),
+        ));
         route.verdicts.extend(verdicts);
     }
     clips(input, &space, &laid, &tubes, &mut route);
@@ -233,8 +272,8 @@ fn space(input: &RouteInput) -> Space {
             shape: Shape::Mesh(Arc::new(scan.mesh.clone())),
             nature: Nature::Solid,
             frame: Frame::Hull,
-            // What the scan may be off comes on top of its own inflation.
-            keep: 0.0,
+            // What the scan may be off is in its own inflation; what a solid wants comes on top.
+            keep: scan.keep,
         });
     }
     Space::new(bodies)
@@ -251,31 +290,54 @@ fn one<'a>(
     let [from, to] = &run.ends;
     let mouths = [mouth(from, run, laid)?, mouth(to, run, laid)?];
     let pieces = run.pieces.as_ref().map_err(Clone::clone)?;
-    let exempt = exempt(input, run, space);
+    let exempt = exempt(input, run, space, mouths.map(|mouth| mouth.half));
     // How fast it flows there and which verdicts are wanted moves no hose.
     let key = format!(
         "{} {mouths:?} {pieces:?} {:?} {:?} {:?}",
         input.around_key,
-        run.supports,
-        (run.density, run.wet),
+        (&run.supports, &run.corners),
+        (run.density, run.wet, run.raw),
         exempt
     );
     let hung = known.hung(hash_of(&key), || {
         let mut hung = hang::hang(input, run, pieces, mouths, &exempt, space)?;
-        hung.lain.gaps = gaps(
-            space,
-            &hung.lain.parts,
-            &exempt,
-            mouths.map(|mouth| mouth.on_engine),
-            LOOK,
-        );
+        let on_engine = mouths.map(|mouth| mouth.on_engine);
+        let swing = hung.lain.swing.clone();
+        let near =
+            |parts: &[LainPart]| gaps(space, parts, &exempt, on_engine, swing.as_ref(), LOOK);
+        hung.lain.gaps = near(&hung.lain.parts);
+        // Where it may hang on either side, what it comes near to on the other counts as much.
+        for other in &hung.lain.others {
+            let others = near(other);
+            merge(&mut hung.lain.gaps, others);
+        }
         Ok(hung)
     })?;
-    Ok(Laid { run, mouths, hung })
+    Ok(Laid {
+        run,
+        mouths,
+        exempt,
+        hung,
+    })
 }
 
+/// Puts in what a shape on the other side comes nearer to.
+fn merge(gaps: &mut Vec<Gap>, others: Vec<Gap>) {
+    for mut other in others {
+        other.aside = true;
+        match gaps.iter_mut().find(|gap| gap.with == other.with) {
+            Some(gap) if other.gap < gap.gap - ASIDE => *gap = other,
+            Some(_) => {}
+            None => gaps.push(other),
+        }
+    }
+}
+
+/// A gap that is less by no more than this on the other side is told of this one [m]. Ours.
+const ASIDE: f64 = 0.001;
+
 /// What carries the mouths of a run, by the numbers of the space; a scan carries every mouth.
-fn exempt(input: &RouteInput, run: &RunFact, space: &Space) -> Exempt {
+fn exempt(input: &RouteInput, run: &RunFact, space: &Space, off: [f64; 2]) -> Exempt {
     let scan = input.scan.is_some().then(|| space.bodies().len() - 1);
     let hosts = run.ends.each_ref().map(|end| {
         let thing = match end {
@@ -296,6 +358,9 @@ fn exempt(input: &RouteInput, run: &RunFact, space: &Space) -> Exempt {
     Exempt {
         hosts,
         free: [od(pieces.first()), od(pieces.last())],
+        off,
+        scan,
+        joined: false,
     }
 }
 
@@ -377,12 +442,48 @@ fn line(lain: &Lain) -> Vec<Vec3> {
     points
 }
 
-/// Other runs that lie close to this one. Those that were laid before are told of here alone, so that each pair is
-/// told once.
-fn beside(found: &Laid, at: usize, laid: &[Laid]) -> Vec<Gap> {
-    let mut out = Vec::new();
+/// Another run as what stands in the way of this one.
+pub(super) struct Neighbour {
+    /// Its pieces.
+    space: Space,
+    /// What is not asked about where one hangs on the other's tee.
+    exempt: Exempt,
+    /// The name of the gap.
+    with: Key,
+    /// Whether the two move against one another as the engine shakes.
+    moves: bool,
+    /// How far each of the two swings then, and where the other one runs.
+    swings: [Option<Swing>; 2],
+    line: Vec<Vec3>,
+}
+
+impl Neighbour {
+    /// How far the two come nearer at a gap [m]: both follow the same engine, so that the greater swing tells.
+    fn by(&self, gap: &Gap) -> Option<f64> {
+        let [own, other] = &self.swings;
+        let mut arc = 0.0;
+        let mut near = (f64::INFINITY, 0.0);
+        for pair in self.line.windows(2) {
+            let [a, b] = pair else { continue };
+            let long = (*b - *a).length();
+            let middle = (*a + *b) * 0.5;
+            let far = (middle - gap.to).length();
+            if far < near.0 {
+                near = (far, arc + long / 2.0);
+            }
+            arc += long;
+        }
+        let toward =
+            (gap.to - gap.from).normalize_or_zero() * if gap.gap < 0.0 { -1.0 } else { 1.0 };
+        let own = own.as_ref()?.at(gap.along, toward, false);
+        Some(own.max(other.as_ref()?.at(near.1 / arc.max(1e-12), -toward, false)))
+    }
+}
+
+/// Other runs. Those that were laid before are told of here alone, so that each pair is told once.
+fn neighbours(found: &Laid, at: usize, laid: &[Laid]) -> Vec<Neighbour> {
     let engine = |found: &Laid| found.mouths.map(|mouth| mouth.on_engine);
-    for other in laid.iter().take(at) {
+    let others = laid.iter().take(at).map(|other| {
         // A branch touches the run whose tee it hangs on.
         let joined = |one: &RunFact, two: &RunFact| {
             one.ends
@@ -412,21 +513,45 @@ fn beside(found: &Laid, at: usize, laid: &[Laid]) -> Vec<Gap> {
             })
             .collect();
         let all: Vec<usize> = (0..bodies.len()).collect();
-        let exempt = Exempt {
-            hosts: [all.clone(), all],
-            free: [skip, skip],
-        };
-        let space = Space::new(bodies);
-        let near = gaps(&space, &found.hung.lain.parts, &exempt, [false, false], 0.0);
-        let least = near.into_iter().min_by(|a, b| a.gap.total_cmp(&b.gap));
-        if let Some(mut gap) = least {
-            gap.with = format!("beside-{}", other.run.key);
+        Neighbour {
+            exempt: Exempt {
+                hosts: [all.clone(), all],
+                free: [skip, skip],
+                joined: true,
+                ..Exempt::default()
+            },
+            space: Space::new(bodies),
+            with: format!("beside-{}", other.run.key),
             // Two runs of which one moves with the engine rub where they touch.
-            gap.moves = engine(found) != engine(other);
-            out.push(gap);
+            moves: engine(found) != engine(other),
+            swings: [found, other].map(|run| run.hung.lain.swing.clone()),
+            line: line(&other.hung.lain),
         }
-    }
-    out
+    });
+    others.collect()
+}
+
+/// The least gap of a run's pieces to each other run that lies close.
+pub(super) fn beside(neighbours: &[Neighbour], parts: &[LainPart], moves: Option<f64>) -> Vec<Gap> {
+    let reach = moves.unwrap_or(CLEARLY);
+    let near = neighbours.iter().filter_map(|other| {
+        let near = gaps(
+            &other.space,
+            parts,
+            &other.exempt,
+            [false, false],
+            None,
+            reach,
+        );
+        let least = near.into_iter().min_by(|a, b| a.gap.total_cmp(&b.gap));
+        least.map(|gap| Gap {
+            with: other.with.clone(),
+            moves: other.moves,
+            by: other.by(&gap),
+            ..gap
+        })
+    });
+    near.collect()
 }
 
 fn run(
@@ -434,6 +559,7 @@ fn run(
     lain: &Lain,
     verdicts: &[Verdict],
     windows: &[(usize, bay::lie::Window)],
+    moves: Option<f64>,
 ) -> LaidRun {
     let grade = verdicts
         .iter()
@@ -484,7 +610,8 @@ fn run(
     let nearest = lain
         .gaps
         .iter()
-        .min_by(|a, b| (a.gap - a.keep).total_cmp(&(b.gap - b.keep)));
+        .filter(|gap| !gap.aside)
+        .min_by(|a, b| (a.left(moves) - a.keep).total_cmp(&(b.left(moves) - b.keep)));
     let [(force, moment), (far_force, far_moment)] = lain.ends;
     LaidRun {
         run: found.run.key.clone(),
@@ -527,10 +654,6 @@ fn run(
                 }),
             })
             .collect(),
-        stays: match found.run.wet {
-            true => lain.lows.iter().map(|low| low.volume).sum(),
-            false => 0.0,
-        },
         facts: vec![
             (
                 "hangs".into(),

@@ -10,18 +10,23 @@ mod input;
 mod judge;
 mod lain;
 mod lay;
+mod level;
+mod near;
 mod settle;
 mod types;
 
 pub(crate) use input::{
     BodyFact, ClipFact, EndFact, HoseFact, MouthFact, PieceFact, PieceForm, RouteInput, RunFact,
-    ScanFact,
+    ScanFact, SupportFact,
 };
 pub(crate) use lay::Known;
 pub use types::{
     LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap,
-    NotLaid, Place, Route, apart,
+    NotLaid, Place, Route, Stays, apart,
 };
+
+/// Above watching the engine move.
+pub(crate) const MOVES_CAUTION: &str = "A running engine takes fingers, sleeves and tape into belt and shaft: keep all of them clear of it, and let another start her.";
 
 /// Lays all runs and judges them; those that hang as they did before are taken from there.
 pub(crate) fn lay(input: &RouteInput, known: &mut Known) -> Route {

@@ -1,16 +1,19 @@
-//! What is reckoned behind the first answer: between which cut lengths all rules hold, and what tolerances do.
+//! What is reckoned behind the first answer: between which cut lengths bend and clearances hold, and what tolerances do.
 
-use bay::lie::{self, Limits, RunLay, Tolerance, Window};
+use bay::lie::{self, Corner, Limits, RunLay, Tolerance, Window};
 use bay::rod::{Around, OpenAir};
 use bay::solid::Space;
-use quantity::Kind;
+use quantity::{Kind, System};
 
-use super::input::{HoseFact, PieceFact, PieceForm, RouteInput};
-use super::judge::{ROD, mm};
-use super::lay::Laid;
+use super::hang::{self, limit};
+use super::input::{HoseFact, PieceFact, PieceForm};
+use super::judge::{DISTANCE, HOT_MARGIN, ROD, least_radius, mm};
+use super::lain::{Gap, gaps};
+use super::lay::{Laid, Neighbour, beside};
+use super::near::{CLEARLY, Kept, known};
 use crate::say;
-use crate::stages::types::Subject;
-use crate::verdict::{Grade, Margin, Stage, Verdict, Words};
+use crate::stages::types::{Missing, Subject};
+use crate::verdict::{Grade, Margin, Settles, Stage, Verdict, Words};
 
 /// How far a cut may be off before a window is called narrow [m]: what a knife and a push-on mark do together. Common
 /// practice, no source.
@@ -18,12 +21,121 @@ const NARROW: f64 = 0.010;
 /// How far shorter and longer than drawn is looked at [m].
 const LOOK: f64 = 0.120;
 
+/// What every shape of a run is held against, in windows and corners as in the verdicts of bend and clearance.
+pub(super) struct Rules<'a> {
+    pub(super) found: &'a Laid<'a>,
+    pub(super) pieces: &'a [PieceFact],
+    pub(super) space: &'a Space,
+    pub(super) neighbours: &'a [Neighbour],
+    pub(super) moves: &'a Result<f64, Missing>,
+}
+
+/// A rule that a shape breaks.
+#[derive(Clone, Debug)]
+struct Breach {
+    grade: Grade,
+    /// What is broken, after `it`.
+    what: Words,
+}
+
+impl Rules<'_> {
+    /// What a shape comes near to.
+    fn gaps(&self, shape: &RunLay) -> Vec<Gap> {
+        let parts = hang::parts(self.pieces, shape);
+        let on_engine = self.found.mouths.map(|mouth| mouth.on_engine);
+        let moves = known(self.moves);
+        let reach = moves.unwrap_or(CLEARLY);
+        let swing = self.found.hung.lain.swing.as_ref();
+        let exempt = &self.found.exempt;
+        let mut gaps = gaps(self.space, &parts, exempt, on_engine, swing, reach);
+        gaps.extend(beside(self.neighbours, &parts, moves));
+        gaps
+    }
+
+    /// The worst rule of bend or clearance that a shape breaks.
+    fn breach(&self, shape: &RunLay) -> Option<Breach> {
+        let bends = hoses(self.pieces).filter_map(|(at, hose)| {
+            let lay = shape.hoses.iter().find(|lay| lay.piece == at)?;
+            let ((kinks, _), piece) = (hose.kinks.as_ref()?, self.pieces.get(at)?);
+            let (radius, takes) = (lay.bend.radius, limit(hose)?);
+            let folds = radius < kinks * HOT_MARGIN;
+            (radius < takes).then(|| Breach {
+                grade: if folds {
+                    Grade::Unsound
+                } else {
+                    Grade::Marginal
+                },
+                what: Words::of(|system| {
+                    format!(
+                        "{} bends to {} where it takes {}",
+                        piece.title,
+                        mm(radius, system),
+                        mm(takes, system)
+                    )
+                }),
+            })
+        });
+        let moves = known(self.moves);
+        let gaps = self.gaps(shape).into_iter().filter_map(|gap| {
+            let kept = gap.kept(moves);
+            (kept != Kept::Wide).then(|| Breach {
+                grade: kept.grade(),
+                what: near(&gap, moves),
+            })
+        });
+        let mut all: Vec<Breach> = bends.chain(gaps).collect();
+        all.sort_by_key(|breach| std::cmp::Reverse(breach.grade));
+        all.into_iter().next()
+    }
+
+    /// What is left of the tightest clearance of a shape [m], and of what.
+    fn tightest(&self, shape: &RunLay) -> Option<(f64, Gap)> {
+        let moves = known(self.moves);
+        self.gaps(shape)
+            .into_iter()
+            .map(|gap| (gap.left(moves) - gap.keep, gap))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+    }
+
+    /// What presses on a run.
+    fn around(&self) -> &dyn Around {
+        if self.found.hung.pressed {
+            self.space
+        } else {
+            &OpenAir
+        }
+    }
+
+    /// What must be known before any of it can be told.
+    fn missing(&self) -> Option<(Words, Settles)> {
+        let unknown = hoses(self.pieces).find(|(_, hose)| limit(hose).is_none());
+        let piece = self.pieces.get(unknown?.0)?;
+        let why = format!("nothing says how tightly {} may be bent", piece.title);
+        Some((why.as_str().into(), least_radius(piece)))
+    }
+}
+
+/// What is near, after `it`.
+fn near(gap: &Gap, moves: Option<f64>) -> Words {
+    Words::of(|system: System| {
+        let left = gap.left(moves);
+        if left < 0.0 {
+            format!("it meets {}", gap.title)
+        } else if gap.kept(moves) == Kept::Rays {
+            format!("it lies in sight of {}, which is hot", gap.title)
+        } else {
+            format!("{} are left to {}", mm(left, system), gap.title)
+        }
+    })
+}
+
 /// Windows of cut lengths by piece.
-pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
-    let Ok(pieces) = &found.run.pieces else {
+pub(super) fn windows(rules: &Rules) -> Vec<(usize, Window)> {
+    if rules.missing().is_some() {
         return Vec::new();
-    };
-    hoses(pieces)
+    }
+    let found = rules.found;
+    hoses(rules.pieces)
         .filter_map(|(at, hose)| {
             let limits = Limits {
                 low: (hose.free - LOOK).max(0.5 * hose.free),
@@ -31,27 +143,17 @@ pub(super) fn windows(found: &Laid, space: &Space) -> Vec<(usize, Window)> {
                 step: 0.015,
                 fine: 0.002,
             };
-            let rules = |shape: &RunLay| {
-                let own = shape.hoses.iter().find(|lay| lay.piece == at);
-                own.is_none_or(|lay| lay.bend.radius >= lay.least_radius)
-                    && shape.lay.gap.is_none_or(|gap| gap >= -1e-4)
-            };
             let window = lie::window(
                 &found.hung.asked,
-                around(found, space),
+                rules.around(),
                 at,
                 &found.hung.shape,
                 &limits,
-                &rules,
+                &|shape| rules.breach(shape).is_none(),
             )?;
             Some((at, window))
         })
         .collect()
-}
-
-/// What presses on a run.
-fn around<'a>(found: &Laid, space: &'a Space) -> &'a dyn Around {
-    if found.hung.pressed { space } else { &OpenAir }
 }
 
 fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
@@ -71,15 +173,11 @@ pub(super) fn as_cut(hose: &HoseFact, window: &Window) -> Option<(f64, f64)> {
 }
 
 /// What windows and tolerances say of a run.
-pub(super) fn judge(
-    _input: &RouteInput,
-    found: &Laid,
-    space: &Space,
-    windows: &[(usize, Window)],
-) -> Vec<Verdict> {
-    let Ok(pieces) = &found.run.pieces else {
-        return Vec::new();
-    };
+pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> {
+    let (found, pieces) = (rules.found, rules.pieces);
+    let missing = rules.missing();
+    // How badly it stands as drawn is how bad another length is.
+    let drawn = rules.breach(&found.hung.shape);
     let mut verdicts = Vec::new();
     let subject = Subject {
         key: found.run.key.clone(),
@@ -108,13 +206,29 @@ pub(super) fn judge(
             place: hose.place.clone(),
             ..subject.clone()
         };
+        if let Some((why, settles)) = &missing {
+            let mut verdict = subject.verdict(
+                Stage::Route,
+                &rule,
+                Grade::Unmeasured,
+                Words::of(|system| {
+                    format!(
+                        "Between which lengths it would do is not told: {}.",
+                        why.in_units(system)
+                    )
+                }),
+            );
+            verdict.settle_by(settles);
+            verdicts.push(verdict);
+            continue;
+        }
         let mut verdict = match window {
             Some((_, window)) => {
                 let (least, most) = (window.least + over, window.most + over);
                 let inside = cut >= least - 1e-4 && cut <= most + 1e-4;
                 let slack = (cut - least).min(most - cut);
                 let grade = if !inside {
-                    Grade::Unsound
+                    drawn.as_ref().map_or(Grade::Marginal, |drawn| drawn.grade)
                 } else if slack < NARROW {
                     Grade::Marginal
                 } else {
@@ -127,13 +241,14 @@ pub(super) fn judge(
                         format!("{from}{} to {}{to}", mm(least, system), mm(most, system));
                     if inside {
                         format!(
-                            "At {lengths} {word} it keeps every rule; it is {}.",
+                            "At {lengths} {word} it keeps its bend and its clearances; it is {}.",
                             mm(cut, system)
                         )
                     } else {
                         format!(
-                            "At {} {word} it does not keep every rule; at {lengths} it would.",
-                            mm(cut, system)
+                            "At {} {word} {}; at {lengths} it would keep its bend and its clearances.",
+                            mm(cut, system),
+                            broken(drawn.as_ref(), system)
                         )
                     }
                 });
@@ -169,39 +284,55 @@ pub(super) fn judge(
                 let mut verdict = subject.verdict(
                     Stage::Route,
                     &rule,
-                    Grade::Unsound,
+                    drawn.as_ref().map_or(Grade::Marginal, |drawn| drawn.grade),
                     Words::of(|system| {
                         format!(
-                            "At no length {word} within {} of {} does it keep every rule.",
+                            "At no length {word} within {} of {} does it keep its bend and its clearances; as it is, {}.",
                             mm(LOOK, system),
-                            mm(cut, system)
+                            mm(cut, system),
+                            broken(drawn.as_ref(), system)
                         )
                     }),
                 );
+                verdict.settles = drawn
+                    .as_ref()
+                    .filter(|drawn| drawn.grade == Grade::Unmeasured)
+                    .and(rules.moves.as_ref().err())
+                    .map(|missing| missing.settles.clone());
                 verdict.remedy = "Another length alone does not help: hold it with a support, turn a piece, or put a moulded elbow in.".into();
                 verdict
             }
         };
         verdict.step(
-            "the rod solved again at other lengths, each from its neighbour",
+            "the rod solved again at other lengths, each from its neighbour, and from many starts at the ends",
             Words::of(|system| format!("to {}", mm(0.002, system))),
             Words::of(|system| mm(cut, system)),
         );
-        verdict.working.limit = "bend and bodies".into();
+        verdict.working.limit =
+            "bend and clearances as they are judged, over the engine's movement".into();
         verdict.source(ROD);
+        verdict.source(DISTANCE);
         verdicts.push(verdict);
     }
-    verdicts.extend(tolerances(found, pieces, space, &subject));
+    verdicts.extend(tolerances(rules, &subject));
     verdicts
 }
 
+/// What is broken as drawn.
+fn broken(drawn: Option<&Breach>, system: System) -> String {
+    drawn.map_or_else(
+        || "it may slip into another shape".to_owned(),
+        |drawn| drawn.what.in_units(system).to_owned(),
+    )
+}
+
 /// The corners of what may be off.
-fn tolerances(
-    found: &Laid,
-    pieces: &[PieceFact],
-    space: &Space,
-    subject: &Subject,
-) -> Option<Verdict> {
+fn tolerances(rules: &Rules, subject: &Subject) -> Option<Verdict> {
+    let (found, pieces) = (rules.found, rules.pieces);
+    // A run that lies deep in a thing has no shape of which to tell how far it may be off.
+    if !found.hung.pressed {
+        return None;
+    }
     let free = hoses(pieces)
         .map(|(_, hose)| hose.free_half)
         .fold(0.0, f64::max);
@@ -225,45 +356,94 @@ fn tolerances(
             .fold(0.0, f64::max),
         stiffness: stiffness.clamp(0.0, 0.9),
     };
-    let came = lie::corners(
-        &found.hung.asked,
-        around(found, space),
-        &found.hung.shape,
-        &by,
-    );
-    let share = came.bend.value;
+    let shape = &found.hung.shape;
+    let missing = rules.missing();
     // Where the drawn shape itself breaks a rule, that is told already.
-    if found.hung.shape.bend_share() < 1.0 {
+    let bend_told = missing.is_some() || shape.bend_share() < 1.0;
+    let drawn = rules.tightest(shape).map(|(left, _)| left);
+    let gap_told = drawn.is_none_or(|left| left < 0.0);
+    if bend_told && gap_told && missing.is_none() {
         return None;
     }
-    let grade = if came.lost.is_empty() && came.jumped.is_empty() && share >= 1.0 {
-        Grade::Sound
-    } else {
-        Grade::Marginal
+    let left = |shape: &RunLay| {
+        // What nothing was near to as drawn has more left than was looked at.
+        Some(rules.tightest(shape).map_or(CLEARLY, |(left, _)| left))
     };
-    let because = Words::of(|system| {
-        let off = format!(
+    let came = lie::corners_by(&found.hung.asked, rules.around(), shape, &by, &left);
+    let share = came.bend.value;
+    let off = |system: System| {
+        format!(
             "cut {}, mouths {} and {}, stiffness {}",
             mm(by.length, system),
             mm(by.place, system),
             say::degrees(by.angle.to_degrees()),
             say::short_percent(by.stiffness)
-        );
+        )
+    };
+    let tight = !bend_told && share < 1.0;
+    let worst = came.gap.filter(|worst| worst.value < 0.0);
+    let dies = worst
+        .filter(|_| drawn.is_none_or(|left| left >= 0.0))
+        .and_then(|worst| {
+            // Of what, is asked of that corner again.
+            let at = worst.corner;
+            let run = at.of(&found.hung.asked);
+            let shape = (at != Corner::NONE)
+                .then(|| lie::lie_from(&run, rules.around(), shape).ok())
+                .flatten();
+            rules.tightest(shape.as_ref().unwrap_or(&found.hung.shape))
+        });
+    let falls = !came.lost.is_empty() || !came.jumped.is_empty() || tight || dies.is_some();
+    let grade = match (falls, &missing) {
+        (true, _) => Grade::Marginal,
+        (false, Some(_)) => Grade::Unmeasured,
+        (false, None) => Grade::Sound,
+    };
+    let moves = known(rules.moves);
+    let because = Words::of(|system| {
+        let off = off(system);
         if !came.lost.is_empty() {
-            format!("With all that may be off ({off}) it may become too short or find no rest.")
-        } else if !came.jumped.is_empty() {
-            format!("With all that may be off ({off}) it may hang in quite another way.")
-        } else if share < 1.0 {
+            return format!(
+                "With all that may be off ({off}) it may become too short or find no rest."
+            );
+        }
+        if !came.jumped.is_empty() {
+            return format!("With all that may be off ({off}) it may hang in quite another way.");
+        }
+        let bend = tight.then(|| {
             format!(
-                "With all that may be off ({off}) its tightest bend comes to {} of what it takes.",
+                "its tightest bend comes to {} of what it takes",
                 say::short_percent(share)
             )
-        } else {
-            format!("With all that may be off ({off}) it still keeps its bend.")
+        });
+        let gap = dies.as_ref().map(|(_, gap)| {
+            format!(
+                "its least clearance is lost: {}, and {} are wanted",
+                near(gap, moves).in_units(system),
+                mm(gap.keep, system)
+            )
+        });
+        let lost: Vec<String> = bend.into_iter().chain(gap).collect();
+        match (lost.is_empty(), &missing) {
+            (false, _) => format!("With all that may be off ({off}) {}.", lost.join(", and ")),
+            (true, Some((why, _))) => format!(
+                "With all that may be off ({off}) it keeps its clearances; of its bend {}.",
+                why.in_units(system)
+            ),
+            (true, None) => {
+                let keeps = match (bend_told, gap_told && drawn.is_some()) {
+                    (false, false) => "its bend and its clearances",
+                    (false, true) => "its bend",
+                    (true, _) => "its clearances",
+                };
+                format!("With all that may be off ({off}) it still keeps {keeps}.")
+            }
         }
     });
     let mut verdict = subject.verdict(Stage::Route, "tolerance", grade, because);
-    if grade != Grade::Sound {
+    if let (Grade::Unmeasured, Some((_, settles))) = (grade, &missing) {
+        verdict.settle_by(settles);
+    } else if grade != Grade::Sound {
         verdict.remedy =
             "Measure again what may be off most, or choose a length in the middle of its window."
                 .into();
@@ -271,11 +451,24 @@ fn tolerances(
         verdict.settles = untried.map(|missing| missing.settles.clone());
     }
     verdict.step(
-        "each tolerance alone both ways, then all that were worse together",
+        "each tolerance alone both ways, then all that were worse together, for the bend and for the clearance",
         format!("{} shapes", came.solved).as_str().into(),
-        say::short_percent(share.min(9.99)).as_str().into(),
+        if missing.is_some() {
+            "bend not measured".into()
+        } else {
+            say::short_percent(share.min(9.99)).as_str().into()
+        },
     );
-    verdict.working.limit = "least radius at least what the hose takes".into();
+    if let Some(worst) = came.gap {
+        verdict.step(
+            "left of the least clearance, over what is wanted and the engine's movement",
+            "at the worst of those shapes".into(),
+            Words::of(|system| mm(worst.value, system)),
+        );
+    }
+    verdict.working.limit =
+        "least radius at least what the hose takes, and the clearance that each thing wants".into();
     verdict.source(ROD);
+    verdict.source(DISTANCE);
     Some(verdict)
 }

@@ -34,16 +34,36 @@ pub struct Route {
     pub missing: Vec<NotLaid>,
     /// An order in which each clip is reached, or what blocks itself; `None` where it was not reckoned.
     pub order: Option<LayOrder>,
+    /// What stays in the low spots of each run that carries coolant or raw water when she is drained upright.
+    pub stays: Vec<Stays>,
     /// The verdicts.
     pub verdicts: Vec<Verdict>,
 }
 
+/// What stays in a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stays {
+    /// The run.
+    pub run: Key,
+    /// Whether it is coolant; raw water else.
+    pub coolant: bool,
+    /// How much [m³]; nought where a drain sits at its low spot.
+    pub volume: f64,
+}
+
 impl Route {
-    /// What the low spots of its coolant hoses hold, and of which [m³]; `None` where none of them has any.
+    /// Coolant that stays in the low spots of all runs that were laid when she is drained upright [m³].
+    pub fn coolant_stays(&self) -> f64 {
+        let coolant = self.stays.iter().filter(|stays| stays.coolant);
+        coolant.map(|stays| stays.volume).sum()
+    }
+
+    /// The same with the runs that it stays in; `None` where nothing does.
     pub(crate) fn lows(&self) -> Option<(f64, Vec<Key>)> {
-        let runs = self.runs.iter().filter(|run| run.stays > 0.0);
-        let names: Vec<Key> = runs.clone().map(|run| run.run.clone()).collect();
-        (!names.is_empty()).then(|| (runs.map(|run| run.stays).sum(), names))
+        let held = |stays: &&Stays| stays.coolant && stays.volume > 0.0;
+        let runs = self.stays.iter().filter(held);
+        let names: Vec<Key> = runs.map(|stays| stays.run.clone()).collect();
+        (!names.is_empty()).then(|| (self.coolant_stays(), names))
     }
 
     /// Where a joint, a mouth or a run's mark stands, and how far that may be off [m].
@@ -126,8 +146,6 @@ pub struct LaidRun {
     pub highs: Vec<LaidSpot>,
     /// Where water stays.
     pub lows: Vec<LaidSpot>,
-    /// What they hold upright, where coolant flows; nought elsewhere [m³].
-    pub stays: f64,
     /// What else there is to tell: name and words.
     pub facts: Vec<(String, Words)>,
 }
@@ -149,7 +167,7 @@ pub struct LaidPart {
     pub cut: Option<f64>,
     /// The same for people.
     pub cut_text: Option<Words>,
-    /// Between which cut lengths all rules hold [m], where that was searched.
+    /// Between which cut lengths bend and clearances hold [m], where that was searched.
     pub window: Option<(f64, f64)>,
 }
 
