@@ -1,10 +1,11 @@
 /** What the hands do with the picture: looks, turns, cuts, measures. */
 import { wordsOf } from "../chapters/parts";
 import { latest } from "../api";
-import { say } from "../state";
+import { page, say } from "../state";
 import { calls } from "./calls";
 import { fitted, nearer, partway, shift, turn, type Size, type View } from "./camera";
-import type { Bay } from "./form";
+import type { Bay, MeasureEnd, P3 } from "./form";
+import type { Engine } from "./pose";
 import { aim, LOOKS, looksFor, standsAt, type Look } from "./looks";
 import { reachOf, stepped, type Cut } from "./section";
 import { bayStore, stepSize, type End } from "./store";
@@ -118,8 +119,25 @@ export function stepCut(bay: Bay, sense: 1 | -1, held: boolean): void {
   }
 }
 
-const ask = latest((signal: AbortSignal, from: End, to: End) => calls.measure(asEnd(from), asEnd(to), signal));
-const asEnd = ({ key, at }: End) => (key === undefined ? { at } : { key });
+const ask = latest((signal: AbortSignal, from: MeasureEnd, to: MeasureEnd) => {
+  const { arrangement, units } = page.get();
+  return calls.measure({ from, to, ...(arrangement === null ? {} : { arrangement }) }, units, signal);
+});
+/** A mark is known by its key, a point by its place and what it lies on. */
+const asEnd = ({ key, at, on }: End): MeasureEnd => (on === undefined && key !== undefined ? { key } : { at, ...(key === undefined ? {} : { key }), on: on ?? "body" });
+
+/** Where the section stands, as the program words it. */
+export const placeOf = latest((signal: AbortSignal, to: P3) => calls.measure({ from: { at: [0, 0, 0] }, to: { at: to } }, page.get().units, signal).then((measured) => measured.text));
+
+/** What was measured of another boat, another arrangement or before a change is no answer any more. */
+export function measureAnew(about: string): void {
+  if (bayStore.get().about !== about) {
+    bayStore.set({ about, ends: [], measured: null, fault: null });
+  }
+}
+
+/** Moves the engine; what was measured holds where it was measured. */
+export const setEngine = (engine: Engine): void => bayStore.set({ engine, ends: [], measured: null, fault: null });
 
 export function setMeasuring(measuring: boolean): void {
   bayStore.set({ measuring, ends: [], measured: null, fault: null });
@@ -141,14 +159,14 @@ export function putEnd(at: 0 | 1, end: End): void {
   measureNow();
 }
 
-function measureNow(): void {
+export function measureNow(): void {
   const [a, b] = bayStore.get().ends;
   if (!a || !b) {
     return;
   }
-  ask(a, b).then(
+  ask(asEnd(a), asEnd(b)).then(
     (measured) => {
-      bayStore.set({ measured });
+      bayStore.set({ measured, fault: null });
       say([measured.text, measured.deviation].filter((one) => one !== null).join(" "));
     },
     (why: unknown) => {

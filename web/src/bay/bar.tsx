@@ -1,16 +1,16 @@
 /** What can be asked of the picture: from where, cut, measured, the engine moved. Every drag has its button here. */
-import { useState, type ReactNode } from "react";
+import { memo, useEffect, useState, type ReactNode } from "react";
 import { layoutOf, useWindow } from "../frame/size";
 import { usePage } from "../state";
-import { DEGREES_15, away, lookFrom, near, putEnd, setCut, setMeasuring, shiftShare, stepCut, turnBy, whole } from "./acts";
+import { DEGREES_15, away, lookFrom, near, placeOf, putEnd, setCut, setEngine, setMeasuring, shiftShare, stepCut, turnBy, whole } from "./acts";
 import type { Bay } from "./form";
 import { looksFor, LOOK_WORDS, type Look } from "./looks";
 import { endOf } from "./marks";
-import type { Engine } from "./scene";
+import type { Engine } from "./pose";
 import { CUTS, type Cut } from "./section";
 import { bayStore, useBayOf, type BayState } from "./store";
 
-export function Bar({ bay }: { bay: Bay }) {
+export const Bar = memo(function Bar({ bay }: { bay: Bay }) {
   const [width, height] = useWindow();
   const [open, setOpen] = useState(false);
   const folds = layoutOf(width, height) === "phone";
@@ -31,7 +31,7 @@ export function Bar({ bay }: { bay: Bay }) {
       {measuring && <Measure bay={bay} />}
     </div>
   );
-}
+});
 
 function Looks({ bay }: { bay: Bay }) {
   const chosen = usePage((state) => state.chosen);
@@ -88,17 +88,23 @@ function Toggle({ name, children }: { name: "keepOuts" | "drivers" | "scan"; chi
   );
 }
 
-/** A place on the axis of the cut, to be read off. */
-function placeOf(at: number, units: string): string {
-  const sign = at < -0.0005 ? "\u2212" : at > 0.0005 ? "+" : "";
-  return units === "imperial" ? `${sign}${(Math.abs(at) / 0.0254).toFixed(2)}\u00a0in` : `${sign}${Math.round(Math.abs(at) * 1000)}\u00a0mm`;
+/** A place on the axis of the cut, to be read off: on which side of nought, and what the program says of it. */
+function usePlace(at: number | null): string {
+  const units = usePage((state) => state.units);
+  const [told, setTold] = useState("");
+  useEffect(() => {
+    if (at !== null) {
+      placeOf([at, 0, 0]).then((text) => setTold(`${at < -0.0005 ? "\u2212" : at > 0.0005 ? "+" : ""}${text}`), () => undefined);
+    }
+  }, [at, units]);
+  return told;
 }
 
 function Section({ bay }: { bay: Bay }) {
   const cut = useBayOf((state) => state.cut);
   const at = useBayOf((state) => state.cutAt);
   const fine = useBayOf((state) => state.fine);
-  const units = usePage((state) => state.units);
+  const place = usePlace(cut === null ? null : at);
   return (
     <span className="bay-ask">
       <label>
@@ -117,7 +123,7 @@ function Section({ bay }: { bay: Bay }) {
           <button type="button" aria-label="− one step" onClick={(event) => stepCut(bay, -1, event.shiftKey)}>
             −
           </button>
-          <output>{placeOf(at, units)}</output>
+          <output>{place}</output>
           <button type="button" aria-label="+ one step" onClick={(event) => stepCut(bay, 1, event.shiftKey)}>
             +
           </button>
@@ -142,7 +148,7 @@ function EngineWords() {
     <span className="words" role="group" aria-label="Engine on its mounts">
       <span className="bay-word-head">engine</span>
       {ENGINE.map(([key, word]) => (
-        <button type="button" key={key} aria-pressed={key === engine} onClick={() => bayStore.set({ engine: key })}>
+        <button type="button" key={key} aria-pressed={key === engine} onClick={() => setEngine(key)}>
           {word}
         </button>
       ))}
@@ -180,7 +186,9 @@ function Measure({ bay }: { bay: Bay }) {
   const ends = useBayOf((state) => state.ends);
   const measured = useBayOf((state) => state.measured);
   const fault = useBayOf((state) => state.fault);
-  const keys = [...bay.runs.map((run) => run.run), ...bay.clips.map((clip) => clip.joint)];
+  // Marks are where the engine rests, and only places the program knows: a run is no place.
+  const rest = useBayOf((state) => state.engine) === "rest";
+  const keys = rest ? bay.clips.map((clip) => clip.joint) : [];
   const choose = (at: 0 | 1, key: string) => {
     const end = endOf(bay, key);
     if (end) {

@@ -1,11 +1,11 @@
 /** The picture's field: the bay in ink under its words, or the loop until the bay can be drawn. */
-import { useEffect, useLayoutEffect, useMemo, useRef, useState, type KeyboardEvent, type RefObject } from "react";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState, type KeyboardEvent, type RefObject } from "react";
 import { takesLetters } from "../frame/keys";
 import { Loop } from "../loop/loop";
 import { page as sheet, usePage } from "../state";
 import { pickAny } from "../strip/strip";
 import { useAsked, wordsOf, missed } from "../chapters/parts";
-import { DEGREES_15, away, letGo, lookFrom, near, nearerBy, nextLook, setCut, setField, setMeasuring, shiftBy, shiftShare, stepCut, takeEnd, turnBy, whole } from "./acts";
+import { DEGREES_15, away, letGo, lookFrom, measureAnew, measureNow, near, nearerBy, nextLook, setCut, setEngine, setField, setMeasuring, shiftBy, shiftShare, stepCut, takeEnd, turnBy, whole } from "./acts";
 import { Bar } from "./bar";
 import { calls } from "./calls";
 import { flat, type Size } from "./camera";
@@ -15,6 +15,7 @@ import { endOf, named } from "./marks";
 import { hiddenOf, Overlay } from "./overlay";
 import type { Painter } from "./painter";
 import { paperBay } from "./paper";
+import { posed } from "./pose";
 import { planeFor, type Plane } from "./section";
 import { bayStore, useBayOf } from "./store";
 import { orientation, standing } from "./words";
@@ -34,12 +35,19 @@ function fetchPainter(): Promise<Late> {
 export function useBay(): { bay: Bay | null; fault: string | null } {
   const arrangement = usePage((state) => state.arrangement);
   const number = usePage((state) => state.page?.number ?? 0);
-  const { answer, fault } = useAsked(calls.bay, arrangement, number);
+  const units = usePage((state) => state.units);
+  const boat = usePage((state) => (state.page?.boat ? `${state.page.boat.folder} ${state.page.boat.name}` : ""));
+  // Which tool reaches a clip comes behind the first answer: the bay is asked for anew then.
+  const settled = usePage((state) => state.page?.settled ?? false);
+  const call = useCallback((which: string | null, signal: AbortSignal) => calls.bay(which, units, signal), [units, settled]);
+  const { answer, fault } = useAsked(call, arrangement, number);
   useEffect(() => {
     if (answer) {
       bayStore.set({ bay: answer });
     }
   }, [answer]);
+  useEffect(() => measureAnew(`${boat} ${number} ${arrangement ?? ""}`), [boat, number, arrangement]);
+  useEffect(measureNow, [units]);
   return { bay: answer, fault };
 }
 
@@ -49,6 +57,7 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
   const [size, setSize] = useState<Size>({ width: 0, height: 0 });
   const [module, setModule] = useState<Late | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
+  const [lost, setLost] = useState(false);
   const returns = usePage((state) => state.returns);
   useLayoutEffect(() => {
     const one = box.current;
@@ -68,7 +77,13 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
   useEffect(() => {
     let wanted = true;
     fetchPainter().then(
-      (got) => wanted && setModule(got),
+      (got) => {
+        if (wanted) {
+          setModule(got);
+          // What could not be drawn is tried again.
+          setTrouble(null);
+        }
+      },
       () => wanted && setTrouble("The part that draws in space did not come; the loop stands in its place."),
     );
     return () => {
@@ -90,7 +105,8 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
   const measured = useBayOf((state) => state.measured);
   const measuring = useBayOf((state) => state.measuring);
   const ready = module !== null && bay !== null && trouble === null;
-  const painter = usePainter(ready ? module : null, canvas, setTrouble);
+  const painter = usePainter(ready ? module : null, canvas, setTrouble, setLost);
+  const now = useMemo(() => bay && posed(bay, engine), [bay, engine]);
 
   const way = view?.way;
   const plane = useMemo<Plane | null>(
@@ -106,10 +122,10 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
   const lastField = useRef("");
 
   useEffect(() => {
-    if (painter && bay) {
-      painter.show(bay, { chosen, engine, keepOuts, drivers, scan });
+    if (painter && bay && now) {
+      painter.show(now, bay, { chosen, engine, keepOuts, drivers, scan });
     }
-  }, [painter, bay, chosen, engine, keepOuts, drivers, scan]);
+  }, [painter, bay, now, chosen, engine, keepOuts, drivers, scan]);
   // In the very frame of the hand's movement: the words over the ink move with it.
   useLayoutEffect(() => {
     if (painter && view) {
@@ -119,30 +135,33 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
   usePoints(painter, bay);
   useInk(painter, box);
   useChosen(bay, chosen, size);
-  useGestures(box, painter, bay);
+  useGestures(box, painter);
   useLetters(bay, chosen);
 
   // What stands before what is looked for only when the picture rests.
   const [hidden, setHidden] = useState<ReadonlySet<string>>(new Set());
   useEffect(() => {
-    if (!painter || !bay || moving) {
+    if (!painter || !now || moving) {
       return;
     }
-    const soon = setTimeout(() => setHidden(hiddenOf(bay, chosen, keepOuts, (at, own) => painter.seen(at, own))), 140);
+    const soon = setTimeout(() => setHidden(hiddenOf(now, chosen, keepOuts, (at, own) => painter.seen(at, own))), 140);
     return () => clearTimeout(soon);
-  }, [painter, bay, moving, view, plane, chosen, keepOuts, engine]);
+  }, [painter, now, moving, view, plane, chosen, keepOuts]);
 
   const told = measured === null ? null : [measured.text, measured.deviation].filter((one) => one !== null && one !== "").join(" ");
   useEffect(() => {
-    if (!painter || !bay || !view) {
+    if (!painter || !now || !view) {
       return;
     }
-    const over = { bay, view, size, plane, chosen: null, keepOuts, ends: [], measured: null, hidden: new Set<string>() };
+    const over = { bay: now, view, size, plane, chosen: null, keepOuts, ends: [], measured: null, hidden: new Set<string>() };
     return paperBay(() => ({ image: painter.paper(), ...size, words: <Overlay {...over} /> }));
-  }, [painter, bay, view, size, plane, keepOuts]);
+  }, [painter, now, view, size, plane, keepOuts]);
 
   const place = look === null ? (view && bay ? standing(view, bay.axes) : "") : standsAt(look);
-  const words = bay && view ? `${place}; ${orientation(view, bay.axes)}` : "";
+  const moved = now === bay ? "" : `; engine ${engine}: screws, drivers, bends and gaps are known at rest only`;
+  const words = bay && view ? `${place}; ${orientation(view, bay.axes)}${moved}` : "";
+  const unscanned = useBayOf((state) => state.unscanned);
+  const wrong = lost ? "The browser has lost the drawing in space; it comes back by itself, or when the page is loaded again." : (fault ?? unscanned);
   return (
     <>
       {bay && ready && <Bar bay={bay} />}
@@ -153,7 +172,7 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
           ? {
               role: "img",
               tabIndex: 0,
-              "aria-label": `${bay.spoken}; ${words}; marks are in the strip`,
+              "aria-label": `${bay.spoken} ${words.slice(0, 1).toUpperCase()}${words.slice(1)}; marks are in the strip`,
               onKeyDown: (event: KeyboardEvent) => onKey(event, bay, chosen),
             }
           : {})}
@@ -161,8 +180,8 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
         {ready ? (
           <>
             <canvas ref={canvas} className="bay-ink" />
-            {view && size.width > 40 && (
-              <Overlay bay={bay} view={view} size={size} plane={plane} chosen={chosen} keepOuts={keepOuts} ends={ends} measured={told} hidden={hidden} moving={moving} />
+            {now && view && size.width > 40 && (
+              <Overlay bay={now} view={view} size={size} plane={plane} chosen={chosen} keepOuts={keepOuts} ends={ends} measured={told} hidden={hidden} moving={moving} />
             )}
           </>
         ) : (
@@ -170,13 +189,14 @@ export function Field({ bay, fault }: { bay: Bay | null; fault: string | null })
         )}
       </div>
       <p className="bay-foot">
-        {ready ? words : fault !== null ? <span className="fault">{fault}</span> : (trouble ?? "bay coming; until then the loop, not to scale")}
+        {ready ? words : fault !== null ? "" : (trouble ?? "bay coming; until then the loop, not to scale")}
+        {(ready ? wrong : fault) !== null && <span className="fault"> {ready ? wrong : fault}</span>}
       </p>
     </>
   );
 }
 
-function usePainter(module: Late | null, canvas: RefObject<HTMLCanvasElement | null>, setTrouble: (words: string) => void): Painter | null {
+function usePainter(module: Late | null, canvas: RefObject<HTMLCanvasElement | null>, setTrouble: (words: string) => void, setLost: (gone: boolean) => void): Painter | null {
   const [painter, setPainter] = useState<Painter | null>(null);
   useEffect(() => {
     const on = canvas.current;
@@ -185,7 +205,8 @@ function usePainter(module: Late | null, canvas: RefObject<HTMLCanvasElement | n
     }
     let made: Painter;
     try {
-      made = new module.Painter(on);
+      made = new module.Painter(on, setLost);
+      setLost(false);
     } catch {
       setTrouble("This browser draws nothing in space (its WebGL is off); the loop stands in its place.");
       return;
@@ -195,34 +216,38 @@ function usePainter(module: Late | null, canvas: RefObject<HTMLCanvasElement | n
       setPainter(null);
       made.dispose();
     };
-  }, [module, canvas, setTrouble]);
+  }, [module, canvas, setTrouble, setLost]);
   return painter;
 }
 
 /** The scan's points come after all else. */
 function usePoints(painter: Painter | null, bay: Bay | null): void {
+  // What nobody answered is asked anew when somebody does.
+  const returns = usePage((state) => state.returns);
   const scan = bay?.scan ?? null;
-  const laid = scan === null ? null : `${bay?.number} ${scan.laid} ${scan.triangles}`;
+  const laid = scan === null ? null : `${bay?.number} ${scan.triangles}`;
+  const arrangement = usePage((state) => state.arrangement);
   useEffect(() => {
     if (!painter) {
       return;
     }
+    bayStore.set({ unscanned: null });
     if (laid === null) {
       painter.cloud(null);
       return;
     }
     const gone = new AbortController();
-    calls.points(gone.signal).then(
+    calls.points(arrangement, gone.signal).then(
       (points) => painter.cloud(points),
       (why: unknown) => {
         if (!gone.signal.aborted) {
-          bayStore.set({ fault: wordsOf(why) });
+          bayStore.set({ unscanned: wordsOf(why) });
           missed(why);
         }
       },
     );
     return () => gone.abort();
-  }, [painter, laid]);
+  }, [painter, laid, arrangement, returns]);
 }
 
 /** The inks are those of the sheet, by day, in red light, in the system's own colours. */
@@ -276,10 +301,10 @@ const STILL = 5;
 /** A drag over so many pixels turns by one radian. */
 const RADIAN = 160;
 
-function useGestures(box: RefObject<HTMLDivElement | null>, painter: Painter | null, bay: Bay | null): void {
+function useGestures(box: RefObject<HTMLDivElement | null>, painter: Painter | null): void {
   useEffect(() => {
     const one = box.current;
-    if (!one || !painter || !bay) {
+    if (!one || !painter) {
       return;
     }
     const down = new Map<number, { x: number; y: number }>();
@@ -335,7 +360,7 @@ function useGestures(box: RefObject<HTMLDivElement | null>, painter: Painter | n
         letGo();
       } else if (event.type === "pointerup" && event.button === 0) {
         const { x, y } = at(event);
-        press(painter, bay, x, y, labelAt(event.clientX, event.clientY));
+        press(painter, x, y, labelAt(event.clientX, event.clientY));
       }
     };
     let wheel: ReturnType<typeof setTimeout> | undefined;
@@ -355,6 +380,8 @@ function useGestures(box: RefObject<HTMLDivElement | null>, painter: Painter | n
     one.addEventListener("contextmenu", no);
     return () => {
       clearTimeout(wheel);
+      // Nobody is left to say that the hand let go.
+      letGo();
       one.removeEventListener("pointerdown", onDown);
       one.removeEventListener("pointermove", onMove);
       one.removeEventListener("pointerup", onUp);
@@ -362,7 +389,7 @@ function useGestures(box: RefObject<HTMLDivElement | null>, painter: Painter | n
       one.removeEventListener("wheel", onWheel);
       one.removeEventListener("contextmenu", no);
     };
-  }, [box, painter, bay]);
+  }, [box, painter]);
 }
 
 /** The key of the words under a spot of the window. */
@@ -377,20 +404,25 @@ function labelAt(x: number, y: number): string | null {
 }
 
 /** A press chooses a run or a joint everywhere; while measuring it is an end. */
-function press(painter: Painter, bay: Bay, x: number, y: number, label: string | null): void {
+function press(painter: Painter, x: number, y: number, label: string | null): void {
   const hit = label === null ? painter.pick(x, y) : null;
   const key = label ?? hit?.key ?? null;
-  if (!bayStore.get().measuring) {
+  const { bay, engine, measuring } = bayStore.get();
+  if (!measuring) {
     if (key !== null) {
       pickAny(key);
     }
     return;
   }
-  const end = label === null ? null : endOf(bay, label);
-  if (end && label !== null) {
-    takeEnd({ key: label, ...end });
-  } else if (hit) {
-    takeEnd({ at: hit.at, name: "a point" });
+  // Of marks and what lies on them the program knows how far they may be off, while the engine rests.
+  const known = bay && engine === "rest" && key !== null ? endOf(bay, key) : null;
+  if (known && key !== null && label !== null) {
+    takeEnd({ key, ...known });
+  } else {
+    const at = hit ?? painter.pick(x, y);
+    if (at) {
+      takeEnd({ at: at.at, name: "a point", on: at.on, ...(known && key !== null ? { key } : {}) });
+    }
   }
 }
 
@@ -461,7 +493,7 @@ function letterOf(key: string, shift: boolean, bay: Bay, chosen: string | null):
     case "m":
       return () => setMeasuring(!measuring);
     case "e":
-      return bay.moves === null ? null : () => bayStore.set({ engine: engine === "rest" ? "up" : engine === "up" ? "down" : "rest" });
+      return bay.moves === null ? null : () => setEngine(engine === "rest" ? "up" : engine === "up" ? "down" : "rest");
     default:
       return null;
   }

@@ -10,6 +10,7 @@ export type { BayGap } from "../types/BayGap";
 export type { BayPart } from "../types/BayPart";
 export type { BayRun } from "../types/BayRun";
 export type { LayAsk } from "../types/LayAsk";
+export type { MeasureAsk } from "../types/MeasureAsk";
 export type { Measured } from "../types/Measured";
 export type { MeasureEnd } from "../types/MeasureEnd";
 export type { ScanLaid as Laid } from "../types/ScanLaid";

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { MOST, setLabels, type Rank, type Wanted } from "./labels";
+import { carried, MOST, setLabels, type Rank, type Wanted } from "./labels";
 
 const ROOM = { width: 400, height: 300 };
 const word = (id: string, rank: Rank, x = 200, y = 150): Wanted => ({ id, rank, x, y, width: 40, height: 16 });
@@ -44,4 +44,13 @@ it("stands on no mark's place", () => {
   const set = setLabels([word("a", "sound", 100, 100), word("b", "sound", 130, 100)], ROOM);
   const a = set.find((one) => one.id === "a");
   expect(a && a.left <= 130 && a.left + a.width >= 130 && a.top <= 100 && a.top + a.height >= 100).toBe(false);
+});
+
+it("go along with their places while the picture moves, and out with them", () => {
+  const rested = new Map(setLabels([word("a", "sound"), word("far", "sound", 380, 20), word("pick", "chosen", 40, 40)], ROOM).map((one) => [one.id, one]));
+  const set = carried([word("a", "sound", 210, 130), word("far", "sound", 420, 20), word("pick", "chosen", -50, 40), word("new", "sound")], rested, ROOM);
+  expect(set.map((one) => one.id)).toEqual(["a", "pick"]);
+  expect(set[0]?.left).toBeCloseTo((rested.get("a")?.left ?? 0) + 10, 9);
+  expect(set[0]?.top).toBeCloseTo((rested.get("a")?.top ?? 0) - 20, 9);
+  expect(set[1]?.left).toBeGreaterThanOrEqual(2);
 });

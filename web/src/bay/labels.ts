@@ -69,6 +69,16 @@ export function setLabels(wanted: readonly Wanted[], room: Room, most = MOST, ta
   return out;
 }
 
+/** The words of a picture that moves: each as it stood beside its place when it rested. */
+export function carried(wanted: readonly Wanted[], rested: ReadonlyMap<string, Set>, room: Room): Set[] {
+  return wanted.flatMap((one) => {
+    const had = rested.get(one.id);
+    const spot = had ? { left: one.x + had.left - had.x, top: one.y + had.top - had.y, led: had.led } : null;
+    const own = spot !== null && fits(spot, one, room, []) ? spot : one.rank === "chosen" ? held(one, room) : null;
+    return own === null ? [] : [{ ...one, ...own }];
+  });
+}
+
 interface Spot {
   left: number;
   top: number;

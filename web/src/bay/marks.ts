@@ -93,13 +93,8 @@ function topOf(points: readonly P3[]): P3 | null {
   return low && high ? [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, high[2]] : null;
 }
 
-/** The mark of what was picked by its key, and where it stands. */
+/** The mark of a joint by its key, and where it stands: a run is no place. */
 export function endOf(bay: Bay, key: string): { name: string; at: P3 } | null {
   const clip = bay.clips.find((one) => one.joint === key);
-  if (clip) {
-    return { name: clip.mark, at: clip.at };
-  }
-  const run = bay.runs.find((one) => one.run === key);
-  const spot = run ? placeOn(run.parts.flatMap((part) => part.line), 0.5) : null;
-  return run && spot ? { name: run.mark, at: spot.at } : null;
+  return clip ? { name: clip.mark, at: clip.at } : null;
 }

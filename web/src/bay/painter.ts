@@ -3,9 +3,10 @@ import { ColorManagement, Group, LinearSRGBColorSpace, OrthographicCamera, Scene
 import { corners, flat, rightOf, type Size, type View } from "./camera";
 import { dealt } from "./cloud";
 import type { Bay, P3 } from "./form";
-import { colours, INKS, shared } from "./ink";
+import { colours, forget, INKS, shared, type Mode } from "./ink";
 import { under, cloudUnder, isSeen, type Hit, type Ray } from "./picking";
-import { build, caps, cloud, disposeAll, withMiddle, WATER, type Stage, type Wish } from "./scene";
+import { Pace, type Haste } from "./pace";
+import { build, caps, cloud, disposeAll, dress, WATER, type Stage, type Wish } from "./scene";
 import type { Plane } from "./section";
 import { showsWater } from "./waterline";
 import { add, dot, far, less, times } from "./space";
@@ -20,8 +21,6 @@ function roomFor(bay: Bay, view: View, size: Size): number {
   return Math.ceil((span(spots.map((spot) => spot.x)) * span(spots.map((spot) => spot.y))) / AIR);
 }
 
-/** How long after the last movement the fine picture is drawn [ms]; with the drawing itself it must stay under 300. */
-export const REST = 120;
 /** Most pixels of the screen that are painted for one of the page. */
 const MOST_FINE = 3;
 
@@ -48,11 +47,16 @@ export class Painter {
   private rest: ReturnType<typeof setTimeout> | undefined;
   private moving = false;
   private count = 0;
-  private last = 0;
   private sized = "";
+  private dressed = "";
+  private readonly pace: Pace;
+  private readonly heard = new AbortController();
 
-  /** Throws where the browser draws nothing in space. */
-  constructor(private readonly canvas: HTMLCanvasElement) {
+  /** Throws where the browser draws nothing in space; `lost` is told when it takes the drawing away, and when it gives it back. */
+  constructor(
+    private readonly canvas: HTMLCanvasElement,
+    lost: (gone: boolean) => void,
+  ) {
     const context = canvas.getContext("webgl2", { antialias: false, stencil: true, alpha: false, depth: true });
     if (!context) {
       throw new Error("no drawing in space");
@@ -62,17 +66,21 @@ export class Painter {
     this.renderer.info.autoReset = true;
     this.scene.add(this.caps);
     this.scene.matrixAutoUpdate = false;
-    canvas.addEventListener("webglcontextrestored", () => this.soon(false));
+    this.pace = new Pace(context);
+    const { signal } = this.heard;
+    canvas.addEventListener("webglcontextlost", () => lost(true), { signal });
+    canvas.addEventListener("webglcontextrestored", () => (lost(false), this.pace.forget(), this.soon(false)), { signal });
   }
 
-  /** Lays out what is drawn. */
-  show(bay: Bay, wish: Wish): void {
+  /** Lays out what is drawn: the bay as it stands, and at rest. */
+  show(bay: Bay, rest: Bay, wish: Wish): void {
     if (this.stage) {
       this.scene.remove(this.stage.root);
       this.stage.dispose();
     }
     this.bay = bay;
-    this.stage = build(bay, wish);
+    this.stage = build(bay, rest, wish);
+    this.dressed = "";
     this.scan = wish.scan;
     this.scene.add(this.stage.root);
     this.cutKey = "";
@@ -89,6 +97,7 @@ export class Painter {
     this.spots = points && points.length > 0 ? dealt(points) : null;
     if (this.spots) {
       this.points = cloud(this.spots);
+      this.dressed = "";
       this.scene.add(this.points);
     }
     this.soon(false);
@@ -121,11 +130,11 @@ export class Painter {
       colours[name].value.set(name === "sheet" ? "#ffffff" : "#000000");
     }
     this.renderer.setClearColor(colours.sheet.value, 1);
-    this.draw(false);
+    this.draw({ ratio: fineness(window.devicePixelRatio), fine: true });
     const out = this.canvas.toDataURL("image/png");
     INKS.forEach((name, at) => colours[name].value.set(old[at] ?? 0));
     this.renderer.setClearColor(colours.sheet.value, 1);
-    this.draw(false);
+    this.draw(this.still());
     return out;
   }
 
@@ -150,6 +159,8 @@ export class Painter {
   }
 
   dispose(): void {
+    this.heard.abort();
+    this.pace.forget();
     cancelAnimationFrame(this.frame);
     clearTimeout(this.rest);
     if (this.stage) {
@@ -159,6 +170,7 @@ export class Painter {
     if (this.points) {
       disposeAll(this.points);
     }
+    forget();
     this.renderer.dispose();
     this.renderer.forceContextLoss();
   }
@@ -194,22 +206,27 @@ export class Painter {
     this.frame ||= requestAnimationFrame(() => {
       this.frame = 0;
       const coarse = this.moving;
-      this.draw(coarse);
-      const now = performance.now();
+      this.draw(coarse ? this.pace.haste() : this.still());
+      this.pace.drawn(coarse);
       if (coarse) {
-        // Where pictures come slowly, no fine one comes between two coarse ones; a hand that lets go has it at once.
-        this.rest = setTimeout(() => this.soon(false), Math.max(REST, 2.5 * Math.min(now - this.last, 400)));
+        // A hand that holds still has the fine picture soon; one that lets go at once.
+        this.rest = setTimeout(() => this.soon(false), this.pace.rest());
       }
-      this.last = now;
     });
   }
 
-  private draw(coarse: boolean): void {
+  /** How the picture is painted that rests. */
+  private still(): Haste {
+    return { ratio: this.pace.slow() ? 1 : fineness(window.devicePixelRatio), fine: true };
+  }
+
+  private draw(haste: Haste): void {
+    const coarse = this.moving;
     const { view, size, bay } = this;
     if (!view || !bay || size.width < 2 || size.height < 2) {
       return;
     }
-    const ratio = coarse ? 1 : fineness(window.devicePixelRatio);
+    const { ratio } = haste;
     const sized = `${size.width} ${size.height} ${ratio}`;
     if (sized !== this.sized) {
       this.sized = sized;
@@ -239,11 +256,7 @@ export class Painter {
       if (water) {
         water.visible = showsWater(view);
       }
-      const right = rightOf(view);
-      for (const { material, middle } of withMiddle(this.stage.root)) {
-        const off: P3 = [middle[0] - view.centre[0], middle[1] - view.centre[1], middle[2] - view.centre[2]];
-        material.uniforms["uMiddle"]?.value.set(dot(off, right), dot(off, view.up));
-      }
+      this.stage.fine.visible = haste.fine;
     }
     if (this.points) {
       this.points.visible = this.scan;
@@ -251,10 +264,18 @@ export class Painter {
       const most = Math.min(all, roomFor(bay, view, size));
       this.points.geometry.setDrawRange(0, coarse ? Math.ceil(most / 2) : most);
     }
+    const mode: Mode = { cut: plane !== null, hollow: plane !== null || view.eye !== undefined };
+    const dressed = `${mode.cut} ${mode.hollow} ${this.cutKey}`;
+    if (dressed !== this.dressed) {
+      this.dressed = dressed;
+      dress(this.scene, mode);
+    }
     this.renderer.render(this.scene, this.camera);
     this.count += 1;
+    this.canvas.dataset["calls"] = String(this.renderer.info.render.calls);
     this.canvas.dataset["drawn"] = String(this.count);
     this.canvas.dataset["fine"] = coarse ? "no" : "yes";
+    this.canvas.toggleAttribute("data-hasty", !haste.fine);
   }
 
   private cut(plane: Plane | null): void {

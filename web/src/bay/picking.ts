@@ -11,6 +11,8 @@ export interface Ray {
 export interface Hit {
   key: string | null;
   at: P3;
+  /** What it is that was met. */
+  on: "body" | "scan";
   /** How far along the ray [m]. */
   far: number;
 }
@@ -84,7 +86,7 @@ export function under(targets: readonly Target[], ray: Ray, plane: Plane | null)
   for (const { key, mesh, ball } of targets) {
     const far = passes(ball, ray) ? Infinity : meets(mesh, ray, plane);
     if (far < (best?.far ?? Infinity)) {
-      best = { key, far, at: add(ray.from, times(ray.way, far)) };
+      best = { key, far, on: "body", at: add(ray.from, times(ray.way, far)) };
     }
   }
   return best;
@@ -99,7 +101,7 @@ export function cloudUnder(points: ArrayLike<number>, ray: Ray, within: number, 
     const far = dot(off, ray.way);
     const aside = dot(off, off) - far * far;
     if (far >= 0 && aside <= within * within && far < (best?.far ?? Infinity) && !isCut(plane, at)) {
-      best = { key: null, at, far };
+      best = { key: null, at, far, on: "scan" };
     }
   }
   return best;

@@ -1,16 +1,15 @@
-/** The bay as bodies and lines of ink: what of it is drawn, and how. */
-import { AlwaysStencilFunc, BufferAttribute, BufferGeometry, Group, Mesh, NotEqualStencilFunc, Points, ReplaceStencilOp, ZeroStencilOp, InvertStencilOp, type Material, type Object3D, type ShaderMaterial } from "three";
-import type { Bay, BayBody, BayClip, BayRun, P3 } from "./form";
+/** The bay as bodies and lines of ink: what of it is drawn, and how. What looks alike is one thing to the graphics. */
+import { BufferAttribute, BufferGeometry, Group, Mesh, Points, type Object3D } from "three";
+import type { Bay, BayClip, BayRun, P3 } from "./form";
 import { gradeOf } from "./form";
-import { BackSide, DASH, FrontSide, dots, face, geometryOf, lines, rim, type Fill, type LineLook } from "./ink";
+import { DASH, geometryOf, materialOf, rim, stretches, type FaceLook, type Fill, type LineLook, type Look, type Mode } from "./ink";
 import { edgesOf, inked, solidOf, type Inked } from "./mesh";
 import { ballOf, type Target } from "./picking";
+import type { Engine } from "./pose";
 import { cutOf, type Plane } from "./section";
-import { add, cross, dot, less, placeOn, square, times, unit } from "./space";
-import { bendArc, block, layLine, ring, tube, wedge, type Solid } from "./tube";
+import { add, cross, dot, less, square, times, unit } from "./space";
+import { bendArc, block, layLine, ring, sparse, tube, wedge, type Solid } from "./tube";
 import { waterline } from "./waterline";
-
-export type Engine = "rest" | "up" | "down";
 
 export interface Wish {
   /** Mark that is chosen. */
@@ -31,6 +30,8 @@ interface Closed {
 
 export interface Stage {
   root: Group;
+  /** What a picture that must come fast does without: keep-outs, drivers, what is hidden. */
+  fine: Group;
   /** What can be picked. */
   targets: Target[];
   closed: Closed[];
@@ -45,85 +46,109 @@ export const WATER = "water";
 const FILLS: Record<string, Fill> = { sound: "plain", marginal: "single", unsound: "crossed", unmeasured: "dots" };
 
 /** Bodies are the same while the answer is: their points are joined once. */
-const had = new WeakMap<BayBody, Inked>();
+const had = new WeakMap<object, Inked>();
 
-function inkedBody(body: BayBody): Inked {
-  const old = had.get(body);
-  if (old) {
-    return old;
+function once(of: object, make: () => Solid): Inked {
+  let one = had.get(of);
+  if (!one) {
+    one = inked(make());
+    had.set(of, one);
   }
-  const made = inked(solidOf(body.faces));
-  had.set(body, made);
-  return made;
+  return one;
 }
 
-const movedBy = (mesh: Inked, by: P3): Inked => {
-  const at = new Float32Array(mesh.at.length);
-  for (let i = 0; i < at.length; i += 1) {
-    at[i] = (mesh.at[i] ?? 0) + (by[i % 3] ?? 0);
-  }
-  return { ...mesh, at };
-};
+const middleOf = (mesh: Inked): P3 => ballOf(mesh).at;
 
-export function build(bay: Bay, wish: Wish): Stage {
+/** Gathers what looks alike. */
+class Gathered {
+  private readonly faces = new Map<string, { look: FaceLook; order: number; all: Inked[] }>();
+  private readonly lines = new Map<string, { look: LineLook; order: number; all: (readonly P3[])[] }>();
+
+  face(mesh: Inked, look: FaceLook, order: number): void {
+    gather(this.faces, look, order).push(mesh);
+  }
+
+  line(all: readonly (readonly P3[])[], look: LineLook): void {
+    gather(this.lines, look, look.over ? ORDER.over : look.hidden ? ORDER.hidden : ORDER.lines).push(...all);
+  }
+
+  /** Lays down all of it; what is fine goes by itself. */
+  lay(root: Group, fine: Group): void {
+    for (const { look, order, all } of this.faces.values()) {
+      const geometry = geometryOf(all, look.fill === "dashed" ? middleOf : undefined);
+      put(order < ORDER.veils ? root : fine, new Mesh(geometry), look, order);
+    }
+    for (const { look, order, all } of this.lines.values()) {
+      put(look.hidden ? fine : root, new Mesh(stretches(all)), look, order);
+    }
+  }
+}
+
+function gather<L, T>(into: Map<string, { look: L; order: number; all: T[] }>, look: L, order: number): T[] {
+  const name = `${order} ${JSON.stringify(look)}`;
+  const one = into.get(name) ?? { look, order, all: [] };
+  into.set(name, one);
+  return one.all;
+}
+
+function put<T extends Mesh | Points>(into: Group, one: T, look: Look, order: number): T {
+  one.renderOrder = order;
+  one.matrixAutoUpdate = false;
+  one.frustumCulled = false;
+  one.userData["look"] = look;
+  into.add(one);
+  return one;
+}
+
+/** Gives each part of the scene the material of its look. */
+export function dress(root: Object3D, mode: Mode): void {
+  root.traverse((one) => {
+    const look = one.userData["look"] as Look | undefined;
+    if (look) {
+      (one as Mesh).material = materialOf(look, mode);
+    }
+  });
+}
+
+/** Lays out the bay as it stands; `rest` is the same with the engine at rest. */
+export function build(bay: Bay, rest: Bay, wish: Wish): Stage {
   const root = new Group();
+  const fine = new Group();
+  const gathered = new Gathered();
   const targets: Target[] = [];
   const closed: Closed[] = [];
-  const put = (one: Object3D, order: number) => {
-    one.renderOrder = order;
-    one.matrixAutoUpdate = false;
-    root.add(one);
-  };
   const solid = (mesh: Inked, key: string | null, look: { fill?: Fill; rim: number; lead?: boolean; other?: boolean }) => {
-    const geometry = geometryOf(mesh);
-    put(new Mesh(geometry, face({ colour: look.fill && look.fill !== "plain" ? "ink" : "sheet", fill: look.fill ?? "plain" })), ORDER.faces);
+    gathered.face(mesh, { colour: look.fill && look.fill !== "plain" ? "ink" : "sheet", fill: look.fill ?? "plain" }, ORDER.faces);
     // What is unmeasured has a dashed edge, as everywhere on the sheet.
-    const edge = look.fill === "dots" ? face({ colour: "ink", fill: "dashed", side: BackSide, outPx: look.rim, round: 0.02 }) : rim(look.rim);
-    edge.userData["middle"] = ballOf(mesh).at;
-    put(new Mesh(geometry, edge), ORDER.rims);
+    gathered.face(mesh, look.fill === "dots" ? { ...rim(look.rim), fill: "dashed", round: 0.02 } : rim(look.rim), ORDER.rims);
     if (look.lead) {
-      put(new Mesh(geometry, rim(look.rim + 2, "lead")), ORDER.rims);
+      gathered.face(mesh, rim(look.rim + 2, "lead"), ORDER.rims);
     }
     targets.push({ key, mesh, ball: ballOf(mesh) });
     closed.push({ mesh, key, other: look.other ?? false });
   };
-  const draw = (all: readonly (readonly P3[])[], look: LineLook) => {
-    if (all.length > 0) {
-      put(lines(all, look), look.over ? ORDER.over : look.hidden ? ORDER.hidden : ORDER.lines);
-    }
-  };
+  const draw = (all: readonly (readonly P3[])[], look: LineLook) => gathered.line(all, look);
 
-  const lift: P3 = bay.moves === null || wish.engine === "rest" ? [0, 0, 0] : times(bay.moves, wish.engine === "up" ? 1 : -1);
   let outline = ORDER.outlines as number;
   let ref = 1;
   /** Round a body at a distance: dashes at its edge alone. */
   const dashed = (mesh: Inked, out: number, round = out) => {
-    const geometry = geometryOf(mesh);
-    const fill = face({ out, cut: true });
-    Object.assign(fill, { colorWrite: false, depthWrite: false, depthTest: false, stencilWrite: true, stencilRef: ref, stencilFunc: AlwaysStencilFunc, stencilZPass: ReplaceStencilOp });
-    const edge = face({ colour: "ink", fill: "dashed", out, outPx: 1.4, round });
-    const middle = ballOf(mesh).at;
-    edge.userData["middle"] = middle;
-    Object.assign(edge, { depthWrite: false, stencilWrite: true, stencilRef: ref, stencilFunc: NotEqualStencilFunc });
-    put(new Mesh(geometry, fill), outline);
-    put(new Mesh(geometry, edge), outline + 0.5);
+    gathered.face(mesh, { out, pass: "mark", ref }, outline);
+    gathered.face(mesh, { colour: "ink", fill: "dashed", out, outPx: 1.4, round, pass: "edge", ref }, outline + 0.5);
     outline += 1;
     ref = (ref % 254) + 1;
   };
 
   bay.bodies.forEach((body, at) => {
-    const rests = inkedBody(body);
-    const moves = body.frame === "engine" && Math.hypot(...lift) > 0;
-    const mesh = moves ? movedBy(rests, lift) : rests;
+    const mesh = once(body, () => solidOf(body.faces));
     solid(mesh, null, { rim: 0.6, other: at % 2 === 1 });
-    const edges = edgesOf(body.faces);
-    draw(moves ? edges.map(([a, b]) => [add(a, lift), add(b, lift)]) : edges, { wide: 1 });
-    if (moves) {
-      draw(edges.map(([a, b]) => [add(a, times(lift, -1)), add(b, times(lift, -1))]), { wide: 1, colour: "soft", dash: DASH.assumed });
+    draw(edgesOf(body.faces), { wide: 1 });
+    if (bay !== rest && body.frame === "engine" && bay.moves) {
+      const back = times(bay.moves, wish.engine === "up" ? -2 : 2);
+      draw(edgesOf(body.faces).map(([a, b]) => [add(a, back), add(b, back)]), { wide: 1, colour: "soft", dash: DASH.assumed });
     }
     if (wish.keepOuts && body.nature !== "solid") {
-      const veil = face({ colour: "line", fill: "veil", side: FrontSide, out: Math.max(body.keep, 0.001) });
-      put(new Mesh(geometryOf(mesh), veil), ORDER.veils);
+      gathered.face(mesh, { colour: "line", fill: "veil", sides: "near", out: Math.max(body.keep, 0.001) }, ORDER.veils);
       if (body.keep > 0) {
         dashed(mesh, body.keep);
       }
@@ -135,31 +160,26 @@ export function build(bay: Bay, wish: Wish): Stage {
     const joint = bay.clips.find((clip) => clip.mark === wish.chosen)?.joint;
     const chosen = run.mark === wish.chosen || (joint?.startsWith(`${run.run}.`) ?? false);
     const grade = gradeOf(run.grade);
-    const line = wish.engine === "up" ? run.up : wish.engine === "down" ? run.down : null;
-    const other = wish.engine === "up" ? run.down : wish.engine === "down" ? run.up : null;
-    const hose = run.parts.find((part) => part.kind === "hose") ?? run.parts[0];
-    const parts = line && hose ? [{ ...hose, line }] : run.parts;
-    for (const part of parts) {
-      const mesh = inked(tube(part.line, part.radius));
+    for (const part of run.parts) {
+      const line = sparse(part.line);
+      const mesh = once(part, () => tube(line, part.radius));
       const fill = part.kind === "hose" && grade ? FILLS[grade] : undefined;
       solid(mesh, run.run, { ...(fill ? { fill } : {}), rim: chosen ? 3 : 1.6, lead: grade === "unsound", other: at % 2 === 0 });
-      const ends = [part.line[0], part.line[part.line.length - 1]];
-      ends.forEach((end, k) => {
-        const way = placeOn(part.line, k)?.way;
-        if (end && way) {
-          draw([ring(end, way, part.radius * 1.004)], { wide: 1.2 });
-        }
-      });
-      if (part.kind === "hose") {
-        draw([layLine(part.line, part.radius * 1.01)], { wide: 1.2, dash: DASH.chain });
+      const [a, b, y, z] = [line[0], line[1], line.at(-2), line.at(-1)];
+      if (a && b && y && z) {
+        draw([ring(a, unit(less(b, a)), part.radius * 1.004), ring(z, unit(less(z, y)), part.radius * 1.004)], { wide: 1.2 });
       }
-      draw([part.line], { wide: chosen ? 1.5 : 1, colour: chosen ? "ink" : "line", dash: DASH.hidden, hidden: true, near: part.radius * 1.6 });
+      if (part.kind === "hose") {
+        draw([layLine(line, part.radius * 1.01)], { wide: 1.2, dash: DASH.chain });
+      }
+      draw([line], { wide: chosen ? 1.5 : 1, colour: chosen ? "ink" : "line", dash: DASH.hidden, hidden: true, near: part.radius * 1.6 });
     }
+    const other = wish.engine === "up" ? run.down : wish.engine === "down" ? run.up : null;
     if (other) {
       draw([other], { wide: 1.5, dash: DASH.assumed, over: true });
     }
     if (run.bend && (chosen || grade !== "sound")) {
-      const all = parts.flatMap((part) => part.line);
+      const all = run.parts.flatMap((part) => part.line);
       const way = wayAt(all, run.bend.at);
       draw([bendArc(run.bend.at, run.bend.centre, way), [run.bend.centre, run.bend.at]], { wide: 1, over: true, cut: false });
     }
@@ -172,7 +192,7 @@ export function build(bay: Bay, wish: Wish): Stage {
     const chosen = clip.mark === wish.chosen;
     const half = 0.0055;
     const axis = unit(clip.axis);
-    const mesh = inked(tube([add(clip.at, times(axis, -half)), add(clip.at, times(axis, half))], clip.radius + 0.0012, 28));
+    const mesh = once(clip, () => tube([add(clip.at, times(axis, -half)), add(clip.at, times(axis, half))], clip.radius + 0.0012, 28));
     solid(mesh, clip.joint, { rim: chosen ? 3 : 1.4, lead: gradeOf(clip.grade) === "unsound" });
     draw([-half, half].map((off) => ring(add(clip.at, times(axis, off)), axis, clip.radius + 0.0013)), { wide: chosen ? 1.5 : 1 });
     if (clip.screw) {
@@ -180,7 +200,7 @@ export function build(bay: Bay, wish: Wish): Stage {
       const across = cross(axis, out);
       const centre = add(clip.at, times(out, clip.radius + 0.005));
       const housing = block(centre, [0.0085, 0.005, 0.0065], [across, out, axis]);
-      solid(inked(housing), clip.joint, { rim: chosen ? 2 : 1 });
+      solid(once(clip.screw, () => housing), clip.joint, { rim: chosen ? 2 : 1 });
       draw(housing.edges, { wide: chosen ? 1.5 : 1 });
       // The screw's slot, on the side from which the driver comes.
       const side = dot(less(clip.screw, centre), across) < 0 ? -1 : 1;
@@ -189,14 +209,14 @@ export function build(bay: Bay, wish: Wish): Stage {
     }
     if (wish.drivers && (chosen || wish.chosen === null || isOf(clip, wish.chosen))) {
       for (const part of clip.way) {
-        dashed(inked(tube(part.points, part.radius, 16)), 0, part.radius);
+        dashed(once(part, () => tube(part.points, part.radius, 16)), 0, part.radius);
       }
       if (chosen) {
         const reach = clip.radius + Math.max(0.05, clip.radius * 1.4);
         for (const arc of clip.free) {
-          const { solid: fan, outline: edge } = wedge(clip.at, axis, unit(clip.noon), clip.radius + 0.012, reach, arc.from, arc.to);
-          const veil = face({ colour: "soft", fill: "veil", cut: true });
-              put(new Mesh(geometryOf(inked(fan)), veil), ORDER.veils);
+          // Its hours are those of who looks at the spigot's open end: against the axis.
+          const { solid: fan, outline: edge } = wedge(clip.at, times(axis, -1), unit(clip.noon), clip.radius + 0.012, reach, arc.from, arc.to);
+          gathered.face(inked(fan), { colour: "soft", fill: "veil", sides: "both" }, ORDER.veils);
           draw([edge], { wide: 1 });
         }
       }
@@ -210,10 +230,11 @@ export function build(bay: Bay, wish: Wish): Stage {
     const first = bay.hatch.corners[0];
     draw([first ? [...bay.hatch.corners, first] : []], { wide: 1, colour: "soft", dash: DASH.before, cut: false });
   }
-  const water = lines([waterline(bay)], { wide: 1.5, cut: false });
+  gathered.lay(root, fine);
+  const water = put(root, new Mesh(stretches([waterline(bay)])), { wide: 1.5, cut: false }, ORDER.lines);
   water.name = WATER;
-  put(water, ORDER.lines);
-  return { root, targets, closed, dispose: () => disposeAll(root) };
+  root.add(fine);
+  return { root, fine, targets, closed, dispose: () => disposeAll(root) };
 }
 
 /** The way of a line where it passes a spot. */
@@ -241,25 +262,15 @@ export function caps(closed: readonly Closed[], plane: Plane): Group {
     const { closed: loops, open } = cutOf(mesh, plane);
     if (loops.length + open.length > 0) {
       const ringed = [...loops.map((loop) => [...loop, ...loop.slice(0, 1)]), ...open];
-      const edge = lines(ringed, { wide: 2, cut: false });
-      edge.renderOrder = ORDER.lines;
-      root.add(edge);
+      put(root, new Mesh(stretches(ringed)), { wide: 2, cut: false }, ORDER.lines);
     }
     if (loops.length === 0) {
       continue;
     }
     const [fan, field] = fans(loops, plane);
-    const count = face({ cut: false });
-    Object.assign(count, { colorWrite: false, depthWrite: false, depthTest: false, polygonOffset: false, stencilWrite: true, stencilFunc: AlwaysStencilFunc, stencilZPass: InvertStencilOp });
-    const fill = face({ colour: "ink", fill: other ? "other" : "single", cut: false });
-    Object.assign(fill, { stencilWrite: true, stencilRef: 0, stencilFunc: NotEqualStencilFunc, stencilZPass: ZeroStencilOp, stencilZFail: ZeroStencilOp });
-    for (const [geometry, material] of [[fan, count], [field, fill]] as const) {
-      const one = new Mesh(geometry, material);
-      one.renderOrder = order;
-      one.frustumCulled = false;
-      root.add(one);
-      order += 0.01;
-    }
+    put(root, new Mesh(fan), { cut: false, sides: "both", pass: "count" }, order);
+    put(root, new Mesh(field), { colour: "ink", fill: other ? "other" : "single", cut: false, sides: "both", pass: "hatch" }, order + 0.01);
+    order += 0.02;
   }
   return root;
 }
@@ -292,35 +303,10 @@ function bare(at: readonly number[]): BufferGeometry {
 export function cloud(points: Float32Array): Points {
   const geometry = new BufferGeometry();
   geometry.setAttribute("position", new BufferAttribute(points, 3));
-  const out = new Points(geometry, dots());
-  out.renderOrder = ORDER.points;
-  out.frustumCulled = false;
-  return out;
+  return put(new Group(), new Points(geometry), "points", ORDER.points);
 }
 
-/** Gives back what the graphics hold of a part of the scene. */
+/** Gives back what the graphics hold of the shapes of a part of the scene; materials are kept. */
 export function disposeAll(root: Object3D): void {
-  root.traverse((one) => {
-    const own = one as Partial<Mesh>;
-    own.geometry?.dispose();
-    const material = own.material as Material | Material[] | undefined;
-    for (const each of Array.isArray(material) ? material : material ? [material] : []) {
-      each.dispose();
-    }
-  });
+  root.traverse((one) => (one as Partial<Mesh>).geometry?.dispose());
 }
-
-/** Materials whose dashes run round a middle that moves with the view. */
-export function withMiddle(root: Object3D): { material: ShaderMaterial; middle: P3 }[] {
-  const out: { material: ShaderMaterial; middle: P3 }[] = [];
-  root.traverse((one) => {
-    const material = (one as Partial<Mesh>).material as ShaderMaterial | undefined;
-    const middle = material?.userData?.["middle"] as P3 | undefined;
-    if (material && middle) {
-      out.push({ material, middle });
-    }
-  });
-  return out;
-}
-
-export type { Solid };

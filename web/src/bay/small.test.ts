@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { dealt } from "./cloud";
 import { dimension } from "./dimension";
-import { free } from "./hours";
 import { fitted, flat, looking } from "./camera";
 import { bars, pairsOf, rayOf, readLength, readP3, wants } from "./pairs";
 import { add, dot, less, long, times } from "./space";
@@ -28,16 +27,6 @@ it("arrows stand inside a wide gap and outside of a narrow one", () => {
   expect(narrow.line).toContain("M-18.0 0.0L0.0 0.0");
   expect(narrow.heads).toContain("M0.0 0.0L-7.0 ");
   expect(dimension({ x: 5, y: 5 }, { x: 5, y: 5 }).line).not.toContain("NaN");
-});
-
-it("free arcs are said in half hours, rounded inward", () => {
-  expect(free({ free: [{ from: 75, to: 150 }] })).toBe("2½ to 5");
-  expect(free({ free: [{ from: 70, to: 155 }] })).toBe("2½ to 5");
-  expect(free({ free: [{ from: 330, to: 30 }] })).toBe("11 to 1");
-  expect(free({ free: [{ from: 352, to: 361 }] })).toBe("12");
-  expect(free({ free: [{ from: 16, to: 29 }] })).toBe("under half an hour");
-  expect(free({ free: [{ from: 0, to: 360 }] })).toBe("all round");
-  expect(free({ free: [] })).toBe("–");
 });
 
 describe("laying a scan", () => {

@@ -3,7 +3,7 @@ import { store, useStoreOf } from "../store";
 import type { View } from "./camera";
 import type { Bay, Measured, MeasureEnd, P3 } from "./form";
 import type { Look } from "./looks";
-import type { Engine } from "./scene";
+import type { Engine } from "./pose";
 import { FINE, STEP, type Cut } from "./section";
 
 /** An end of what is measured: a mark, or a point that was picked. */
@@ -29,6 +29,10 @@ export interface BayState {
   ends: End[];
   measured: Measured | null;
   fault: string | null;
+  /** What the scan's points did not come for. */
+  unscanned: string | null;
+  /** Which boat, change and arrangement the ends belong to. */
+  about: string;
   hands: boolean;
   /** A scan that was dropped on the picture. */
   dropped: File | null;
@@ -51,6 +55,8 @@ export const bayStore = store<BayState>({
   ends: [],
   measured: null,
   fault: null,
+  unscanned: null,
+  about: "",
   hands: false,
   dropped: null,
   moving: false,

@@ -4,7 +4,6 @@ import { markOf, open, page, pick, usePage, verdictOf } from "../state";
 import { pickAny } from "../strip/strip";
 import type { Bay, BayRun } from "./form";
 import { gradeOf } from "./form";
-import { free } from "./hours";
 
 /** Chooses a run or joint everywhere, and opens its card: the worst verdict of its place, else of its lie. */
 function choose(key: string, mark: string, verdicts: readonly string[]): void {
@@ -134,7 +133,7 @@ export function Clips({ bay }: { bay: Bay }) {
                   <span className="soft"> {clip.text}</span>
                 </td>
                 <td>{clip.tool ?? "–"}</td>
-                <td>{free(clip)}</td>
+                <td>{clip.free_text ?? "–"}</td>
               </tr>
             ))}
           </tbody>

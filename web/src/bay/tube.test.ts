@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { P3 } from "./form";
 import { inked, growing, volumeOf } from "./mesh";
 import { dot, far, onClock, placeOn, unit } from "./space";
-import { bendArc, block, framesOf, layLine, ring, tube, wedge } from "./tube";
+import { bendArc, block, framesOf, layLine, ring, sparse, tube, wedge } from "./tube";
 
 const ARC: P3[] = Array.from({ length: 31 }, (_, k) => [Math.sin((k * Math.PI) / 60), 1 - Math.cos((k * Math.PI) / 60), 0]);
 
@@ -29,6 +29,22 @@ describe("a tube", () => {
     const line: P3[] = Array.from({ length: 40 }, (_, k) => [Math.cos(k / 8), Math.sin(k / 8), k / 30]);
     framesOf(line).forEach((frame) => expect(dot(frame.way, frame.side)).toBeCloseTo(0, 9));
   });
+});
+
+it("a line as drawn has few points, and stays by its own", () => {
+  const line: P3[] = [...ARC, ...Array.from({ length: 50 }, (_, k): P3 => [1, 1 + (k + 1) / 50, 0])];
+  const drawn = sparse(line);
+  expect(drawn.length).toBeLessThan(line.length / 2 + 10);
+  expect([drawn[0], drawn.at(-1)]).toEqual([line[0], line.at(-1)]);
+  for (const point of line) {
+    const off = drawn.slice(1).map((b, k) => {
+      const a = drawn[k] ?? b;
+      const [way, out] = [[0, 1, 2].map((i) => (b[i] ?? 0) - (a[i] ?? 0)) as P3, [0, 1, 2].map((i) => (point[i] ?? 0) - (a[i] ?? 0)) as P3];
+      const share = Math.min(1, Math.max(0, dot(out, way) / dot(way, way)));
+      return far(point, [0, 1, 2].map((i) => (a[i] ?? 0) + share * (way[i] ?? 0)) as P3);
+    });
+    expect(Math.min(...off)).toBeLessThan(0.00011);
+  }
 });
 
 describe("a clock", () => {

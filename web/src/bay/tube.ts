@@ -33,6 +33,28 @@ export function framesOf(line: readonly P3[], first?: P3): Frame[] {
   return out;
 }
 
+/** So little may a line as drawn be off its own [m]. */
+const OFF = 0.0001;
+
+/** The same line with fewer points: where it runs straight it needs none. */
+export function sparse(line: readonly P3[], most = OFF): readonly P3[] {
+  const [first, last] = [line[0], line[line.length - 1]];
+  if (!first || !last || line.length < 3) {
+    return line;
+  }
+  const way = less(last, first);
+  const long = Math.max(dot(way, way), 1e-12);
+  let [split, worst] = [0, most];
+  line.forEach((point, at) => {
+    const out = less(point, first);
+    const away = less(out, times(way, Math.min(1, Math.max(0, dot(out, way) / long))));
+    if (Math.hypot(...away) > worst) {
+      [split, worst] = [at, Math.hypot(...away)];
+    }
+  });
+  return split === 0 ? [first, last] : [...sparse(line.slice(0, split + 1), most), ...sparse(line.slice(split), most).slice(1)];
+}
+
 export interface Solid {
   at: Float32Array;
   index: Uint32Array;
@@ -102,7 +124,7 @@ export function block(centre: P3, half: P3, axes: [P3, P3, P3]): Solid & { edges
   return { at: new Float32Array(points.flat()), index: new Uint32Array(index), edges };
 }
 
-/** A part of a flat ring about a clock, from one angle to another [°], as triangles and as its outline. */
+/** A part of a flat ring about a clock, seen along `axis`, from one angle to another [°], as triangles and as its outline. */
 export function wedge(at: P3, axis: P3, noon: P3, inner: number, outer: number, from: number, to: number): { solid: Solid; outline: P3[] } {
   const span = to > from ? to - from : to + 360 - from;
   const steps = Math.max(2, Math.ceil(span / 6));

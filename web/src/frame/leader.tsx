@@ -57,7 +57,9 @@ export function Leader() {
     let drawn = "";
     const draw = () => {
       frame = 0;
-      const next = mark === null || key === null ? [] : measure(own, sheet, mark, key);
+      // Where a hand turns the bay and pictures come slowly, it steps aside.
+      const aside = sheet.querySelector("[data-hasty]") !== null;
+      const next = mark === null || key === null || aside ? [] : measure(own, sheet, mark, key);
       const told = JSON.stringify(next);
       if (told !== drawn) {
         drawn = told;

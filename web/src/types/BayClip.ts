@@ -59,6 +59,10 @@ way: Array<BayWay>,
  */
 free: Array<BayArc>, 
 /**
+ * The same in words, as on paper: `2½ to 5`.
+ */
+free_text: string | null, 
+/**
  * In one sentence.
  */
 text: string, 

@@ -9,6 +9,6 @@ export type Measured = {
  */
 text: string, 
 /**
- * By how much it may be off, in words.
+ * By how much it may be off, in words; or that nobody knows that.
  */
 deviation: string | null, };

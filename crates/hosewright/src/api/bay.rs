@@ -229,6 +229,8 @@ pub struct BayClip {
     pub way: Vec<BayWay>,
     /// Free arcs of the clock.
     pub free: Vec<BayArc>,
+    /// The same in words, as on paper: `2½ to 5`.
+    pub free_text: Option<String>,
     /// In one sentence.
     pub text: String,
     /// Ids of its verdicts.
@@ -283,12 +285,25 @@ pub struct MeasureAsk {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 #[serde(default)]
 pub struct MeasureEnd {
-    /// A mouth or a joint by its key.
+    /// A mouth or a joint by its key; with a point, that on which it lies.
     #[ts(optional)]
     pub key: Option<String>,
     /// A point.
     #[ts(optional)]
     pub at: Option<P3>,
+    /// What the point was picked on.
+    #[ts(optional)]
+    pub on: Option<MeasureOn>,
+}
+
+/// What a point was picked on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "kebab-case")]
+pub enum MeasureOn {
+    /// A body, a hose or a clip as drawn.
+    Body,
+    /// The scan.
+    Scan,
 }
 
 /// How far it is.
@@ -296,6 +311,6 @@ pub struct MeasureEnd {
 pub struct Measured {
     /// For people, with its tolerance.
     pub text: String,
-    /// By how much it may be off, in words.
+    /// By how much it may be off, in words; or that nobody knows that.
     pub deviation: Option<String>,
 }

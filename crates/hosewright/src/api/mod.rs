@@ -33,7 +33,7 @@ pub use self::sheets::{RunWithout, SheetFile, Sheets, SheetsSchema};
 pub use bay::{
     Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch,
     BayMissing, BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk,
-    MeasureEnd, Measured, P3,
+    MeasureEnd, MeasureOn, Measured, P3,
 };
 pub use circuit::{Circuit, CircuitSchema, Loop, LoopRow};
 pub use edits::{Change, CommentBeside, Mark, Marks, Mend, MendRefusal, Moved};

@@ -10,7 +10,7 @@ use super::stages::{Print, Which};
 use crate::api::{
     Bay, BayArc, BayAxes, BayBend, BayBody, BayClip, BayFaces, BayFact, BayGap, BayHatch,
     BayMissing, BayPart, BayPartKind, BayRun, BayScan, BaySchema, BaySpot, BayWay, MeasureAsk,
-    MeasureEnd, Measured, P3,
+    MeasureEnd, MeasureOn, Measured, P3,
 };
 
 impl App {
@@ -44,7 +44,11 @@ impl App {
             .map(|clip| sent_clip(clip, units, ids(&|subject| subject == clip.joint)))
             .collect();
         let bodies: Vec<BayBody> = route.bodies.iter().map(sent_body).collect();
-        let (low, high) = bounds(&bodies, &runs);
+        let scanned = route.scan.iter().flat_map(|scan| scan.mesh.triangles());
+        let drawn = points_of(&bodies, &runs)
+            .chain(route.hatch.into_iter().flatten())
+            .chain(scanned.flatten().map(|corner| corner.to_array()));
+        let (low, high) = bounds(drawn);
         let missing: Vec<BayMissing> = route.missing.iter().map(sent_missing).collect();
         let spoken = spoken(&runs, &missing);
         let [x, y] = route.axes.clone();
@@ -98,23 +102,32 @@ impl App {
         let arrangement = meant(&sheet, ask.arrangement.as_deref())?;
         let answers = self.answers(&sheet, &arrangement);
         let route = answers.answer().route.as_deref();
-        let place = |end: &MeasureEnd| -> Result<(P3, f64), Refused> {
+        let known = |key: &str| route.and_then(|route| route.place_of(key));
+        // Where it is, and how far that may be off where anybody knows.
+        let place = |end: &MeasureEnd| -> Result<(P3, Option<f64>), Refused> {
+            let named = end.key.as_deref().and_then(known);
             if let Some(at) = end.at.filter(|at| at.iter().all(|along| along.is_finite())) {
-                return Ok((at, 0.0));
+                let scan = route.and_then(|route| route.scan.as_ref());
+                let half = match end.on {
+                    Some(MeasureOn::Scan) => scan.map(|scan| scan.half),
+                    _ => named.map(|(_, half)| half),
+                };
+                return Ok((at, half));
             }
-            let key = end
-                .key
-                .as_deref()
-                .ok_or_else(|| Refused::unfit("A place wants a key or a point."))?;
-            route
-                .and_then(|route| route.place_of(key))
-                .ok_or_else(|| Refused::missing("Nobody knows yet where that is."))
+            if end.key.is_none() {
+                return Err(Refused::unfit("A place wants a key or a point."));
+            }
+            let (at, half) =
+                named.ok_or_else(|| Refused::missing("Nobody knows yet where that is."))?;
+            Ok((at, Some(half)))
         };
         let ((from, near), (to, far)) = (place(&ask.from)?, place(&ask.to)?);
-        let (text, deviation) = reckon::apart(from, to, (near.powi(2) + far.powi(2)).sqrt());
+        let half = near.zip(far).map(|(near, far)| near.hypot(far));
+        let (text, deviation) = reckon::apart(from, to, half.unwrap_or(0.0));
+        let deviation = deviation.map(|text| text.in_units(units).to_owned());
         Ok(Measured {
             text: text.in_units(units).to_owned(),
-            deviation: deviation.map(|text| text.in_units(units).to_owned()),
+            deviation: deviation.or_else(|| Some("tolerance not known".to_owned())),
         })
     }
 }
@@ -208,6 +221,7 @@ fn sent_clip(clip: &reckon::LaidClip, units: System, verdicts: Vec<String>) -> B
                 to: *to,
             })
             .collect(),
+        free_text: sheets::draw::hose::free_of(clip),
         text: clip.text.in_units(units).to_owned(),
         verdicts,
     }
@@ -237,24 +251,27 @@ fn sent_missing(missing: &reckon::NotLaid) -> BayMissing {
     }
 }
 
-/// The box around all that is drawn.
-fn bounds(bodies: &[BayBody], runs: &[BayRun]) -> (P3, P3) {
+/// The corners of bodies and the lines of runs.
+fn points_of<'a>(bodies: &'a [BayBody], runs: &'a [BayRun]) -> impl Iterator<Item = P3> + 'a {
     let lines = runs.iter().flat_map(|run| &run.parts);
-    let points = bodies
-        .iter()
-        .flat_map(|body| &body.faces.points)
-        .chain(lines.flat_map(|part| &part.line));
+    let corners = bodies.iter().flat_map(|body| &body.faces.points);
+    corners.chain(lines.flat_map(|part| &part.line)).copied()
+}
+
+/// The box around all that is drawn.
+fn bounds(points: impl Iterator<Item = P3>) -> (P3, P3) {
     let mut found: Option<(P3, P3)> = None;
     for point in points {
-        let (low, high) = found.get_or_insert((*point, *point));
+        let (low, high) = found.get_or_insert((point, point));
         for ((low, high), along) in low.iter_mut().zip(high).zip(point) {
-            *low = low.min(*along);
-            *high = high.max(*along);
+            *low = low.min(along);
+            *high = high.max(along);
         }
     }
     found.unwrap_or(([0.0; 3], [1.0; 3]))
 }
 
+/// The whole in one sentence; what follows it on the page begins anew.
 fn spoken(runs: &[BayRun], missing: &[BayMissing]) -> String {
     let count = |count: usize, one: &str| {
         if count == 1 {
@@ -264,9 +281,12 @@ fn spoken(runs: &[BayRun], missing: &[BayMissing]) -> String {
         }
     };
     let unsound = runs.iter().filter(|run| run.grade == "unsound").count();
+    let wanting = match missing.len() {
+        0 => String::new(),
+        many => format!("; {} can't be laid yet", count(many, "run")),
+    };
     format!(
-        "The bay with {} as they hang, {unsound} of them unsound; {} can't be laid yet.",
+        "The bay with {} as they hang, {unsound} of them unsound{wanting}.",
         count(runs.len(), "run"),
-        count(missing.len(), "run")
     )
 }

@@ -16,6 +16,7 @@ mod render;
 mod running;
 mod scan;
 mod serve;
+mod serve_bay;
 mod serve_guard;
 mod serve_keep;
 mod serve_scan;

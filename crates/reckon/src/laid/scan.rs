@@ -193,6 +193,7 @@ pub(crate) fn lay(ask: &ScanAsk) -> Result<ScanFact, Missing> {
     let worst = lay.residuals.iter().copied().fold(0.0, f64::max);
     Ok(ScanFact {
         mesh: ready.mesh,
+        half: ask.error + thinned + lay.rms,
         error_text: Words::of(|system| {
             format!(
                 "{} of the scan itself, {} from fewer triangles, {} from laying it in",

@@ -376,29 +376,14 @@ fn the_tool_comes_in_along_its_true_way() {
 
 #[test]
 fn free_arcs_are_rounded_inward_to_half_hours() {
-    assert_eq!(
-        free_words(&[(78.0, 157.0)]).as_deref(),
-        Some("free: 3 to 5")
-    );
-    assert_eq!(
-        free_words(&[(75.0, 150.0)]).as_deref(),
-        Some("free: 2½ to 5")
-    );
-    assert_eq!(
-        free_words(&[(-40.0, 16.0)]).as_deref(),
-        Some("free: 11 to 12½")
-    );
-    assert_eq!(
-        free_words(&[(0.0, 360.0)]).as_deref(),
-        Some("free: all round")
-    );
-    assert_eq!(
-        free_words(&[(320.0, 335.0)]).as_deref(),
-        Some("free: 11 only")
-    );
+    assert_eq!(free_words(&[(78.0, 157.0)]).as_deref(), Some("3 to 5"));
+    assert_eq!(free_words(&[(75.0, 150.0)]).as_deref(), Some("2½ to 5"));
+    assert_eq!(free_words(&[(-40.0, 16.0)]).as_deref(), Some("11 to 12½"));
+    assert_eq!(free_words(&[(0.0, 360.0)]).as_deref(), Some("all round"));
+    assert_eq!(free_words(&[(320.0, 335.0)]).as_deref(), Some("11 only"));
     assert_eq!(
         free_words(&[(316.0, 328.0)]).as_deref(),
-        Some("free: a little by 10½")
+        Some("a little by 10½")
     );
     assert_eq!(free_words(&[]), None);
 }

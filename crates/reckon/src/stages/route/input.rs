@@ -73,6 +73,8 @@ pub(crate) struct BodyFact {
 pub(crate) struct ScanFact {
     /// Ready to be asked.
     pub mesh: Mesh,
+    /// How far a point of it may be off, laying in and thinning counted [m].
+    pub half: f64,
     /// How far it may be off, for people.
     pub error_text: Words,
     /// By what it was laid in.

@@ -81,6 +81,7 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
         scan: input.scan.as_ref().map(|scan| LaidScan {
             mesh: scan.mesh.clone(),
             triangles: scan.mesh.len(),
+            half: scan.half,
             error: scan.error_text.clone(),
             laid: scan.laid.clone(),
         }),

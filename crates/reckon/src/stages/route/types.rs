@@ -108,7 +108,9 @@ pub struct LaidScan {
     pub mesh: Mesh,
     /// Its triangles.
     pub triangles: usize,
-    /// How far it may be off.
+    /// How far a point of it may be off [m].
+    pub half: f64,
+    /// The same in words.
     pub error: Words,
     /// By what it was laid in, and how well.
     pub laid: Words,

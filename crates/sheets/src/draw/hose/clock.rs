@@ -280,11 +280,7 @@ fn words(
         y = board.lines(Type::BOLD, (x, y), wide, &format!("{screw} at {clock}"));
     }
     let tool = clip.tool.as_ref().map(|tool| format!("with {tool}"));
-    let free = match (free_words(&clip.free), clip.grade) {
-        (Some(free), _) => Some(free),
-        (None, Grade::Marginal | Grade::Unsound) => Some("free: nowhere when all is in".to_owned()),
-        (None, _) => None,
-    };
+    let free = free_of(clip).map(|free| format!("free: {free}"));
     let both: Vec<String> = tool.into_iter().chain(free).collect();
     y = board.lines(Type::SMALL, (x, y), wide, &both.join("; "));
     if let Some(look) = looking(form, clip) {
@@ -329,7 +325,17 @@ fn looking(form: &HoseForm<'_>, clip: &LaidClip) -> Option<String> {
     Some(format!("You look {ahead}; {noon}."))
 }
 
-/// Free arcs in words, each rounded inward to half hours: `free: 2½ to 5`. Arcs run from noon clockwise [degrees].
+/// Where a clip is free when all is in, in words: `2½ to 5`. `None` where nobody knows.
+#[must_use]
+pub fn free_of(clip: &LaidClip) -> Option<String> {
+    match (free_words(&clip.free), clip.grade) {
+        (Some(free), _) => Some(free),
+        (None, Grade::Marginal | Grade::Unsound) => Some("nowhere when all is in".to_owned()),
+        (None, _) => None,
+    }
+}
+
+/// Free arcs in words, each rounded inward to half hours: `2½ to 5`. Arcs run from noon clockwise [degrees].
 /// `None` where nothing is free.
 #[must_use]
 pub fn free_words(free: &[(f64, f64)]) -> Option<String> {
@@ -351,7 +357,7 @@ pub fn free_words(free: &[(f64, f64)]) -> Option<String> {
             }
         })
         .collect();
-    (!said.is_empty()).then(|| format!("free: {}", said.join(", ")))
+    (!said.is_empty()).then(|| said.join(", "))
 }
 
 /// So many half hours after noon on the face: `2½`, `12`.

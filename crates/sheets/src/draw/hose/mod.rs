@@ -14,7 +14,7 @@ mod seen;
 mod straight;
 mod told;
 
-pub use clock::{clocks, free_words};
+pub use clock::{clocks, free_of, free_words};
 pub use head::head;
 pub use lies::{lies, lies_least};
 pub use look::{Bearings, Look, View};
