@@ -77,6 +77,7 @@ fn bay(behind: Behind) -> Bay {
                 frame: ClipFrame::new(at, axis, Vec3::X).expect("a frame"),
                 od: 0.044,
                 housing: Some(Housing::default()),
+                works: None,
             };
             Hose {
                 name: format!("hose {n}"),

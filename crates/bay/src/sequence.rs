@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::access::{Clip, Fineness, Tool, in_the_way, obstacles, reaches};
+use crate::access::{Clip, Fineness, Obstacle, Tool, in_the_way, obstacles, own_beyond, reaches};
 use crate::solid::{Shape, Space};
 
 /// More hoses than this are refused.
@@ -316,34 +316,56 @@ pub struct Fitting<'a> {
     pub space: &'a Space,
     /// The hoses.
     pub hoses: &'a [Hose],
-    /// The tools at hand: a clip is tightened with any of them.
+    /// The tools at hand: a clip is tightened with any of them that closes it.
     pub tools: &'a [Tool],
     /// How finely a clip is swept.
     pub fineness: Fineness,
 }
 
-impl<'a> Fitting<'a> {
-    /// The bodies and some of the hoses.
-    fn among(&self, own: usize, others: Items) -> Vec<crate::access::Obstacle<'a>> {
+impl Fitting<'_> {
+    /// What stands about a clip: the bodies, what its own hose does farther along, and some of the hoses.
+    /// Also how many of them are fixed for it.
+    fn among<'s>(
+        &'s self,
+        own: usize,
+        beyond: &'s [Shape],
+        others: Items,
+    ) -> (Vec<Obstacle<'s>>, usize) {
+        // The clip's own hose is left out by its number: two hoses may share a name.
+        let mut all = obstacles(self.space, [], "");
+        let name = self.hoses.get(own).map_or("", |hose| hose.name.as_str());
+        all.extend(beyond.iter().map(|shape| Obstacle { name, shape }));
+        let fixed = all.len();
         let hoses = self
             .hoses
             .iter()
             .enumerate()
             .filter(|(n, _)| *n != own && others.holds(*n))
-            .map(|(_, hose)| (hose.name.as_str(), &hose.shape));
-        // The clip's own hose is left out by its number above: two hoses may share a name.
-        let mut all = obstacles(self.space, [], "");
-        all.extend(hoses.map(|(name, shape)| crate::access::Obstacle { name, shape }));
-        all
+            .map(|(_, hose)| Obstacle {
+                name: hose.name.as_str(),
+                shape: &hose.shape,
+            });
+        all.extend(hoses);
+        (all, fixed)
+    }
+
+    fn clips(&self, hose: usize) -> &[Clip] {
+        self.hoses.get(hose).map_or(&[][..], |hose| &hose.clips)
+    }
+
+    fn beyond(&self, hose: usize, clip: &Clip) -> Vec<Shape> {
+        let shape = self.hoses.get(hose).map(|hose| &hose.shape);
+        shape.map_or_else(Vec::new, |shape| {
+            own_beyond(shape, clip.frame.at(), clip.od)
+        })
     }
 
     /// Whether all clips of a hose are reached with just `others` in.
     pub fn can(&self, hose: usize, others: Items) -> bool {
-        let among = self.among(hose, others);
-        self.hoses.get(hose).is_none_or(|hose| {
-            hose.clips
-                .iter()
-                .all(|clip| reaches(clip, self.tools, &among, self.fineness))
+        self.clips(hose).iter().all(|clip| {
+            let beyond = self.beyond(hose, clip);
+            let (among, _) = self.among(hose, &beyond, others);
+            reaches(clip, self.tools, &among, self.fineness)
         })
     }
 
@@ -371,11 +393,10 @@ impl<'a> Fitting<'a> {
         let mut found = Vec::new();
         for hose in set.iter() {
             let others = set.without(hose);
-            let among = self.among(hose, others);
             let numbers: Vec<usize> = others.iter().filter(|n| *n < self.hoses.len()).collect();
-            let fixed = self.space.bodies().len();
-            let clips = self.hoses.get(hose).map_or(&[][..], |hose| &hose.clips);
-            for (n, clip) in clips.iter().enumerate() {
+            for (n, clip) in self.clips(hose).iter().enumerate() {
+                let beyond = self.beyond(hose, clip);
+                let (among, fixed) = self.among(hose, &beyond, others);
                 if reaches(clip, self.tools, &among, self.fineness) {
                     continue;
                 }

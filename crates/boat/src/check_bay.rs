@@ -35,8 +35,16 @@ pub(crate) fn bay(walk: &mut Walk, boat: &mut Boat, names: &Names) {
     if !bay.room.is_empty() {
         let joints = known_joints(boat);
         for room in &bay.room {
-            let place = joined("bay.room", &room.joint);
+            let table = match room.free {
+                Told::LeftOut => "bay.room_across",
+                _ => "bay.room",
+            };
+            let place = joined(table, &room.joint);
             if joints.contains(&room.joint) {
+                if matches!((&room.free, &room.across), (Told::LeftOut, Told::Given(_))) {
+                    let message = "how wide the room is stands here, and not how far it reaches: write that under bay.room";
+                    at_odds(walk, &place, message, None);
+                }
                 continue;
             }
             let message = match nearest(&room.joint, joints.iter().map(String::as_str)) {

@@ -61,8 +61,8 @@ pub use stages::circuit::listing::{Listing, Row, Side};
 pub use stages::fill::{FillOutput, FillRow};
 pub use stages::order::{Have, Line, Measure, OrderOutput, Waits, Ware};
 pub use stages::route::{
-    LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap,
-    NotLaid, Place, Route, Stays, apart,
+    LaidBody, LaidClip, LaidMoment, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend,
+    LeastGap, NotLaid, Place, Route, Stays, apart,
 };
 pub use stages::survey::beside::{odd as odd_beside, replaces as odd_instead};
 pub use stages::survey::tape::{SpotAxis, SpotPlace, Standing, Surveyed, TapeCheck};

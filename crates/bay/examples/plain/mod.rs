@@ -268,6 +268,7 @@ pub(crate) fn clip(path: &str, pos: [f64; 3], axis: [f64; 3], od: f64) -> Result
         frame,
         od: positive(&format!("{path}.od"), od)?,
         housing: None,
+        works: None,
     })
 }
 

@@ -36,6 +36,63 @@ pub fn obstacles<'a>(
     bodies.chain(hoses).collect()
 }
 
+/// How much of a clip's own hose a tool may lie against, either way along it from the clip, in outside
+/// diameters (common practice, no source).
+const OWN_FREE: f64 = 2.0;
+
+/// By how much a hose gives way under a tool or a hand that lies against it, m (common practice, no source).
+const OWN_GIVES: f64 = 0.002;
+
+/// What of a clip's own hose stands in a tool's way as anything else does: all that is more than two
+/// outside diameters along the hose from the clip. Of a shape that is no tube nothing is left out for
+/// the tool, so that nothing stands in its way.
+pub fn own_beyond(shape: &Shape, clip: Vec3, od: f64) -> Vec<Shape> {
+    let Shape::Tube { points, radius } = shape else {
+        return Vec::new();
+    };
+    let mut at = 0.0;
+    let mut pieces: Vec<(f64, f64, Vec3, Vec3)> = Vec::new();
+    let mut nearest = (f64::INFINITY, 0.0);
+    for (p, q) in points.iter().zip(points.iter().skip(1)) {
+        let (way, long) = (*q - *p, (*q - *p).length());
+        if long < 1e-9 {
+            continue;
+        }
+        let along = ((clip - *p).dot(way) / long).clamp(0.0, long);
+        let off = (*p + way * (along / long) - clip).length();
+        if off < nearest.0 {
+            nearest = (off, at + along);
+        }
+        pieces.push((at, at + long, *p, *q));
+        at += long;
+    }
+    let free = OWN_FREE * od.max(2.0 * radius);
+    let radius = (radius - OWN_GIVES).max(0.5 * radius);
+    // What lies farther off the hose's end than the clip itself counts as less of the hose.
+    let (off, middle) = nearest;
+    let free = (free - off).max(0.0);
+    let (before, behind) = (middle - free, middle + free);
+    let part = |from: f64, to: f64| -> Option<Shape> {
+        let mut points: Vec<Vec3> = Vec::new();
+        for (low, high, p, q) in &pieces {
+            let (a, b) = (low.max(from), high.min(to));
+            if b - a <= 1e-9 {
+                continue;
+            }
+            let on = |at: f64| *p + (*q - *p) * ((at - low) / (high - low));
+            if points.is_empty() {
+                points.push(on(a));
+            }
+            points.push(on(b));
+        }
+        (points.len() > 1).then_some(Shape::Tube { points, radius })
+    };
+    [part(0.0, before), part(behind, at)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
 #[derive(Debug)]
 struct Item<'a> {
     number: usize,

@@ -6,6 +6,7 @@
 
 mod arc;
 mod bent;
+mod hand;
 mod local;
 mod moment;
 mod pose;
@@ -15,10 +16,11 @@ mod tool;
 mod way_in;
 
 pub use arc::{Arc, Fineness, Look, sweep, union, widest};
-pub use local::{Obstacle, obstacles};
+pub use hand::{ByHand, LOOK, by_hand};
+pub use local::{Obstacle, obstacles, own_beyond};
 pub use moment::Moment;
 pub use pose::{Cap, Housing, Way};
 pub use reach::{Best, Clip, How, Outcome, Reach, WayFree, Which, in_the_way, reach, reaches};
 pub use room::{Better, Fits, InFront, better, room_in_front};
 pub use tool::{Approach, Legs, Part, Room, SCREW_RISE, SOURCE, Tool, Works, usual};
-pub use way_in::{Doubt, Flood, Hatch, WayIn};
+pub use way_in::{Doubt, Flood, Hatch, Shut, WayIn};

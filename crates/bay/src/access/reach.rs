@@ -20,6 +20,16 @@ pub struct Clip {
     pub od: f64,
     /// The housing of its screw, which must find room too; `None` where only the tool counts.
     pub housing: Option<Housing>,
+    /// What closes it: no other tool counts where it is asked whether any of several reaches it. `None`
+    /// where every tool put to it counts.
+    pub works: Option<Works>,
+}
+
+impl Clip {
+    /// Whether a tool closes it.
+    pub fn takes(&self, tool: &Tool) -> bool {
+        self.works.is_none_or(|works| works == tool.works)
+    }
 }
 
 /// Which tools are swept.
@@ -149,7 +159,7 @@ pub fn reach(clip: &Clip, tools: &[Tool], obstacles: &[Obstacle<'_>], how: How) 
     let mut found: Vec<Option<Reach>> = tools
         .iter()
         .map(|tool| {
-            let later = how.which == Which::FlexibleLast && is_bent(tool);
+            let later = how.which == Which::FlexibleLast && tool.bends();
             (!later).then(|| one(clip, tool, &local, count, how.fineness))
         })
         .collect();
@@ -179,7 +189,7 @@ pub fn reach(clip: &Clip, tools: &[Tool], obstacles: &[Obstacle<'_>], how: How) 
     found.into_iter().flatten().collect()
 }
 
-/// Whether any of the tools reaches the clip, asked no further than the first free angle.
+/// Whether any of the tools that close the clip reaches it, asked no further than the first free angle.
 pub fn reaches(
     clip: &Clip,
     tools: &[Tool],
@@ -189,7 +199,7 @@ pub fn reaches(
     let local = local(clip, tools, obstacles);
     let count = (TAU / fineness.step.clamp(1e-3, 1.0)).ceil() as usize;
     let mut looks: Vec<(Probe<'_, '_>, Way)> = Vec::new();
-    for tool in tools {
+    for tool in tools.iter().filter(|tool| clip.takes(tool)) {
         for way in Way::of(tool) {
             looks.push((Probe::new(clip, tool, &local, fineness), *way));
         }
@@ -226,7 +236,7 @@ pub fn in_the_way(
     let local = local(clip, tools, obstacles);
     let count = (TAU / step.clamp(1e-3, 1.0)).ceil() as usize;
     let mut found = std::collections::BTreeSet::new();
-    for tool in tools {
+    for tool in tools.iter().filter(|tool| clip.takes(tool)) {
         for way in Way::of(tool) {
             for n in 0..count {
                 let angle = TAU * n as f64 / count as f64;
@@ -245,8 +255,15 @@ pub fn in_the_way(
     found.into_iter().collect()
 }
 
-fn is_bent(tool: &Tool) -> bool {
-    matches!(tool.approach, Approach::Bent { .. })
+/// The tool as it lies free at some angles: empty where it does not.
+pub(super) fn lying(
+    clip: &Clip,
+    tool: &Tool,
+    obstacles: &[Obstacle<'_>],
+    fineness: Fineness,
+) -> impl FnMut(Way, f64) -> Vec<Cap> {
+    let local = local(clip, std::slice::from_ref(tool), obstacles);
+    move |way, angle| Probe::new(clip, tool, &local, fineness).caps(way, angle)
 }
 
 fn local<'o>(clip: &Clip, tools: &[Tool], obstacles: &[Obstacle<'o>]) -> Local<'o> {

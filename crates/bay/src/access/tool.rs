@@ -201,6 +201,91 @@ impl Tool {
     }
 }
 
+impl Tool {
+    /// The same tool with the owner's own measures: how long it is from the screw or the hose to where the
+    /// hand ends, and how wide it and the hand are across, m. What it works and how it comes to the clip
+    /// stays; of a lever the width is twice what it swings through.
+    #[must_use]
+    pub fn measuring(&self, long: f64, round: f64) -> Self {
+        let mut tool = self.clone();
+        let more = long - self.room().length;
+        let half = round / 2.0;
+        match &mut tool.approach {
+            Approach::Screw { parts, .. } => {
+                let count = parts.len();
+                for (n, part) in parts.iter_mut().enumerate() {
+                    // The last part is the hand; what stands before it is the blade.
+                    let last = n + 1 == count;
+                    let from = if last {
+                        (part.from - part.radius + more).max(0.0)
+                    } else {
+                        part.from - part.radius
+                    };
+                    let to = if last {
+                        long
+                    } else {
+                        part.to + part.radius + more
+                    };
+                    let radius = if last { half } else { part.radius };
+                    let aside = if last {
+                        part.aside.min(0.5 * half)
+                    } else {
+                        part.aside
+                    };
+                    *part = Part {
+                        aside,
+                        ..Part::reaching(from, to.max(from + 1e-3), radius)
+                    };
+                }
+            }
+            Approach::Swing {
+                parts,
+                at,
+                lever,
+                radius,
+                ..
+            } => {
+                for part in parts.iter_mut() {
+                    let from = part.from - part.radius;
+                    *part = Part::reaching(from, long.max(from + 1e-3), part.radius);
+                }
+                *at = (*at + more).max(0.0);
+                *lever = (half - *radius).max(*radius);
+            }
+            Approach::Bent {
+                straight,
+                length,
+                handle,
+                handle_radius,
+                ..
+            } => {
+                *handle_radius = half;
+                let rest = straight.to + 2.0 * half + *handle;
+                *length = (long - rest).max(0.02);
+            }
+            Approach::Radial {
+                legs: Some(legs), ..
+            }
+            | Approach::Beside { legs, .. } => {
+                legs.to = (long - legs.radius).max(legs.from + 1e-3);
+                legs.spread = (round - 2.0 * legs.radius).max(0.0);
+            }
+            Approach::Radial { parts, legs: None } => {
+                if let Some(part) = parts.last_mut() {
+                    *part = Part::reaching(part.from - part.radius, long, half);
+                }
+            }
+        }
+        "as written".clone_into(&mut tool.source);
+        tool
+    }
+
+    /// Whether its shaft bends: such a tool is taken last.
+    pub fn bends(&self) -> bool {
+        matches!(self.approach, Approach::Bent { .. })
+    }
+}
+
 /// A free room: a length along the tool and a width across it, m.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Room {

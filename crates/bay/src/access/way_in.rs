@@ -9,11 +9,10 @@ use std::collections::VecDeque;
 
 use super::local::Obstacle;
 use super::pose::Cap;
-use super::reach::Best;
 use crate::Vec3;
-use crate::solid::Bounds;
+use crate::solid::{Bounds, Shape};
 
-/// The opening through which the hand comes: a ball of space in front of it, m.
+/// The level opening through which the hand comes, m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hatch {
     /// Its middle.
@@ -29,10 +28,17 @@ pub enum Doubt {
     NoHatch,
     /// The bay is larger than the lattice bears at this size of hand.
     TooLarge,
-    /// The hand does not fit into the hatch itself.
-    HatchBlocked,
     /// The place lies outside the bay that was looked at.
     Outside,
+}
+
+/// Why no hand comes in at all.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shut {
+    /// The hatch is narrower than the hand.
+    Small,
+    /// Something stands in the hatch itself.
+    Blocked,
 }
 
 /// Whether a hand comes from the hatch to the tool.
@@ -46,6 +52,8 @@ pub enum WayIn {
         /// the screw, from the clip on.
         by: Vec<usize>,
     },
+    /// No hand comes in at all.
+    Shut(Shut),
     /// It can't be told.
     Unknown(Doubt),
 }
@@ -68,7 +76,7 @@ pub struct Flood<'a> {
     low: Vec3,
     step: f64,
     counts: [usize; 3],
-    reached: Result<Vec<bool>, Doubt>,
+    reached: Result<Vec<bool>, WayIn>,
 }
 
 impl<'a> Flood<'a> {
@@ -91,16 +99,20 @@ impl<'a> Flood<'a> {
             low: bay.low,
             step: 0.8 * hand,
             counts: [0; 3],
-            reached: Err(Doubt::NoHatch),
+            reached: Err(WayIn::Unknown(Doubt::NoHatch)),
         };
         if hatch.is_none() {
+            return flood;
+        }
+        if start.radius < hand {
+            flood.reached = Err(WayIn::Shut(Shut::Small));
             return flood;
         }
         let size = (bay.high - bay.low) / flood.step;
         let counts = [size.x, size.y, size.z].map(|n| n.ceil() + 1.0);
         let all = counts.iter().product::<f64>();
         if !(all.is_finite() && all <= MOST as f64) {
-            flood.reached = Err(Doubt::TooLarge);
+            flood.reached = Err(WayIn::Unknown(Doubt::TooLarge));
             return flood;
         }
         flood.counts = counts.map(|n| n as usize);
@@ -154,7 +166,7 @@ impl<'a> Flood<'a> {
         cells
     }
 
-    fn spread(&self) -> Result<Vec<bool>, Doubt> {
+    fn spread(&self) -> Result<Vec<bool>, WayIn> {
         let [nx, ny, nz] = self.counts;
         let mut seen = vec![false; nx * ny * nz];
         let mut reached = vec![false; nx * ny * nz];
@@ -174,11 +186,14 @@ impl<'a> Flood<'a> {
                 }
             }
         };
+        // In the opening itself, not below it: what stands there shuts it.
         for cell in self.about(self.hatch.at, self.hatch.radius.max(self.step)) {
-            visit(cell, &mut seen, &mut reached, &mut queue);
+            if (self.place(cell).z - self.hatch.at.z).abs() <= self.step {
+                visit(cell, &mut seen, &mut reached, &mut queue);
+            }
         }
         if queue.is_empty() {
-            return Err(Doubt::HatchBlocked);
+            return Err(WayIn::Shut(Shut::Blocked));
         }
         while let Some([x, y, z]) = queue.pop_front() {
             let mut near = Vec::with_capacity(6);
@@ -201,11 +216,30 @@ impl<'a> Flood<'a> {
         Ok(reached)
     }
 
+    /// What holds for every place alike: that no hand comes in, or that it can't be told.
+    pub fn of_all(&self) -> Option<&WayIn> {
+        self.reached.as_ref().err()
+    }
+
+    /// What stands in the hatch, by the numbers of the obstacles.
+    pub fn in_the_hatch(&self) -> Vec<usize> {
+        let (at, numbers) = (self.hatch.at, 0..self.obstacles.len());
+        numbers
+            .filter(|number| {
+                let obstacle = self.obstacles.get(*number);
+                obstacle.is_some_and(|(obstacle, _)| {
+                    let near = obstacle.shape.near(at, at, self.hand);
+                    near.is_some_and(|near| near.distance < self.hand)
+                })
+            })
+            .collect()
+    }
+
     /// Whether a hand comes to a place.
     pub fn reaches(&self, at: Vec3) -> WayIn {
         let reached = match &self.reached {
             Ok(reached) => reached,
-            Err(doubt) => return WayIn::Unknown(*doubt),
+            Err(whole) => return whole.clone(),
         };
         let cells = self.about(at, 1.8 * self.step);
         if cells.is_empty() {
@@ -242,15 +276,15 @@ impl<'a> Flood<'a> {
     }
 
     /// Whether the tool as it lies can be brought: drawn straight back by 15 mm, and a hand comes from the
-    /// hatch to its far end. `own` are the numbers of obstacles that do not count for the tool, such as
-    /// the clip's own hose where it is among them.
-    pub fn way_in(&self, best: &Best, own: &[usize]) -> WayIn {
-        let (Some(hand), Some(comes_from)) = (best.hand(), best.comes_from()) else {
+    /// hatch to its far end. `own` are the clip's own hose, where it is among the obstacles, by its number,
+    /// and what of it counts for the tool: see [`own_beyond`](super::own_beyond).
+    pub fn way_in(&self, caps: &[Cap], own: Option<(usize, &[Shape])>) -> WayIn {
+        let (Some(first), Some(last)) = (caps.first(), caps.last()) else {
             return WayIn::Unknown(Doubt::Outside);
         };
+        let (hand, comes_from) = (last.b, last.b - first.a);
         // The line of the first part is the line of the screw; a part that is a point has none.
-        let back = best
-            .caps
+        let back = caps
             .iter()
             .map(|cap| cap.b - cap.a)
             .find(|line| line.length() > 1e-6)
@@ -261,12 +295,17 @@ impl<'a> Flood<'a> {
             .obstacles
             .iter()
             .enumerate()
-            .filter(|(number, (obstacle, _))| {
-                !own.contains(number)
-                    && best.caps.iter().any(|cap| {
-                        let Cap { a, b, radius } = cap.moved(back);
-                        obstacle.shape.meets(a, b, radius)
-                    })
+            .filter(|(number, (obstacle, bounds))| {
+                let counts = match own {
+                    Some((own, beyond)) if own == *number => beyond,
+                    _ => std::slice::from_ref(obstacle.shape),
+                };
+                caps.iter().any(|cap| {
+                    let Cap { a, b, radius } = cap.moved(back);
+                    let met = |shape: &Shape| shape.meets(a, b, radius);
+                    bounds.gap_squared(&Bounds::of([a, b])) <= radius * radius
+                        && counts.iter().any(met)
+                })
             })
             .map(|(number, _)| number)
             .collect();

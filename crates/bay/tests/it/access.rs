@@ -76,6 +76,7 @@ pub(crate) fn clip() -> Clip {
         frame: ClipFrame::new(Vec3::ZERO, Vec3::Z, Vec3::X).expect("a frame"),
         od: 0.040,
         housing: None,
+        works: None,
     }
 }
 
@@ -300,6 +301,7 @@ fn a_lever_wants_its_arc() {
         frame,
         od: 0.040,
         housing: None,
+        works: None,
     };
     let (lever, radius, arc) = (0.138, 0.012, 30_f64.to_radians());
     let ratchet = tool(
@@ -576,4 +578,43 @@ fn ears_and_screws_are_set_beside_each_other() {
         words.starts_with("no tool reaches an ear clip here; take a worm-drive clip"),
         "{words}"
     );
+}
+
+#[test]
+fn the_owners_measures_change_a_tools_lengths_alone() {
+    for tool in usual() {
+        let room = tool.room();
+        let (long, round) = match tool.approach {
+            // Of these the room is not what one measures of the tool: a quarter turn, and half a swing.
+            Approach::Bent { .. } => (0.405, room.across),
+            Approach::Swing { .. } => (room.length, 2.0 * room.across),
+            _ => (room.length, room.across),
+        };
+        // Its own measures change nothing.
+        let same = tool.measuring(long, round).room();
+        assert!(
+            (same.length - room.length).abs() < 2e-3,
+            "{} {same:?} {room:?}",
+            tool.name
+        );
+        assert!(
+            (same.across - room.across).abs() < 2e-3,
+            "{} {same:?} {room:?}",
+            tool.name
+        );
+        let other = tool.measuring(1.2 * long, 0.9 * round);
+        assert_eq!(other.works, tool.works);
+        assert_eq!(
+            std::mem::discriminant(&other.approach),
+            std::mem::discriminant(&tool.approach)
+        );
+        assert_eq!(other.source, "as written");
+        if let (Approach::Screw { tilt, .. }, Approach::Screw { tilt: before, .. }) =
+            (&other.approach, &tool.approach)
+        {
+            assert_eq!(tilt, before);
+            assert!((other.room().length - 1.2 * long).abs() < 1e-9);
+            assert!((other.room().across - 0.9 * round).abs() < 1e-9);
+        }
+    }
 }

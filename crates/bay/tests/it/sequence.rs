@@ -3,13 +3,13 @@
 use std::collections::BTreeSet;
 
 use bay::Vec3;
-use bay::access::{Clip, Fineness};
+use bay::access::{Clip, Fineness, Works, own_beyond};
 use bay::clock::ClipFrame;
 use bay::sequence::{Fitting, Hose, Items, Order, SequenceError, all_orders, order};
 use bay::solid::{Body, Shape, Space};
 use proptest::prelude::*;
 
-use crate::access::straight;
+use crate::access::{pincers, straight};
 use crate::kit::at;
 
 /// Each item may be shut by any of some sets of others, all of which must be in: a monotone rule.
@@ -121,6 +121,7 @@ fn upright(name: &str, x: f64, y: f64, clips: &[f64]) -> Hose {
         frame: ClipFrame::new(at(x, y, *z), Vec3::Z, Vec3::X).expect("a frame"),
         od: 0.040,
         housing: None,
+        works: None,
     };
     Hose {
         name: name.to_owned(),
@@ -271,4 +272,114 @@ fn a_clip_that_something_fixed_shuts_names_no_hose() {
     let shut = fitting.shut(&core);
     assert_eq!(shut.len(), 1);
     assert!(shut[0].by.is_empty());
+}
+
+#[test]
+fn a_clip_is_worked_by_its_own_tools_alone() {
+    // A thin hose stands between the pincers and the ear; a driver would pass beside it.
+    let space = Space::new(dead_end());
+    let mut thin = upright("thin", 0.06, 0.0, &[]);
+    thin.shape = Shape::Tube {
+        points: vec![at(0.06, 0.0, -0.3), at(0.06, 0.0, 0.3)],
+        radius: 0.008,
+    };
+    let eared = |works: Option<Works>| {
+        let mut deep = upright("deep", 0.0, 0.0, &[0.0]);
+        deep.clips[0].works = works;
+        deep
+    };
+    let tools = [straight(), pincers()];
+    for (works, wanted) in [
+        (None, [0, 1]),
+        (Some(Works::Screw), [0, 1]),
+        (Some(Works::Ear), [1, 0]),
+    ] {
+        let hoses = [thin.clone(), eared(works)];
+        let fitting = Fitting {
+            space: &space,
+            hoses: &hoses,
+            tools: &tools,
+            fineness: FINENESS,
+        };
+        assert_eq!(
+            fitting.order(),
+            Ok(Order::Found(wanted.to_vec())),
+            "{works:?}"
+        );
+    }
+    // With no tool for it nothing works it.
+    let hoses = [eared(Some(Works::Ear))];
+    let fitting = Fitting {
+        space: &space,
+        hoses: &hoses,
+        tools: &tools[..1],
+        fineness: FINENESS,
+    };
+    assert!(!fitting.can(0, Items::default()));
+    assert_eq!(fitting.shut(&[0]).len(), 1);
+}
+
+#[test]
+fn a_hose_that_comes_back_shuts_its_own_clip() {
+    let space = Space::new(dead_end());
+    let curtain = (0..13).map(|n| {
+        at(
+            0.11,
+            if n % 2 == 0 { -0.075 } else { 0.075 },
+            0.09 - 0.015 * f64::from(n),
+        )
+    });
+    let mut hose = upright("deep", 0.0, 0.0, &[0.0]);
+    let stem = vec![at(0.0, 0.0, 0.0), at(0.0, 0.0, 0.3), at(0.11, 0.0, 0.3)];
+    let tools = [straight()];
+    for (points, wanted) in [
+        (stem.clone(), true),
+        (stem.into_iter().chain(curtain).collect(), false),
+    ] {
+        hose.shape = Shape::Tube {
+            points,
+            radius: 0.012,
+        };
+        let hoses = [hose.clone()];
+        let fitting = Fitting {
+            space: &space,
+            hoses: &hoses,
+            tools: &tools,
+            fineness: FINENESS,
+        };
+        assert_eq!(fitting.can(0, Items::default()), wanted);
+        // Its own hose is as fixed as a wall: no order helps.
+        assert!(fitting.shut(&[0]).iter().all(|shut| shut.by.is_empty()));
+    }
+}
+
+#[test]
+fn of_the_own_hose_two_diameters_are_left_out() {
+    let tube = Shape::Tube {
+        points: (0..=10).map(|n| at(0.0, 0.0, 0.1 * f64::from(n))).collect(),
+        radius: 0.020,
+    };
+    let ends = |clip: f64| -> Vec<(f64, f64)> {
+        let parts = own_beyond(&tube, at(0.0, 0.0, clip), 0.040);
+        let end = |shape: &Shape| match shape {
+            Shape::Tube { points, .. } => (points[0].z, points[points.len() - 1].z),
+            _ => panic!("a tube"),
+        };
+        parts.iter().map(end).collect()
+    };
+    // 2 · 40 mm from the clip, which sits 20 mm behind the hose's end.
+    let near = |a: &[(f64, f64)], b: &[(f64, f64)]| {
+        let pairs = a.iter().zip(b);
+        a.len() == b.len()
+            && pairs
+                .into_iter()
+                .all(|(a, b)| (a.0 - b.0).abs() < 1e-9 && (a.1 - b.1).abs() < 1e-9)
+    };
+    assert!(near(&ends(-0.02), &[(0.06, 1.0)]), "{:?}", ends(-0.02));
+    assert!(near(&ends(1.02), &[(0.0, 0.94)]), "{:?}", ends(1.02));
+    assert!(
+        near(&ends(0.5), &[(0.0, 0.42), (0.58, 1.0)]),
+        "{:?}",
+        ends(0.5)
+    );
 }

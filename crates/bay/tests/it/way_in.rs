@@ -1,7 +1,7 @@
 //! The way of a hand from the hatch to the tool.
 
 use bay::Vec3;
-use bay::access::{Doubt, Flood, Hatch, WayIn, reach};
+use bay::access::{Doubt, Flood, Hatch, Shut, WayIn, by_hand, reach};
 use bay::solid::{Bounds, Shape};
 
 use crate::access::{FINE, clip, named, straight};
@@ -77,10 +77,15 @@ fn what_cannot_be_told_is_said() {
     let plug = [Shape::upright_box(at(0.9, 0.0, 0.0), at(0.2, 0.2, 0.2))];
     let among = named(&plug);
     let plugged = Flood::new(&among, hatch(), bay(), HAND);
-    assert_eq!(
-        plugged.reaches(Vec3::ZERO),
-        WayIn::Unknown(Doubt::HatchBlocked)
-    );
+    assert_eq!(plugged.reaches(Vec3::ZERO), WayIn::Shut(Shut::Blocked));
+    assert_eq!(plugged.in_the_hatch(), [0]);
+    // Narrower than the hand.
+    let slit = Hatch {
+        at: at(0.9, 0.0, 0.0),
+        radius: 0.040,
+    };
+    let narrow = Flood::new(&[], Some(slit), bay(), HAND);
+    assert_eq!(narrow.reaches(Vec3::ZERO), WayIn::Shut(Shut::Small));
     let open = Flood::new(&[], hatch(), bay(), HAND);
     assert_eq!(
         open.reaches(at(9.0, 0.0, 0.0)),
@@ -110,11 +115,61 @@ fn a_driver_must_be_drawn_back_off_the_screw() {
         // A slim hand, so that the plate is nothing to it.
         let near = Bounds::of([at(-0.3, -0.3, -0.2), at(0.3, 0.3, 0.2)]);
         let flood = Flood::new(&among, hatch(), near, 0.016);
-        let way = flood.way_in(best, &[]);
+        let way = flood.way_in(&best.caps, None);
         assert_eq!(way == WayIn::Clear, clear, "{gap}: {way:?}");
         if !clear {
             assert_eq!(way, WayIn::Blocked { by: vec![0] });
-            assert_eq!(flood.way_in(best, &[0]), WayIn::Clear);
+            assert_eq!(flood.way_in(&best.caps, Some((0, &[]))), WayIn::Clear);
         }
     }
+}
+
+#[test]
+fn a_hand_is_sought_all_round() {
+    // On the side of −y a tool goes between two plates and a hand does not.
+    let plate = |z: f64| Shape::upright_box(at(0.0, -0.28, z), at(0.6, 0.26, 0.005));
+    let shapes = [plate(0.035), plate(-0.035)];
+    let among = named(&shapes);
+    let tools = [straight()];
+    let found = reach(&clip(), &tools, &among, FINE);
+    let whole = found[0].best().expect("it reaches");
+    assert!(whole.arc.width() > 6.2, "{:?}", whole.arc);
+    let bay = Bounds::of([at(-0.4, -0.4, -0.2), at(0.4, 0.4, 0.2)]);
+    let hatch = Some(Hatch {
+        at: at(0.0, 0.40, 0.0),
+        radius: 0.06,
+    });
+    let flood = Flood::new(&among, hatch, bay, HAND);
+    // At the one angle in the middle of the arc no hand comes.
+    assert!(matches!(
+        flood.way_in(&whole.caps, None),
+        WayIn::Blocked { .. }
+    ));
+    let seen = by_hand(
+        &clip(),
+        &tools[0],
+        &among,
+        &found[0],
+        (&flood, None),
+        FINE.fineness,
+    );
+    let seen = seen.expect("it reaches");
+    assert_eq!(seen.way_in, WayIn::Clear);
+    let hand = seen.best.hand().expect("a hand");
+    assert!(hand.y > 0.0, "{hand:?}");
+    let width = seen.best.arc.width().to_degrees();
+    assert!((120.0..240.0).contains(&width), "{width}");
+    // Where no hatch is told all that the tool reaches stands, with the doubt.
+    let none = Flood::new(&among, None, bay, HAND);
+    let told = by_hand(
+        &clip(),
+        &tools[0],
+        &among,
+        &found[0],
+        (&none, None),
+        FINE.fineness,
+    );
+    let told = told.expect("it reaches");
+    assert_eq!(told.way_in, WayIn::Unknown(Doubt::NoHatch));
+    assert!(told.best.arc.width() > 6.2);
 }

@@ -42,12 +42,7 @@ pub(super) fn bay(node: &Node) -> Bay {
             .collect(),
         scan: node.get("scan").map(scan),
         lies: entries("lies").map(|(key, node)| lie(key, node)).collect(),
-        room: entries("room")
-            .map(|(key, node)| BayRoom {
-                joint: key.clone(),
-                free: node.as_told(),
-            })
-            .collect(),
+        room: rooms(node),
         tools: entries("tools")
             .map(|(key, node)| BayTool {
                 name: key.clone(),
@@ -56,6 +51,30 @@ pub(super) fn bay(node: &Node) -> Bay {
             })
             .collect(),
     }
+}
+
+/// Rooms in front of screws, with their widths where those are told.
+fn rooms(node: &Node) -> Vec<BayRoom> {
+    let (ahead, across) = (sub(node, "room"), sub(node, "room_across"));
+    let wide = |joint: &str| {
+        let mut own = across.entries().iter().filter(|(key, _)| key == joint);
+        own.next().map_or(Told::LeftOut, |(_, node)| node.as_told())
+    };
+    let only = across.entries().iter().filter(|(joint, _)| {
+        let mut ahead = ahead.entries().iter();
+        !ahead.any(|(key, _)| key == joint)
+    });
+    ahead
+        .entries()
+        .iter()
+        .map(|(joint, node)| (joint, node.as_told()))
+        .chain(only.map(|(joint, _)| (joint, Told::LeftOut)))
+        .map(|(joint, free)| BayRoom {
+            joint: joint.clone(),
+            free,
+            across: wide(joint),
+        })
+        .collect()
 }
 
 /// Every item of a list with its place in it, also those that are not known: the third stays the third.

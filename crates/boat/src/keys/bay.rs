@@ -65,6 +65,12 @@ pub(super) static BAY: TableRow = TableRow {
             "{ \"hot.from\" = 120 }",
         ),
         key(
+            "room_across",
+            Table(&ROOM_ACROSS),
+            "How wide the free room in front of a clip's screw is, by joint.",
+            "{ \"hot.from\" = 160 }",
+        ),
+        key(
             "tools",
             Table(&TOOLS),
             "Your own tools.",
@@ -467,6 +473,19 @@ static ROOM: TableRow = TableRow {
         form: Length,
         doc: "One joint, read with a tape where nothing is said.",
         example: ("\"hot.from\"", "120"),
+    }),
+};
+
+static ROOM_ACROSS: TableRow = TableRow {
+    name: "room across",
+    doc: "How wide the free room in front of a clip's screw is where it is narrowest, by joint.",
+    keys: &[],
+    free: Some(FreeRow {
+        what: "joint",
+        naming: Naming::Dotted,
+        form: Length,
+        doc: "One joint, read with a tape where nothing is said.",
+        example: ("\"hot.from\"", "160"),
     }),
 };
 

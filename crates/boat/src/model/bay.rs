@@ -443,6 +443,8 @@ pub struct BayRoom {
     pub joint: Key,
     /// How far.
     pub free: Told<Reading<Length>>,
+    /// How wide the room before it is.
+    pub across: Told<Reading<Length>>,
 }
 
 /// A tool of the owner's.

@@ -266,6 +266,7 @@ impl RouteClip {
             tool,
             way: _,
             free,
+            moments: _,
             text,
         } = clip;
         Self {

@@ -49,6 +49,7 @@ impl Desk<'_> {
             Lacks::Part(part) => without(part, "a part of its shape is not known"),
             Lacks::Room => without(".hull", "its points lie in one plane"),
         })?;
+        shape.check().map_err(|odd| without("", &odd.to_string()))?;
         let nature = thing.nature.given().copied().unwrap_or_default();
         let usual = KEEP.iter().find(|(of, _)| *of == nature);
         let keep = match &thing.keep {

@@ -1,7 +1,7 @@
 //! The clips, and where on their spigots they sit.
 
 use boat::{ClipWord, Told, joint_path};
-use quantity::Quantity;
+use quantity::{Length, Quantity, Reading};
 use reference::clip::usual_band;
 use reference::insertion::from_hose_end;
 
@@ -27,22 +27,15 @@ impl Desk<'_> {
         let word = row.clip.as_deref().and_then(|name| name.split(' ').next());
         let kind = word
             .and_then(clip_word)
-            .or_else(|| note.and_then(|note| note.clip_kind.given().copied()));
+            .or_else(|| Some(note?.clip.given()?.kind))
+            .or_else(|| note?.clip_kind.given().copied());
         let bore = row.bore.as_ref().map_or(over, |bore| bore.si);
-        let band = usual_band(quantity::Length::of_si(bore)).value.si();
+        let band = usual_band(Length::of_si(bore)).value.si();
         // The band sits as near the hose's end as it may; without a known length half a band's width behind the mouth.
         let back = row.push_on.as_ref().map_or(band, |push| {
             (push.si - from_hose_end().value.si() - band / 2.0).max(band / 2.0)
         });
-        let room = boat
-            .bay
-            .room
-            .iter()
-            .find(|room| room.joint == row.joint)
-            .and_then(|room| match &room.free {
-                Told::Given(free) => Some(free.value.si()),
-                _ => None,
-            });
+        let room = boat.bay.room.iter().find(|room| room.joint == row.joint);
         let upstream = row.joint.ends_with(".from") || row.joint.ends_with(".b");
         Some(ClipFact {
             joint: row.joint.clone(),
@@ -54,10 +47,16 @@ impl Desk<'_> {
             kind,
             od: over,
             back,
-            room,
+            room: room.and_then(|room| typed(&room.free)),
+            across: room.and_then(|room| typed(&room.across)),
             place: joint_path(&row.joint),
         })
     }
+}
+
+/// A length that was typed [m]; of two readings that differ none counts yet.
+fn typed(told: &Told<Reading<Length>>) -> Option<f64> {
+    told.given().map(|one| one.value.si())
 }
 
 /// The kind by the first word of a clip's name.

@@ -5,11 +5,11 @@ mod clips;
 mod mouths;
 mod pieces;
 mod scan;
+mod tools;
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use bay::access::{Approach, Part, Tool, Works};
 use boat::{Arranged, Boat, Carries, Direction, Facing, Key, Run, RunEnd, Told};
 use quantity::Quantity;
 
@@ -88,7 +88,7 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
         runs,
         file_order,
         clips,
-        tools: tools(&boat.bay.tools),
+        tools: tools::of(&boat.bay.tools),
         tilts: tilts(facing),
         settle,
     };
@@ -97,44 +97,6 @@ pub(crate) fn of(desk: &Desk, settle: bool) -> RouteInput {
         input.bodies, input.moves, input.tilts, input.ahead
     ));
     input
-}
-
-/// The tools of the trade, with the owner's own measures where there are some.
-fn tools(own: &[boat::BayTool]) -> Vec<Tool> {
-    let mut tools = bay::access::usual();
-    for told in own {
-        let (Some(long), Some(round)) = (told.long.given(), told.round.given()) else {
-            continue;
-        };
-        let (long, round) = (long.value.si(), round.value.si());
-        let driver = driver(&told.name, long, round);
-        match tools.iter_mut().find(|tool| tool.name == told.name) {
-            Some(tool) => *tool = driver,
-            None => tools.push(driver),
-        }
-    }
-    tools
-}
-
-/// How long the hand about a driver's handle is [m]. Common practice, no source.
-const HANDLE: f64 = 0.1;
-
-/// A driver of the owner's: over all, with the hand, and the room round its handle [m].
-fn driver(name: &str, long: f64, round: f64) -> Tool {
-    let blade = (long - HANDLE).max(0.1 * long);
-    Tool {
-        name: name.to_owned(),
-        works: Works::Screw,
-        approach: Approach::Screw {
-            parts: vec![
-                Part::reaching(0.008, blade, 0.004),
-                Part::reaching(blade, long, round / 2.0),
-            ],
-            tilt: 5.0_f64.to_radians(),
-        },
-        rise: bay::access::SCREW_RISE,
-        source: "as written".into(),
-    }
 }
 
 /// Where x and y point, in words.

@@ -49,6 +49,7 @@ mod odd;
 mod order;
 mod remedies;
 mod route;
+mod route_access;
 mod route_demo;
 mod route_judge;
 mod route_on;

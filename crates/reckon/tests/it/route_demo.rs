@@ -67,8 +67,13 @@ fn dunlins_faults_are_found() {
     assert_eq!(folds.grade, Grade::Unsound);
     assert!(folds.because.metric.contains("hot, it folds"));
     let narrow = find("route.cal-out.to.access");
-    assert_eq!(narrow.grade, Grade::Marginal, "{}", narrow.because.metric);
-    assert!(narrow.because.metric.contains("o'clock"));
+    // A screwdriver has one hour there; of all tools the ratchet does best, at one place of the clock too.
+    assert!(narrow.grade <= Grade::Marginal, "{}", narrow.because.metric);
+    assert!(
+        narrow.because.metric.contains("the screw head at"),
+        "{}",
+        narrow.because.metric
+    );
     let shut = find("route.cal-back.from.access");
     assert_eq!(shut.grade, Grade::Unsound);
     assert!(shut.because.metric.contains("No tool reaches"));

@@ -148,6 +148,7 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
         tool: None,
         way: Vec::new(),
         free: Vec::new(),
+        moments: Vec::new(),
         text: "Not swept yet.".into(),
     };
     let up = [0.0, 0.0, 1.0];

@@ -251,6 +251,8 @@ pub(crate) struct ClipFact {
     pub back: f64,
     /// What the owner typed of the room in front of the screw [m], and where.
     pub room: Option<f64>,
+    /// How wide that room is [m].
+    pub across: Option<f64>,
     /// Where the joint stands in the file.
     pub place: KeyPath,
 }

@@ -5,21 +5,18 @@ use std::sync::Arc;
 
 use bay::Vec3;
 use bay::rod::End;
-use bay::sequence::{Fitting, Hose, Order};
 use bay::solid::{Body, Faces, Frame, Nature, Shape, Space};
 use boat::Key;
 
-use super::access::{Seat, Sweep, by_room};
 use super::hang::{self, Hung};
-use super::input::{ClipFact, EndFact, PieceForm, RouteInput, RunFact};
+use super::input::{EndFact, PieceForm, RouteInput, RunFact};
 use super::judge::{HOSES_APART, Judge, mm};
 use super::lain::{Exempt, Gap, Lain, LainPart, Swing, gaps};
 use super::near::{CLEARLY, known as known_moves};
 use super::types::{
-    LaidBody, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap, NotLaid, Place,
-    Route, Stays, place,
+    LaidBody, LaidPart, LaidRun, LaidScan, LaidSpot, LeastBend, LeastGap, NotLaid, Place, Route,
+    Stays, place,
 };
-use crate::say;
 use crate::seed::hash_of;
 use crate::stages::types::{Missing, Subject};
 use crate::verdict::{Grade, Stage, Verdict, Words};
@@ -195,7 +192,7 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
         ));
         route.verdicts.extend(verdicts);
     }
-    clips(input, &space, &laid, &tubes, &mut route);
+    super::reach::clips(input, &space, &laid, &tubes, &mut route);
     // In the order of the file, as everything else is told.
     let order: BTreeMap<&str, usize> = input
         .file_order
@@ -680,131 +677,4 @@ fn moved(lain: &Lain, at: usize) -> Vec<Place> {
         .map_or_else(Vec::new, |moved| {
             moved.line.iter().copied().map(place).collect()
         })
-}
-
-/// Where a clip sits: behind the mouth that its hose end goes over.
-fn seat(clip: &ClipFact, laid: &[Laid]) -> Option<Seat> {
-    let found = laid.iter().find(|found| found.run.key == clip.run)?;
-    let pieces = found.run.pieces.as_deref().ok()?;
-    let at = pieces.iter().position(|piece| piece.key == clip.piece)?;
-    let part = found.hung.lain.parts.get(at)?;
-    let (mouth, next) = if clip.upstream {
-        (*part.line.first()?, *part.line.get(1)?)
-    } else {
-        let last = part.line.len().checked_sub(1)?;
-        (*part.line.get(last)?, *part.line.get(last.checked_sub(1)?)?)
-    };
-    // The end on a thing points as its mouth does; the one on a piece of the run as the hose leaves it.
-    let [from, to] = &found.mouths;
-    let along = match clip.upstream {
-        true if at == 0 => from.end.along,
-        false if at + 1 == pieces.len() => to.end.along,
-        _ => (next - mouth).try_normalize()?,
-    };
-    let half = from.half.max(to.half);
-    Some(Seat {
-        at: mouth - along * clip.back,
-        axis: along,
-        half,
-    })
-}
-
-/// Sweeps the clips, and looks for an order in which each is reached.
-fn clips(
-    input: &RouteInput,
-    space: &Space,
-    laid: &[Laid],
-    tubes: &[(Key, Shape)],
-    route: &mut Route,
-) {
-    let sweep = Sweep {
-        input,
-        space,
-        hoses: tubes,
-        ahead: Vec3::from_array(input.ahead),
-        tools: input.tools.clone(),
-        flood: std::cell::OnceCell::new(),
-    };
-    let bare = space.bodies().is_empty();
-    for clip in &input.clips {
-        let seat = seat(clip, laid);
-        let typed = || by_room(clip, &sweep.tools);
-        match seat {
-            Some(seat) if !bare => {
-                let (found, verdicts) = sweep.clip(clip, seat);
-                route.clips.push(found);
-                route
-                    .verdicts
-                    .extend(verdicts.into_iter().map(Verdict::spoken));
-            }
-            _ => {
-                if let Some(verdict) = input.settle.then(typed).flatten() {
-                    route.verdicts.push(verdict.spoken());
-                }
-            }
-        }
-    }
-    if input.settle && !bare && laid.len() > 1 {
-        route.order = order(input, space, laid, tubes, &sweep);
-        if let Some(LayOrder::Blocked(blocked)) = &route.order {
-            let names = say::list(blocked, "and");
-            let subject = Subject {
-                key: blocked.first().cloned().unwrap_or_default(),
-                title: names.clone(),
-                place: "bay.lies".into(),
-            };
-            let mut verdict = subject.verdict(
-                Stage::Route,
-                "order",
-                Grade::Unsound,
-                format!("There is no order in which every clip of {names} is reached while the others are in.")
-                    .as_str()
-                    .into(),
-            );
-            verdict.remedy =
-                "Turn a clip, take another kind, or lead one of them another way.".into();
-            verdict.source("taking apart what can be reached, one after another (Wilson & Latombe 1994, from memory)");
-            route.verdicts.push(verdict.spoken());
-        }
-    }
-}
-
-/// An order in which each hose's clips are reached with the earlier ones in.
-fn order(
-    input: &RouteInput,
-    space: &Space,
-    laid: &[Laid],
-    tubes: &[(Key, Shape)],
-    sweep: &Sweep<'_>,
-) -> Option<LayOrder> {
-    // A clip that nothing reaches even with no hose in is told of by itself and says nothing of the order.
-    let hoses: Vec<Hose> = tubes
-        .iter()
-        .map(|(run, shape)| Hose {
-            name: run.clone(),
-            shape: shape.clone(),
-            clips: input
-                .clips
-                .iter()
-                .filter(|clip| clip.run == *run)
-                .filter_map(|clip| sweep.reachable_alone(clip, seat(clip, laid)?))
-                .collect(),
-        })
-        .collect();
-    let fitting = Fitting {
-        space,
-        hoses: &hoses,
-        tools: &sweep.tools,
-        fineness: bay::access::Fineness::default(),
-    };
-    let names = |numbers: Vec<usize>| -> Vec<Key> {
-        numbers
-            .into_iter()
-            .filter_map(|number| hoses.get(number).map(|hose| hose.name.clone()))
-            .collect()
-    };
-    match fitting.order().ok()? {
-        Order::Found(order) => Some(LayOrder::Works(names(order))),
-        Order::Stuck { core, .. } => Some(LayOrder::Blocked(names(core))),
-    }
 }

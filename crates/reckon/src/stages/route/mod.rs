@@ -1,10 +1,12 @@
 //! Route: how each hose hangs, what it touches, and whether a tool reaches its clips.
 //!
 //! [`lay`] takes plain facts and gives shapes and verdicts. It hangs every run between its mouths ([`hang`]), looks
-//! what it comes near to ([`lain`]), judges the shape ([`judge`]) and sweeps the tools about its clips ([`access`]);
+//! what it comes near to ([`lain`]), judges the shape ([`judge`]) and sweeps the tools about its clips ([`access`], in an order
+//! of fitting that [`reach`] finds, beside what was typed of the [`room`] before them);
 //! what takes longer ([`settle`], the sweeps) is left out of the prompt set.
 
 mod access;
+mod by_hand;
 mod hang;
 mod input;
 mod judge;
@@ -12,6 +14,8 @@ mod lain;
 mod lay;
 mod level;
 mod near;
+mod reach;
+mod room;
 mod settle;
 mod types;
 
@@ -21,8 +25,8 @@ pub(crate) use input::{
 };
 pub(crate) use lay::Known;
 pub use types::{
-    LaidBody, LaidClip, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend, LeastGap,
-    NotLaid, Place, Route, Stays, apart,
+    LaidBody, LaidClip, LaidMoment, LaidPart, LaidRun, LaidScan, LaidSpot, LayOrder, LeastBend,
+    LeastGap, NotLaid, Place, Route, Stays, apart,
 };
 
 /// Above watching the engine move.

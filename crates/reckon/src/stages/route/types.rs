@@ -241,7 +241,25 @@ pub struct LaidClip {
     pub way: Vec<(Vec<Place>, f64)>,
     /// Free arcs of the clock, from noon clockwise as seen from the open end [degrees].
     pub free: Vec<(f64, f64)>,
+    /// What holds of it when it is fitted, when all is in, and when its hose alone is to come out; empty where it was
+    /// not swept.
+    pub moments: Vec<LaidMoment>,
     /// In one sentence.
+    pub text: Words,
+}
+
+/// What holds of a clip at one moment.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LaidMoment {
+    /// Which: `when it is fitted`.
+    pub when: String,
+    /// How well it is reached then.
+    pub grade: Grade,
+    /// The tool to take.
+    pub tool: Option<String>,
+    /// The clock position in words.
+    pub clock: Option<String>,
+    /// In a few words.
     pub text: Words,
 }
 

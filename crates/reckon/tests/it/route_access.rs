@@ -1,0 +1,353 @@
+//! Whether tools reach clips: what was typed beside what stands there, the way in, the owner's tools, the order.
+
+use reckon::{Answer, BayAsk, Grade, Input, LayOrder, Memo, Route, Set, Verdict, reckon};
+
+use crate::boats::DUNLIN;
+
+/// A post far off, so that there is something in the bay.
+const POST: &str =
+    "post = { cylinder = { from = [600, 600, -100], to = [600, 600, 100], across = 40 } }\n";
+/// Walls about the engine's spigot that leave no room for a driver's hand at any hour.
+const POCKET: &str = "left = { box = { from = [-200, 40, -200], to = [60, 80, 200] } }
+right = { box = { from = [-200, -80, -200], to = [60, -40, 200] } }
+top = { box = { from = [-200, -80, 40], to = [60, 80, 80] } }
+foot = { box = { from = [-200, -80, -80], to = [60, 80, -40] } }
+";
+
+/// Two quarter turns a metre apart.
+fn boat(joints: &str, bay: &str, things: &str) -> String {
+    format!(
+        r#"version = 1
+lengths = "mm"
+[engine]
+moves = 5
+spigots.out = {{ od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4, form = "beaded", h = 0 }}
+spigots.in = {{ od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4, form = "beaded", h = 0 }}
+[things.cooler]
+kind = "oil cooler"
+spigots.a = {{ od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4, form = "beaded", h = 0 }}
+spigots.b = {{ od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4, form = "beaded", h = 0 }}
+[runs]
+hot = {{ from = "engine.out", to = "cooler.a", length = 392.7, way = "hose 38 epdm" }}
+cold = {{ from = "cooler.b", to = "engine.in", length = 392.7, way = "hose 38 epdm" }}
+[joints]
+{joints}
+[stock]
+hose = ["2 m x 38 epdm, id 37.8 od 47.4"]
+[bay]
+x = "forward"
+{bay}
+[bay.hoses]
+"38 epdm" = {{ stiffness = "5000 N m2", rmin = 140, rmin_to = "centre" }}
+[bay.mouths]
+"engine.out" = {{ at = [0, 0, 0], points = "forward" }}
+"cooler.a" = {{ at = [250, 250, 0], points = "starboard" }}
+"engine.in" = {{ at = [0, -1000, 0], points = "forward" }}
+"cooler.b" = {{ at = [250, -750, 0], points = "starboard" }}
+[bay.things]
+{things}"#
+    )
+}
+
+fn worm() -> String {
+    ["hot.from", "hot.to", "cold.from", "cold.to"]
+        .map(|joint| format!("\"{joint}\" = {{ clip = \"worm 40-60 316\" }}\n"))
+        .concat()
+}
+
+fn judged(text: &str) -> Answer {
+    let (boat, _, remarks) = boat::read(text);
+    let stops: Vec<_> = remarks
+        .iter()
+        .filter(|remark| remark.severity == boat::Severity::Stop)
+        .collect();
+    assert!(stops.is_empty(), "{stops:?}");
+    let input = Input {
+        set: Set::All,
+        bay: Some(BayAsk::default()),
+        ..Input::of(&boat)
+    };
+    reckon(&input, &mut Memo::default())
+}
+
+fn route(answer: &Answer) -> &Route {
+    answer.route.as_deref().expect("the file tells of a bay")
+}
+
+fn find<'a>(answer: &'a Answer, id: &str) -> &'a Verdict {
+    let mut all = answer.verdicts.iter();
+    all.find(|verdict| verdict.id == id).unwrap_or_else(|| {
+        let ids: Vec<&str> = answer
+            .verdicts
+            .iter()
+            .map(|verdict| verdict.id.as_str())
+            .filter(|id| id.starts_with("route"))
+            .collect();
+        panic!("{id} is not among {ids:?}")
+    })
+}
+
+/// A clip's verdict has the grade, says the words, and, where it is not sound, what to do.
+#[track_caller]
+fn check<'a>(answer: &'a Answer, id: &str, grade: Grade, says: &[&str]) -> &'a Verdict {
+    let verdict = find(answer, id);
+    let because = &verdict.because.metric;
+    assert_eq!(verdict.grade, grade, "{because}");
+    for says in says {
+        assert!(because.contains(says), "“{says}” is not in: {because}");
+    }
+    assert!(grade == Grade::Sound || !verdict.remedy.metric.is_empty());
+    assert!(
+        grade != Grade::Unsound || verdict.caution.is_some(),
+        "{because}"
+    );
+    verdict
+}
+
+/// A hatch of a metre over all of it.
+const HATCH: &str = "hatch = { at = [100, -400, 500], size = [1000, 1000] }";
+
+#[test]
+fn what_was_typed_counts_beside_what_stands_there() {
+    let room = |ahead: &str, across: &str| {
+        let text = boat(&worm(), HATCH, POST);
+        format!("{text}\n[bay.room]\n{ahead}\n[bay.room_across]\n{across}\n")
+    };
+    // The post alone leaves every position free; the tape says otherwise.
+    let open = judged(&boat(&worm(), HATCH, POST));
+    check(
+        &open,
+        "route.hot.from.access",
+        Grade::Sound,
+        &["any position of the clock"],
+    );
+    let tight = judged(&room("\"hot.from\" = 25", ""));
+    let verdict = check(
+        &tight,
+        "route.hot.from.access",
+        Grade::Unsound,
+        &[
+            "25 mm are free in front of it",
+            "don't agree",
+            "any position",
+        ],
+    );
+    assert!(
+        verdict
+            .working
+            .inputs
+            .iter()
+            .any(|input| input.symbol == "l")
+    );
+    let clips = &route(&tight).clips;
+    let clip = clips.iter().find(|clip| clip.joint == "hot.from");
+    assert_eq!(clip.expect("swept").grade, Grade::Unsound);
+    // Long enough, and nobody said how wide.
+    let long = judged(&room("\"hot.from\" = 300", ""));
+    let verdict = check(
+        &long,
+        "route.hot.from.access",
+        Grade::Marginal,
+        &["nobody measured", "any position"],
+    );
+    let settles = verdict.settles.as_ref().expect("a width settles it");
+    assert!(settles.place.contains("room_across"), "{}", settles.place);
+    // Wide enough too.
+    let wide = judged(&room("\"hot.from\" = 300", "\"hot.from\" = 160"));
+    check(
+        &wide,
+        "route.hot.from.access",
+        Grade::Sound,
+        &["300 mm by 160 mm"],
+    );
+    let slit = judged(&room("\"hot.from\" = 300", "\"hot.from\" = 15"));
+    check(&slit, "route.hot.from.access", Grade::Unsound, &["wants"]);
+    // What the bodies shut stays shut, whatever was typed.
+    let text = boat(&worm(), HATCH, POCKET);
+    let text =
+        format!("{text}\n[bay.room]\n\"hot.from\" = 300\n[bay.room_across]\n\"hot.from\" = 160\n");
+    check(
+        &judged(&text),
+        "route.hot.from.access",
+        Grade::Unsound,
+        &[
+            "No tool reaches",
+            "By the tape it would be sound",
+            "don't agree",
+        ],
+    );
+}
+
+#[test]
+fn without_a_body_the_tape_judges_and_without_either_it_is_unmeasured() {
+    let bare = boat(&worm(), "", "");
+    let text = format!("{bare}\n[bay.room]\n\"hot.from\" = 120\n");
+    let answer = judged(&text);
+    check(
+        &answer,
+        "route.hot.from.access",
+        Grade::Marginal,
+        &["120 mm", "stubby driver"],
+    );
+    let other = check(
+        &answer,
+        "route.hot.to.access",
+        Grade::Unmeasured,
+        &["can't be told"],
+    );
+    let settles = other.settles.as_ref().expect("a tape settles it");
+    assert!(settles.place.starts_with("bay.room."), "{}", settles.place);
+    // A run that is not laid still has clips.
+    let lost = boat(&worm(), HATCH, POST).replace(
+        "\"cooler.b\" = { at = [250, -750, 0], points = \"starboard\" }",
+        "",
+    );
+    check(
+        &judged(&lost),
+        "route.cold.to.access",
+        Grade::Unmeasured,
+        &["its run is not laid"],
+    );
+}
+
+#[test]
+fn the_hatch_is_judged_once_for_the_bay() {
+    let none = judged(&boat(&worm(), "", POST));
+    let way_in = check(&none, "route.bay.way-in", Grade::Unmeasured, &["no hatch"]);
+    let settles = way_in.settles.as_ref().expect("a hatch settles it");
+    assert_eq!(settles.place, "bay.hatch");
+    // A clip that is free all round keeps its grade, and says on what.
+    check(
+        &none,
+        "route.hot.from.access",
+        Grade::Sound,
+        &["once a hand is there"],
+    );
+
+    let open = judged(&boat(&worm(), HATCH, POST));
+    assert!(
+        open.verdicts
+            .iter()
+            .all(|verdict| verdict.id != "route.bay.way-in")
+    );
+
+    let plug =
+        format!("{POST}plug = {{ box = {{ from = [-500, -1000, 400], to = [700, 200, 600] }} }}\n");
+    let blocked = judged(&boat(&worm(), HATCH, &plug));
+    let verdict = check(&blocked, "route.bay.way-in", Grade::Unsound, &["plug"]);
+    assert!(!verdict.working.inputs.is_empty());
+    check(
+        &blocked,
+        "route.hot.from.access",
+        Grade::Unsound,
+        &["No hand comes in"],
+    );
+
+    let slit = "hatch = { at = [100, -400, 500], size = [1000, 60] }";
+    let narrow = judged(&boat(&worm(), slit, POST));
+    check(&narrow, "route.bay.way-in", Grade::Marginal, &["90 mm"]);
+    check(
+        &narrow,
+        "route.hot.from.access",
+        Grade::Marginal,
+        &["too narrow"],
+    );
+}
+
+#[test]
+fn a_whole_turn_names_no_side_and_each_moment_is_told() {
+    let answer = judged(&boat(&worm(), HATCH, POST));
+    let verdict = find(&answer, "route.hot.from.access");
+    let because = &verdict.because.metric;
+    assert!(
+        because.contains("any position") && !because.contains(", from "),
+        "{because}"
+    );
+    let formulas: Vec<&str> = verdict
+        .working
+        .steps
+        .iter()
+        .map(|step| step.formula.as_str())
+        .collect();
+    for moment in [
+        "when it is fitted",
+        "when all is in",
+        "to take this hose alone out",
+    ] {
+        assert!(
+            formulas.iter().any(|formula| formula.starts_with(moment)),
+            "{moment}: {formulas:?}"
+        );
+    }
+    for tool in ["screwdriver", "stubby driver", "nut driver", "ratchet"] {
+        assert!(
+            formulas.iter().any(|formula| formula.contains(tool)),
+            "{tool}: {formulas:?}"
+        );
+    }
+    let clip = route(&answer).clips.first().expect("swept");
+    assert_eq!(clip.moments.len(), 3);
+    assert!(
+        clip.moments
+            .iter()
+            .all(|moment| moment.grade == Grade::Sound && moment.tool.is_some())
+    );
+}
+
+#[test]
+fn the_owners_pincers_stay_pincers() {
+    let ear = "\"hot.from\" = { clip = \"single-ear 47.0\" }\n";
+    let text = format!(
+        "{}\n[bay.tools]\n\"Pincers, front jaw\" = {{ long = 190, round = 110 }}\n\"my stub\" = {{ long = 95, round = 90 }}\n",
+        boat(ear, HATCH, POST)
+    );
+    let answer = judged(&text);
+    let verdict = find(&answer, "route.hot.from.access");
+    let because = &verdict.because.metric;
+    assert_eq!(verdict.grade, Grade::Sound, "{because}");
+    assert!(
+        because.contains("the pincers (front jaw)") && !because.contains("a pincers"),
+        "{because}"
+    );
+    // What the owner has besides is a driver, and is tried before the one that bends.
+    let screw = find(&answer, "route.hot.to.access");
+    let tried: Vec<&str> = screw
+        .working
+        .steps
+        .iter()
+        .map(|step| step.formula.as_str())
+        .filter(|formula| formula.contains("put to the clip"))
+        .collect();
+    assert!(
+        tried.iter().any(|formula| formula.contains("my stub")),
+        "{tried:?}"
+    );
+    assert!(
+        tried.iter().all(|formula| !formula.contains("flexible")),
+        "{tried:?}"
+    );
+}
+
+#[test]
+fn the_order_of_fitting_says_what_it_leaves_out() {
+    let answer = judged(&boat(&worm(), HATCH, POST));
+    assert_eq!(
+        route(&answer).order,
+        Some(LayOrder::Works(vec!["hot".into(), "cold".into()]))
+    );
+    let order = check(&answer, "route.bay.order", Grade::Sound, &["hot, cold"]);
+    assert!(order.working.inputs.len() == 4 && !order.working.steps.is_empty());
+    assert!(!order.working.limit.metric.is_empty() && !order.working.sources.is_empty());
+    // What nothing reaches anyway says nothing of the order, and is named.
+    let pocket = judged(&boat(&worm(), HATCH, POCKET));
+    check(
+        &pocket,
+        "route.bay.order",
+        Grade::Sound,
+        &["Hot.from is left out of it"],
+    );
+    // In the demo boat too.
+    let dunlin = judged(DUNLIN);
+    assert!(matches!(route(&dunlin).order, Some(LayOrder::Works(_))));
+    find(&dunlin, "route.bay.order");
+}
