@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::Bounds;
 use super::behind::Side;
 use super::deepest::{self, Deepest};
-use super::near::{Near, apart, square_to};
+use super::near::{ALIKE, Near, apart, square_to};
 use super::parts::Parts;
 use super::tree::{Hit, Tree};
 use super::triangle::Triangle;
@@ -331,12 +331,21 @@ impl Mesh {
         // Unit vectors out of the faces told, and toward the point.
         let mut kept = vec![first.normal];
         let mut near: Vec<(f64, Vec3, Vec3)> = Vec::new();
+        // What faces the point as the first face does is passed over before anything of it is reckoned.
+        let facing = |triangle: &Triangle| {
+            let out = triangle.twice_area();
+            out * out.dot(q - triangle.a).signum()
+        };
+        let other = |triangle: &Triangle| {
+            let out = facing(triangle);
+            let dot = first.normal.dot(out);
+            dot < 0.0 || dot * dot < ALIKE * ALIKE * out.length_squared()
+        };
         self.core
             .tree
-            .each_within(q, within + self.grown, &mut |triangle, on, far| {
-                let facing = triangle.twice_area().normalize_or_zero();
+            .each_within(q, within + self.grown, other, &mut |triangle, on, far| {
+                let facing = facing(triangle).normalize_or_zero();
                 let normal = (q - on) / far.max(TOUCH);
-                let facing = facing * facing.dot(normal).signum();
                 if apart(first.normal, facing) && apart(first.normal, normal) {
                     near.push((far, facing, normal));
                 }

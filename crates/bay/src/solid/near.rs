@@ -35,7 +35,10 @@ pub(crate) fn square_to(to: Vec3) -> Vec3 {
     to.cross(least).try_normalize().unwrap_or(Vec3::Z)
 }
 
+/// Cosine of 30°.
+pub(crate) const ALIKE: f64 = 0.866;
+
 /// Whether two unit vectors lie more than 30° apart.
 pub(crate) fn apart(one: Vec3, other: Vec3) -> bool {
-    one.dot(other) < 0.866
+    one.dot(other) < ALIKE
 }

@@ -263,12 +263,13 @@ impl Tree {
         })
     }
 
-    /// Calls `found` for every triangle no farther from a point than `within`, with its place nearest
-    /// to the point and how far that is.
+    /// Calls `found` for every triangle that is `wanted` and no farther from a point than `within`,
+    /// with its place nearest to the point and how far that is.
     pub(crate) fn each_within(
         &self,
         p: Vec3,
         within: f64,
+        wanted: impl Fn(&Triangle) -> bool,
         found: &mut dyn FnMut(&Triangle, Vec3, f64),
     ) {
         let reach = self
@@ -290,7 +291,9 @@ impl Tree {
                 }
                 if child & LEAF == 0 {
                     waiting.push(child);
-                } else if let Some(triangle) = self.triangles.get((child & !LEAF) as usize) {
+                } else if let Some(triangle) = self.triangles.get((child & !LEAF) as usize)
+                    && wanted(triangle)
+                {
                     let on = triangle.nearest_to(p);
                     let far = p.distance(on);
                     if far <= within {
