@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use bay::Vec3;
+use bay::lie::Window;
 use bay::rod::End;
 use bay::solid::{Body, Faces, Frame, Nature, Shape, Space};
 use boat::Key;
@@ -35,29 +36,34 @@ pub(super) struct Mouth {
     pub(super) on_engine: bool,
 }
 
-/// Runs as they hung before, by all that moves them.
+/// Runs as they were found before, by all that they depend on.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Known(BTreeMap<u64, Result<Hung, Missing>>);
+pub(crate) struct Known {
+    hung: BTreeMap<u64, Result<Hung, Missing>>,
+    settled: BTreeMap<u64, Settled>,
+}
 
-/// How many are kept: those of some arrangements, before and after an edit.
+/// What takes long to find of a run that hangs: its windows by piece, and what they and tolerances say.
+#[derive(Clone, Debug, Default)]
+struct Settled {
+    windows: Vec<(usize, Window)>,
+    verdicts: Vec<Verdict>,
+}
+
+/// How many of each are kept: those of some arrangements, before and after an edit.
 const KNOWN: usize = 256;
 
-impl Known {
-    fn hung(
-        &mut self,
-        key: u64,
-        hang: impl FnOnce() -> Result<Hung, Missing>,
-    ) -> Result<Hung, Missing> {
-        if let Some(known) = self.0.get(&key) {
-            return known.clone();
-        }
-        if self.0.len() >= KNOWN {
-            self.0.clear();
-        }
-        let hung = hang();
-        self.0.insert(key, hung.clone());
-        hung
+/// What was found before under a key, or is found now.
+fn remembered<T: Clone>(known: &mut BTreeMap<u64, T>, key: u64, find: impl FnOnce() -> T) -> T {
+    if let Some(known) = known.get(&key) {
+        return known.clone();
     }
+    if known.len() >= KNOWN {
+        known.clear();
+    }
+    let found = find();
+    known.insert(key, found.clone());
+    found
 }
 
 /// A run that hangs.
@@ -66,6 +72,8 @@ pub(super) struct Laid<'a> {
     pub(super) mouths: [Mouth; 2],
     pub(super) exempt: Exempt,
     pub(super) hung: Hung,
+    /// By what it is known again how it hangs.
+    key: u64,
 }
 
 /// Lays all runs of the input; those that hang as they did before are taken from there.
@@ -167,14 +175,21 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
             neighbours: &neighbours,
             moves: &input.moves,
         };
-        let windows = if input.settle {
-            super::settle::windows(&rules)
+        let settled = if input.settle {
+            let key = format!(
+                "{} {neighbours:?} {:?} {:?}",
+                found.key, input.moves, found.run
+            );
+            remembered(&mut known.settled, hash_of(&key), || {
+                let windows = super::settle::windows(&rules);
+                let verdicts = super::settle::judge(&rules, &windows);
+                Settled { windows, verdicts }
+            })
         } else {
-            Vec::new()
+            Settled::default()
         };
-        if input.settle {
-            verdicts.extend(super::settle::judge(&rules, &windows));
-        }
+        let windows = settled.windows;
+        verdicts.extend(settled.verdicts);
         if found.run.wet || found.run.raw {
             route.stays.push(Stays {
                 run: found.run.key.clone(),
@@ -297,7 +312,8 @@ fn one<'a>(
         (run.density, run.wet, run.raw),
         exempt
     );
-    let hung = known.hung(hash_of(&key), || {
+    let key = hash_of(&key);
+    let hung = remembered(&mut known.hung, key, || {
         let mut hung = hang::hang(input, run, pieces, mouths, &exempt, space)?;
         let on_engine = mouths.map(|mouth| mouth.on_engine);
         let swing = hung.lain.swing.clone();
@@ -316,6 +332,7 @@ fn one<'a>(
         mouths,
         exempt,
         hung,
+        key,
     })
 }
 
@@ -441,6 +458,7 @@ fn line(lain: &Lain) -> Vec<Vec3> {
 }
 
 /// Another run as what stands in the way of this one.
+#[derive(Debug)]
 pub(super) struct Neighbour {
     /// Its pieces.
     space: Space,
@@ -556,7 +574,7 @@ fn run(
     found: &Laid,
     lain: &Lain,
     verdicts: &[Verdict],
-    windows: &[(usize, bay::lie::Window)],
+    windows: &[(usize, Window)],
     moves: Option<f64>,
 ) -> LaidRun {
     let grade = verdicts
