@@ -116,6 +116,9 @@ pub struct Mesh {
 /// Below this many m a distance is none.
 const TOUCH: f64 = 1e-12;
 
+/// How much farther off than the nearest face another may lie and still press on what touches that, in m.
+const CORNER: f64 = 0.015;
+
 /// Where a point is looked for along a segment past an open surface, in m.
 const LOOK: f64 = 0.002;
 
@@ -314,8 +317,8 @@ impl Mesh {
         Some(grown)
     }
 
-    /// Calls `found` for the nearest place of the surface to a point, and in front of it for the
-    /// nearest of every face that is turned more than 30° off the nearer ones and is seen as far off
+    /// Calls `found` for the nearest place of the surface to a point, and in front of it, as far as a
+    /// hose in a corner presses on both, for the nearest of every face that is turned more than 30° off the nearer ones and is seen as far off
     /// them.
     pub(crate) fn each_face(&self, p: Vec3, within: f64, found: &mut dyn FnMut(Near)) {
         const FACES: usize = 6;
@@ -331,6 +334,7 @@ impl Mesh {
         // Unit vectors out of the faces told, and toward the point.
         let mut kept = vec![first.normal];
         let mut near: Vec<(f64, Vec3, Vec3)> = Vec::new();
+        let reach = within.min(first.distance + CORNER) + self.grown;
         // What faces the point as the first face does is passed over before anything of it is reckoned.
         let facing = |triangle: &Triangle| {
             let out = triangle.twice_area();
@@ -343,7 +347,7 @@ impl Mesh {
         };
         self.core
             .tree
-            .each_within(q, within + self.grown, other, &mut |triangle, on, far| {
+            .each_within(q, reach, other, &mut |triangle, on, far| {
                 let facing = facing(triangle).normalize_or_zero();
                 let normal = (q - on) / far.max(TOUCH);
                 if apart(first.normal, facing) && apart(first.normal, normal) {

@@ -59,17 +59,21 @@ fn explained(
     if begins(&given) {
         return Ok(Some(given));
     }
-    let of_joint = joints
+    let joint = joints
         .iter()
-        .find(|row| row.joint == given || row.mark.eq_ignore_ascii_case(&given))
-        .map(|row| format!("{}.", row.id_prefix));
+        .find(|row| row.joint == given || row.mark.eq_ignore_ascii_case(&given));
+    let of_joint = joint.map(|row| format!("{}.", row.id_prefix));
+    let named = joint.map_or(given.as_str(), |row| row.joint.as_str());
     let of_subject = || {
         verdicts
             .iter()
-            .find(|verdict| verdict.subject == given)
-            .map(|verdict| format!("{}.{given}.", verdict.stage.key()))
+            .find(|verdict| verdict.subject == named)
+            .map(|verdict| format!("{}.{named}.", verdict.stage.key()))
     };
-    let meant = of_joint.or_else(of_subject).filter(|prefix| begins(prefix));
+    let meant = of_joint
+        .filter(|prefix| begins(prefix))
+        .or_else(of_subject)
+        .filter(|prefix| begins(prefix));
     if meant.is_some() || given.is_empty() {
         return Ok(meant.or(Some(given)));
     }

@@ -1,7 +1,7 @@
 //! Runs as they hang, and clips as a tool reaches them, as tables.
 
 use quantity::{Length, System, show};
-use reckon::{LaidPart, LayOrder, Route};
+use reckon::{Grade, LaidClip, LaidPart, LayOrder, Route};
 
 use super::heading;
 use crate::text::{Column, Page, listed};
@@ -46,7 +46,8 @@ pub fn route(page: &mut Page, route: &Route, units: System) {
                     run.run.clone(),
                     run.grade.word().to_owned(),
                     or_dash(cuts.join(" + ")),
-                    or_dash(windows.join(" + ")),
+                    // Each holds with the other hoses as they are.
+                    or_dash(windows.join(" or ")),
                     run.bend
                         .as_ref()
                         .map_or_else(|| "–".to_owned(), |bend| mm(bend.radius, units)),
@@ -71,7 +72,15 @@ pub fn route(page: &mut Page, route: &Route, units: System) {
             &rows,
         );
     }
-    if !route.clips.is_empty() {
+    let swept = |clip: &LaidClip| clip.tool.is_some() || clip.grade != Grade::Unmeasured;
+    if !route.clips.is_empty() && !route.clips.iter().any(swept) {
+        page.gap();
+        page.hanging(
+            "",
+            "  ",
+            "Windows, tolerances and how each clip is reached were not looked at: they take longer.",
+        );
+    } else if !route.clips.is_empty() {
         heading(page, "How each clip is reached");
         let rows: Vec<Vec<String>> = route
             .clips

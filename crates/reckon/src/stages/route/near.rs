@@ -269,6 +269,25 @@ impl Judge<'_> {
     fn clear(&self, moves: Option<f64>) -> Verdict {
         let count = self.input.bodies.len();
         let scan = self.input.scan.is_some();
+        if count == 0
+            && !scan
+            && self.lain.gaps.is_empty()
+            && let Some((name, missing)) = self.input.shapeless.first()
+        {
+            let title = name.replace('-', " ");
+            let mut verdict = self.verdict(
+                "clearance",
+                Grade::Unmeasured,
+                format!(
+                    "What stands in the way is written only in part: of {title}, {}.",
+                    missing.why.metric
+                )
+                .as_str()
+                .into(),
+            );
+            verdict.settle_by(&missing.settles);
+            return verdict;
+        }
         if count == 0 && !scan && self.lain.gaps.is_empty() {
             let mut verdict = self.verdict(
                 "clearance",

@@ -11,6 +11,7 @@ use super::judge::{DISTANCE, HOT_MARGIN, ROD, least_radius, mm};
 use super::lain::{Gap, gaps};
 use super::lay::{Laid, Neighbour, beside};
 use super::near::{CLEARLY, Kept, known};
+use crate::draft::{edit, quoted};
 use crate::say;
 use crate::stages::types::{Missing, Subject};
 use crate::verdict::{Grade, Margin, Settles, Stage, Verdict, Words};
@@ -140,7 +141,7 @@ pub(super) fn windows(rules: &Rules) -> Vec<(usize, Window)> {
             let limits = Limits {
                 low: (hose.free - LOOK).max(0.5 * hose.free),
                 high: hose.free + LOOK,
-                step: 0.015,
+                step: 0.03,
                 fine: 0.002,
             };
             let window = lie::window(
@@ -202,6 +203,8 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
         };
         let cut = hose.free + over;
         let window = windows.iter().find(|(of, _)| *of == at);
+        let mut holds = found.hung.asked.held.iter();
+        let held = holds.any(|held| held.piece == at);
         let subject = Subject {
             place: hose.place.clone(),
             ..subject.clone()
@@ -235,10 +238,13 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
                     Grade::Sound
                 };
                 let because = Words::of(|system| {
-                    let from = if window.open_below { "under " } else { "" };
-                    let to = if window.open_above { " and more" } else { "" };
-                    let lengths =
-                        format!("{from}{} to {}{to}", mm(least, system), mm(most, system));
+                    let (low, high) = (mm(least, system), mm(most, system));
+                    let lengths = match (window.open_below, window.open_above) {
+                        (false, false) => format!("{low} to {high}"),
+                        (true, false) => format!("{high} and less (looked at down to {low})"),
+                        (false, true) => format!("{low} and more (looked at up to {high})"),
+                        (true, true) => format!("every length looked at ({low} to {high})"),
+                    };
                     if inside {
                         format!(
                             "At {lengths} {word} it keeps its bend and its clearances; it is {}.",
@@ -256,17 +262,29 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
                 if grade != Grade::Sound {
                     verdict.remedy = Words::of(|system| {
                         let middle = mm((least + most) / 2.0, system);
-                        match hose.pushed {
-                            Some(_) => format!("Cut it {middle} long."),
-                            None => format!("Leave {middle} of it free between the mouths."),
-                        }
+                        let cut = match hose.pushed {
+                            Some(_) => format!("Cut it {middle} long"),
+                            None => format!("Leave {middle} of it free between the mouths"),
+                        };
+                        let rest = if alone {
+                            ""
+                        } else {
+                            ", and leave the other hoses of the run as they are"
+                        };
+                        let slid = if held {
+                            " Its supports then hold it a little farther on or less far: write their `after` anew, each by as many hundredths more or less as the hose."
+                        } else {
+                            ""
+                        };
+                        format!("{cut}{rest}.{slid}")
                     });
-                    if hose.decided && verdict.place.contains("bay.lies") {
+                    // Where supports hold it, its length alone does not settle it.
+                    if hose.decided && !held && verdict.place.contains("bay.lies") {
                         let to = ((least + most) / 2.0 * 1000.0).round();
-                        verdict.edits.push(crate::draft::edit(
+                        verdict.edits.push(edit(
                             verdict.place.clone(),
-                            format!("{:.0}", cut * 1000.0),
-                            format!("{to:.0}"),
+                            quoted(&format!("{:.0} mm", cut * 1000.0)),
+                            quoted(&format!("{to:.0} mm")),
                             format!("cut {piece} {to:.0} mm long", piece = piece.title),
                         ));
                     }
