@@ -4,6 +4,8 @@
 //! and keys that stand apart from their kin stay as they are. Pure text to text: reading, writing and noticing that the file was changed outside belong to
 //! the program.
 
+mod element;
+
 use std::ops::Range;
 
 use thiserror::Error;
@@ -53,8 +55,8 @@ pub fn set_value(text: &str, place: &str, toml_value: &str) -> Result<String, Ed
         .trim()
         .parse()
         .map_err(|_| EditError::BadValue(toml_value.to_owned()))?;
-    if let Some((list, at)) = element(place) {
-        return set_element(text, place, (list, at), &value);
+    if let Some((list, at)) = element::of(place) {
+        return element::set(text, place, (list, at), &value);
     }
     let keys = keys_of(place)?;
     let (mark, body) = without_mark(text);
@@ -79,44 +81,6 @@ pub fn set_value(text: &str, place: &str, toml_value: &str) -> Result<String, Ed
     };
     let edited = format!("{mark}{}", splice.made_in(body));
     only_there(text, place, Some(&value), edited)
-}
-
-/// A place of the form `list[3]`: the list and the number in it.
-fn element(place: &str) -> Option<(&str, usize)> {
-    let (list, number) = place.strip_suffix(']')?.rsplit_once('[')?;
-    Some((list, number.parse().ok()?))
-}
-
-/// Sets one element of a list that has it.
-fn set_element(
-    text: &str,
-    place: &str,
-    (list, at): (&str, usize),
-    value: &Value,
-) -> Result<String, EditError> {
-    let absent = || EditError::Absent(place.to_owned());
-    let keys = keys_of(list)?;
-    let (mark, body) = without_mark(text);
-    let document = parsed(body)?;
-    let spot = Spot::of(&document, place, &keys)?;
-    let array = spot
-        .item(&keys)
-        .and_then(Item::as_array)
-        .ok_or_else(absent)?;
-    let old = array.get(at).ok_or_else(absent)?;
-    let splice = Splice {
-        range: old
-            .span()
-            .ok_or_else(|| EditError::Overreach(place.to_owned()))?,
-        with: with_endings(
-            &value.clone().decorated("", "").to_string(),
-            ending_of(body),
-        ),
-    };
-    let edited = format!("{mark}{}", splice.made_in(body));
-    let mut new = array.clone();
-    new.replace(at, value.clone());
-    only_there(text, list, Some(&Value::Array(new)), edited)
 }
 
 /// Takes the value at `place` out, with its key and with what stands beside it on its line.
@@ -818,29 +782,5 @@ cold.length = 610  # by tape
             set_value("a = ", "a", "1"),
             Err(EditError::Unreadable(_))
         ));
-    }
-
-    #[test]
-    fn one_element_of_a_list_is_set_and_the_others_stay() {
-        let text = "[bay.lies]\n# as found\nhot = { cut = [ 374, \"?\" ,511 ], roll = {} } # two\n";
-        assert_eq!(
-            set_value(text, "bay.lies.hot.cut[2]", "\"432 mm\"").unwrap(),
-            "[bay.lies]\n# as found\nhot = { cut = [ 374, \"?\" ,\"432 mm\" ], roll = {} } # two\n"
-        );
-        let lines = "cut = [\n  1, # one\n  2,\n]\n";
-        assert_eq!(
-            set_value(lines, "cut[0]", "3").unwrap(),
-            "cut = [\n  3, # one\n  2,\n]\n"
-        );
-        for absent in [
-            "bay.lies.hot.cut[3]",
-            "bay.lies.hot.roll[0]",
-            "bay.lies.cold.cut[0]",
-        ] {
-            assert_eq!(
-                set_value(text, absent, "1"),
-                Err(EditError::Absent(absent.to_owned()))
-            );
-        }
     }
 }
