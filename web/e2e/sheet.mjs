@@ -36,7 +36,7 @@ function freePort() {
 export async function start(more = [], boat = "dunlin") {
   const folder = mkdtempSync(join(tmpdir(), "hosewright-"));
   if (boat !== null) {
-    cpSync(join(root, "boats", boat), folder, { recursive: true });
+    cpSync(join(root, "boats", boat, "boat.toml"), join(folder, "boat.toml"));
   }
   const began = performance.now();
   const port = await freePort();
