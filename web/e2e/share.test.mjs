@@ -117,6 +117,7 @@ test("a phone comes in by the code alone; its key is in no address and in no log
     await shot(page, "phone-shared");
     await page.reload();
     await page.locator(".hand-head").waitFor();
+    await page.locator(".hand", { hasText: "B1" }).waitFor();
     assert.match(await words(page.locator(".hand")), /B1/, "the key is kept for this tab");
     assert.deepEqual(faults, []);
 
