@@ -142,8 +142,7 @@ for (const [where, how] of [
       if (light === "night") {
         const plain = await (await browser.newContext()).newPage();
         const { bright, green, blue } = await pixels(page, plain);
-        // The browser may round a sum of shares up by a level.
-        assert.ok(green <= 83 && blue <= 66 && bright <= 0.1, `G ${green}, B ${blue}, ${(100 * bright).toFixed(1)} % bright`);
+        assert.ok(green <= 82 && blue <= 66 && bright <= 0.1, `G ${green}, B ${blue}, ${(100 * bright).toFixed(1)} % bright`);
         await plain.context().close();
       }
       await context.close();

@@ -72,9 +72,7 @@ pub fn demo(no_page: bool) -> Result<(), Fault> {
 /// it is stopped.
 fn serve(root: &Path, program: &Path) -> Result<(), Fault> {
     let (from, to) = (root.join(DEMO_BOAT), root.join(DEMO_COPY));
-    let copied = fs::create_dir_all(&to)
-        .and_then(|()| fs::copy(from.join("boat.toml"), to.join("boat.toml")));
-    copied.map_err(|e| format!("{}: {e}", to.display()))?;
+    copied(&from, &to).map_err(|e| format!("{}: {e}", to.display()))?;
     println!("── opening the page on a copy of her; Ctrl+C ends it");
     println!("   $ hosewright serve {DEMO_COPY}\n");
     let status = Command::new(program)
@@ -89,6 +87,18 @@ fn serve(root: &Path, program: &Path) -> Result<(), Fault> {
             "`hosewright serve {DEMO_COPY}` ended with {status}"
         ))
     }
+}
+
+/// Copies the files of a folder, the boat's scan among them.
+fn copied(from: &Path, to: &Path) -> std::io::Result<()> {
+    fs::create_dir_all(to)?;
+    for entry in fs::read_dir(from)? {
+        let entry = entry?;
+        if entry.file_type()?.is_file() {
+            fs::copy(entry.path(), to.join(entry.file_name()))?;
+        }
+    }
+    Ok(())
 }
 
 /// Sets up everything and runs every test.

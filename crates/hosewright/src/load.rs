@@ -55,6 +55,8 @@ pub struct Judge<'a> {
     pub set: Set,
     /// Seed of all sampling.
     pub seed: u64,
+    /// Whether her runs are hung in the bay too, where the file tells of one: the dearest part.
+    pub bay: bool,
 }
 
 impl Loaded {
@@ -97,6 +99,11 @@ impl Loaded {
 
     /// Judges the boat.
     pub fn judge(&self, judge: Judge) -> Result<Answer, Fault> {
+        self.judge_knowing(judge, &mut Memo::default())
+    }
+
+    /// Judges the boat by the help of what was reckoned before of one like her.
+    pub fn judge_knowing(&self, judge: Judge, memo: &mut Memo) -> Result<Answer, Fault> {
         if let Some(name) = judge.arrangement {
             self.has_arrangement(name)?;
         }
@@ -106,9 +113,9 @@ impl Loaded {
             seed: judge.seed,
             set: judge.set,
             flow: None,
-            bay: Some(self.bay()),
+            bay: judge.bay.then(|| self.bay()),
         };
-        let answer = reckon::reckon(&input, &mut Memo::default());
+        let answer = reckon::reckon(&input, memo);
         debug!(verdicts = answer.verdicts.len(), "judged");
         Ok(answer)
     }

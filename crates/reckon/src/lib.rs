@@ -16,6 +16,7 @@ mod gauge;
 mod job;
 mod laid;
 mod loops;
+mod memory;
 mod next;
 mod pieces;
 mod points;

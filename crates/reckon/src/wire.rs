@@ -11,6 +11,7 @@ use crate::flow::{self, Flow};
 use crate::job::{Job, Kept, as_found};
 use crate::laid::{self, Desk, RawScan, ScanAsk};
 use crate::loops;
+use crate::memory::remembered;
 use crate::pour;
 use crate::screwed;
 use crate::seed::hash_of;
@@ -106,42 +107,30 @@ const ROUTES: usize = 16;
 
 impl Memo {
     pub(crate) fn joint(&mut self, input: &JointInput) -> JointOutput {
-        remembered(&mut self.joints, input, fit::joint)
+        remembered(&mut self.joints, KEPT, hash_of(input), || fit::joint(input))
     }
 
     pub(crate) fn stretch(&mut self, input: &StretchInput) -> StretchOutput {
-        remembered(&mut self.stretches, input, hoses::find)
+        remembered(&mut self.stretches, KEPT, hash_of(input), || {
+            hoses::find(input)
+        })
     }
 
     pub(crate) fn tapes(&mut self, input: &TapeInput) -> TapeOutput {
-        remembered(&mut self.tapes, input, tape::judge)
+        remembered(&mut self.tapes, KEPT, hash_of(input), || tape::judge(input))
     }
 
     /// The scan as laid in.
     fn scan(&mut self, ask: &ScanAsk) -> Result<ScanFact, Missing> {
-        let key = ask.key();
-        if let Some(known) = self.scans.get(&key) {
-            return known.clone();
-        }
         // A scan is large, and another place of a point lays it in anew.
-        if self.scans.len() >= SCANS {
-            self.scans.clear();
-        }
-        let laid = laid::lay(ask);
-        self.scans.insert(key, laid.clone());
-        laid
+        remembered(&mut self.scans, SCANS, ask.key(), || laid::lay(ask))
     }
 
     fn route(&mut self, key: u64, input: &RouteInput) -> Arc<Route> {
-        if let Some(known) = self.routes.get(&key) {
-            return Arc::clone(known);
-        }
-        if self.routes.len() >= ROUTES {
-            self.routes.clear();
-        }
-        let made = Arc::new(route::lay(input, &mut self.hung));
-        self.routes.insert(key, Arc::clone(&made));
-        made
+        let hung = &mut self.hung;
+        remembered(&mut self.routes, ROUTES, key, || {
+            Arc::new(route::lay(input, hung))
+        })
     }
 
     /// Flow and heat; from before where nothing that they read has changed.
@@ -204,23 +193,6 @@ fn without_clips(boat: &Boat) -> Boat {
             }
     });
     read
-}
-
-fn remembered<I: std::hash::Hash, O: Clone>(
-    kept: &mut BTreeMap<u64, O>,
-    input: &I,
-    stage: impl Fn(&I) -> O,
-) -> O {
-    let key = hash_of(input);
-    if let Some(output) = kept.get(&key) {
-        return output.clone();
-    }
-    if kept.len() >= KEPT {
-        kept.clear();
-    }
-    let output = stage(input);
-    kept.insert(key, output.clone());
-    output
 }
 
 /// The whole answer.

@@ -224,14 +224,15 @@ fn anew(run: &Run, around: &dyn Around, joints: Option<&[usize]>) -> Result<Vec<
     let none = Fault::NotFound {
         starts: begun.len(),
     };
+    let every = !run.led.is_empty();
     let mut found = if of.has_corners() {
         stiffen(&mut of.chain, SOFT);
-        let soft = equilibria(&mut work, &of.chain, &begun, around);
+        let soft = equilibria(&mut work, &of.chain, &begun, around, every);
         let again: Vec<Vec<Vec3>> = soft.into_iter().map(|found| found.work.t).collect();
         stiffen(&mut of.chain, STIFF);
-        equilibria(&mut work, &of.chain, &again, around)
+        equilibria(&mut work, &of.chain, &again, around, every)
     } else {
-        equilibria(&mut work, &of.chain, &begun, around)
+        equilibria(&mut work, &of.chain, &begun, around, every)
     };
     found.retain(|one| of.leans(&one.work.t));
     let lowest = match found.first() {
@@ -296,18 +297,22 @@ pub(crate) fn lie_as(
     anew(run, around, alike.then_some(&before.joints))
 }
 
-/// As [`lie_from`]; where nothing is found from there, the shape nearest to the former of those
-/// found anew.
+/// As [`lie_from`]; where nothing is found from there, or a saddle that it would not stay on, the shape nearest to the
+/// former of those found anew, a stable one if there is any.
 pub(crate) fn next_to(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLay, Fault> {
     let lost = match lie_from(run, around, before) {
         Err(Fault::NotFound { starts }) if starts > 0 => Fault::NotFound { starts },
+        Ok(saddle) if !saddle.lay.stable => Fault::NotFound { starts: 1 },
         other => return other,
     };
     anew(run, around, Some(&before.joints))?
         .into_iter()
         .min_by(|a, b| {
             let far = |lay: &RunLay| lay.lay.farthest_from(&before.lay);
-            far(a).total_cmp(&far(b))
+            b.lay
+                .stable
+                .cmp(&a.lay.stable)
+                .then(far(a).total_cmp(&far(b)))
         })
         .ok_or(lost)
 }

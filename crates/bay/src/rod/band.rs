@@ -100,7 +100,7 @@ impl Band {
     }
 }
 
-/// A small dense symmetric matrix, factored with pivots from the diagonal.
+/// A small dense symmetric matrix, told by its half at and under the diagonal, factored with pivots from the diagonal.
 #[derive(Debug, Default, Clone)]
 pub(crate) struct Dense {
     n: usize,
@@ -140,13 +140,7 @@ impl Dense {
                 }
             }
             if best != k {
-                for j in 0..n {
-                    self.a.swap(k * n + j, best * n + j);
-                }
-                for i in 0..n {
-                    self.a.swap(i * n + k, i * n + best);
-                }
-                self.order.swap(k, best);
+                self.exchange(k, best);
             }
             let pivot = self.a[k * n + k];
             if pivot.abs() <= 1e-17 * size || !pivot.is_finite() {
@@ -156,25 +150,38 @@ impl Dense {
                 self.negative += 1;
             }
             for i in k + 1..n {
-                let factor = self.a[i * n + k] / pivot;
+                self.scratch[i] = self.a[i * n + k];
+            }
+            for i in k + 1..n {
+                let factor = self.scratch[i] / pivot;
+                self.a[i * n + k] = factor;
                 if factor == 0.0 {
                     continue;
                 }
-                for j in k + 1..=i {
-                    self.a[i * n + j] -= factor * self.a[j * n + k];
-                }
-            }
-            for i in k + 1..n {
-                self.a[i * n + k] /= pivot;
-                // The upper half mirrors the lower so that a later swap moves whole rows.
-            }
-            for i in k + 1..n {
-                for j in k + 1..=i {
-                    self.a[j * n + i] = self.a[i * n + j];
+                let row = &mut self.a[i * n + k + 1..=i * n + i];
+                for (value, column) in row.iter_mut().zip(&self.scratch[k + 1..=i]) {
+                    *value -= factor * column;
                 }
             }
         }
         true
+    }
+
+    /// Gives two rows, the first above the second, each other's number, and their columns with them: in the half at and
+    /// under the diagonal, which alone is kept up.
+    fn exchange(&mut self, k: usize, best: usize) {
+        let n = self.n;
+        for j in 0..k {
+            self.a.swap(k * n + j, best * n + j);
+        }
+        for i in k + 1..best {
+            self.a.swap(i * n + k, best * n + i);
+        }
+        for i in best + 1..n {
+            self.a.swap(i * n + k, i * n + best);
+        }
+        self.a.swap(k * n + k, best * n + best);
+        self.order.swap(k, best);
     }
 
     /// Solves in place with the last factor.

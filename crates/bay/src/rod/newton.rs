@@ -15,6 +15,13 @@ use super::touch::{Around, Contacts, Live, Touch};
 /// Steps after which a path is given up.
 const STEPS: usize = 120;
 
+/// Steps without a fall of the energy, nor trust in the model of it, after which a path above its ceiling is given up:
+/// it is caught between faces that push it to and fro.
+const PATIENCE: usize = 10;
+
+/// A fall of the energy that counts, as a share of it.
+const FALL: f64 = 1e-6;
+
 /// What may be left out of balance, as a share of the moment that bends the hose by a radian over its
 /// length and its weight at the end of its length: a millionth turns it by a thousandth of a degree.
 const BALANCE: f64 = 1e-6;
@@ -59,6 +66,8 @@ pub(crate) struct Work {
     /// Forces of the held places, as multipliers: the hose pulls its holder with them [N].
     pub(crate) y: Vec<Vec3>,
     pub(crate) contacts: Contacts,
+    /// Energy above which a path that is caught is not followed [J].
+    pub(crate) ceiling: f64,
     /// Steps of the last path.
     pub(crate) steps: usize,
     trial: Vec<Vec3>,
@@ -156,9 +165,6 @@ impl Work {
                     for (a, row) in block.iter().enumerate() {
                         for (b, value) in row.iter().enumerate() {
                             self.small.add(3 * h + a, 3 * k + b, *value);
-                            if h != k {
-                                self.small.add(3 * k + b, 3 * h + a, *value);
-                            }
                         }
                     }
                 }
@@ -357,7 +363,7 @@ impl Work {
         for (i, one) in self.ties.iter().enumerate() {
             self.dense.add(i, i, one.comply);
             let column = &self.columns[i * n..i * n + one.edge + 1];
-            for j in 0..m {
+            for j in 0..=i {
                 let solved = &self.solved[j * n..j * n + one.edge + 1];
                 let mut sum = 0.0;
                 for (a, b) in column.iter().zip(solved) {
@@ -421,7 +427,7 @@ impl Work {
         let mut size = 0.0_f64;
         for i in 0..m {
             let one = &self.columns[i * n..(i + 1) * n];
-            for j in 0..m {
+            for j in 0..=i {
                 let other = &self.columns[j * n..(j + 1) * n];
                 let mut sum = 0.0;
                 for (a, b) in one.iter().zip(other) {
@@ -479,11 +485,17 @@ impl Work {
         let mut shift = least_shift;
         // Whether the last step was too short to go on for.
         let mut still = false;
+        // The energy that the path last came down to, and at which step.
+        let mut fell = (energy, 0);
         for step in 0..STEPS {
             self.steps = step + 1;
             self.assemble(chain);
             let push = self.push();
-            if !push.is_finite() {
+            if energy < fell.0 - FALL * (energy.abs() + typical) {
+                fell = (energy, step);
+            }
+            let caught = energy > self.ceiling && shift > 1e-3 * typical;
+            if (caught && step - fell.1 > PATIENCE) || !push.is_finite() {
                 return Came::Lost;
             }
             let home = energy.is_finite() && self.tied(close);

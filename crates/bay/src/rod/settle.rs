@@ -7,6 +7,10 @@ use super::{Around, Came, Chain, Far, Fault, Rod, Vec3, Work};
 /// Equilibria whose energy is this share of the bending energy above the lowest are told too.
 pub(crate) const CLOSE: f64 = 0.2;
 
+/// A path that is caught so many times the bending energy above the lowest equilibrium is not followed: ten times
+/// what is told beside it.
+const FAR: f64 = 10.0 * CLOSE;
+
 /// An equilibrium of a chain.
 #[derive(Debug, Clone)]
 pub(crate) struct Found {
@@ -61,6 +65,12 @@ fn judge(work: &mut Work, chain: &Chain, around: &dyn Around) -> (bool, bool) {
 
 /// One path from the directions in `work`, and what it came to.
 pub(crate) fn one_path(work: &mut Work, chain: &Chain, around: &dyn Around) -> Option<Found> {
+    path_under(work, chain, around, f64::INFINITY)
+}
+
+/// As [`one_path`], but given up where it is caught at more energy than `ceiling` [J].
+fn path_under(work: &mut Work, chain: &Chain, around: &dyn Around, ceiling: f64) -> Option<Found> {
+    work.ceiling = ceiling;
     work.contacts.reset(
         chain,
         penalty(chain),
@@ -78,17 +88,22 @@ pub(crate) fn one_path(work: &mut Work, chain: &Chain, around: &dyn Around) -> O
     })
 }
 
-/// All equilibria from given starts, the lowest first and each once. A saddle is left downhill on
-/// both sides.
+/// All equilibria from given starts, the lowest first and each once; those far above the lowest only if `every` one is
+/// wanted. A saddle is left downhill on both sides.
 pub(crate) fn equilibria(
     work: &mut Work,
     chain: &Chain,
     starts: &[Vec<Vec3>],
     around: &dyn Around,
+    every: bool,
 ) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
-    let mut keep = |found: Found| {
+    let mut ceiling = f64::INFINITY;
+    let mut keep = |found: Found, ceiling: &mut f64| {
         let scale = found.work_scale(chain);
+        if found.stable && !every {
+            *ceiling = ceiling.min(found.energy + FAR * scale);
+        }
         if !all.iter().any(|other| found.same(other, chain, scale)) {
             all.push(found);
         }
@@ -96,11 +111,11 @@ pub(crate) fn equilibria(
     for start in starts {
         work.t.clear();
         work.t.extend_from_slice(start);
-        let Some(found) = one_path(work, chain, around) else {
+        let Some(found) = path_under(work, chain, around, ceiling) else {
             continue;
         };
         if found.stable {
-            keep(found);
+            keep(found, &mut ceiling);
             continue;
         }
         let mut left = false;
@@ -110,15 +125,15 @@ pub(crate) fn equilibria(
                 continue;
             }
             work.kick(amount);
-            if let Some(lower) = one_path(work, chain, around)
+            if let Some(lower) = path_under(work, chain, around, ceiling)
                 && lower.stable
             {
                 left = true;
-                keep(lower);
+                keep(lower, &mut ceiling);
             }
         }
         if !left {
-            keep(found);
+            keep(found, &mut ceiling);
         }
     }
     all.sort_by(|a, b| b.stable.cmp(&a.stable).then(a.energy.total_cmp(&b.energy)));
@@ -195,7 +210,7 @@ pub fn settle(rod: &Rod, around: &dyn Around) -> Result<Vec<Lay>, Fault> {
         tie(start, &given);
     }
     let mut work = Work::default();
-    let mut found = equilibria(&mut work, &chain, &starts, around);
+    let mut found = equilibria(&mut work, &chain, &starts, around, false);
     let none = Fault::NotFound {
         starts: starts.len(),
     };

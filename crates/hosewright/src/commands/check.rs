@@ -38,6 +38,7 @@ pub fn of(
         arrangement: judging.arrangement.as_deref(),
         set,
         seed: judging.seed,
+        bay: true,
     })?;
     let explain = explained(judging.explain.clone(), &answer.joints, &answer.verdicts)?;
     let summary = Summary::of(answer.verdicts.iter().map(|verdict| verdict.grade));

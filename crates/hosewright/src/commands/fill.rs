@@ -47,6 +47,7 @@ pub fn of(
         arrangement: judging.arrangement.as_deref(),
         set: Set::Prompt,
         seed: judging.seed,
+        bay: true,
     })?;
     answer
         .verdicts

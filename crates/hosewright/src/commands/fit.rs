@@ -48,6 +48,7 @@ pub fn of(
         arrangement: judging.arrangement.as_deref(),
         set: set(judging),
         seed: judging.seed,
+        bay: false,
     })?;
     answer
         .verdicts

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use boat::Boat;
-use reckon::{Answer, Edit, Grade, Set, Verdict};
+use reckon::{Answer, Edit, Grade, Memo, Set, Verdict};
 
 use crate::api::{self, MendRefusal, MendSchema, Moved, RemedyEdit, Where};
 use crate::change;
@@ -25,12 +25,14 @@ pub fn run(mend: cli::Mend, terminal: Terminal) -> Result<Outcome, Fault> {
         arrangement: mend.arrangement.as_deref(),
         set: Set::All,
         seed: mend.seed,
+        bay: true,
     };
-    let answer = loaded.judge(judge)?;
+    let mut memo = Memo::default();
+    let answer = loaded.judge_knowing(judge, &mut memo)?;
     let before = named(&answer.verdicts, &mend)?;
     let (choice, edit) = chosen(before, &mend)?;
     let edited = apply(&loaded, before, edit)?;
-    let after = edited.judge(judge)?;
+    let after = edited.judge_knowing(judge, &mut memo)?;
     let now = after
         .verdicts
         .iter()

@@ -27,6 +27,7 @@ pub fn run(route: cli::Route, terminal: Terminal) -> Result<Outcome, Fault> {
         arrangement: judging.arrangement.as_deref(),
         set: if judging.quick { Set::Prompt } else { Set::All },
         seed: judging.seed,
+        bay: true,
     })?;
     let found = answer
         .route

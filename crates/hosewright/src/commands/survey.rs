@@ -31,6 +31,7 @@ pub fn run(survey: cli::Survey, terminal: Terminal) -> Result<Outcome, Fault> {
         arrangement: arrangement.as_deref(),
         set: Set::Prompt,
         seed: SEED,
+        bay: true,
     })?;
     let named = answer.arrangement.as_deref();
     let boxes = reckon::boxes(&loaded.boat, loaded.chart.places(), named);

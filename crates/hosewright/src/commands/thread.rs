@@ -47,6 +47,7 @@ fn of(loaded: &Loaded, thread: &cli::Thread, terminal: Terminal) -> Result<Outco
         arrangement: thread.arrangement.as_deref(),
         set: Set::Prompt,
         seed: SEED,
+        bay: false,
     })?;
     answer.verdicts.retain(about_threads);
     let explain = explained(thread.explain.clone(), &[], &answer.verdicts)?;

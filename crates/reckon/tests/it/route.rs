@@ -34,6 +34,11 @@ x = "forward"
 }
 
 pub(crate) fn judged(text: &str, set: Set) -> Answer {
+    judged_as(text, set, None)
+}
+
+/// The same in one of her arrangements.
+pub(crate) fn judged_as(text: &str, set: Set, arrangement: Option<&str>) -> Answer {
     let (boat, _, remarks) = boat::read(text);
     let stops: Vec<_> = remarks
         .iter()
@@ -42,6 +47,7 @@ pub(crate) fn judged(text: &str, set: Set) -> Answer {
     assert!(stops.is_empty(), "{stops:?}");
     let input = Input {
         set,
+        arrangement,
         bay: Some(BayAsk::default()),
         ..Input::of(&boat)
     };

@@ -1,8 +1,9 @@
 //! Whether tools reach clips: what was typed beside what stands there, the way in, the owner's tools, the order.
 
-use reckon::{Answer, BayAsk, Grade, Input, LayOrder, Memo, Route, Set, Verdict, reckon};
+use reckon::{Answer, Grade, LayOrder, Set, Verdict};
 
 use crate::boats::DUNLIN;
+use crate::route::{route, verdict};
 
 /// A post far off, so that there is something in the bay.
 const POST: &str =
@@ -56,41 +57,13 @@ fn worm() -> String {
 }
 
 fn judged(text: &str) -> Answer {
-    let (boat, _, remarks) = boat::read(text);
-    let stops: Vec<_> = remarks
-        .iter()
-        .filter(|remark| remark.severity == boat::Severity::Stop)
-        .collect();
-    assert!(stops.is_empty(), "{stops:?}");
-    let input = Input {
-        set: Set::All,
-        bay: Some(BayAsk::default()),
-        ..Input::of(&boat)
-    };
-    reckon(&input, &mut Memo::default())
-}
-
-fn route(answer: &Answer) -> &Route {
-    answer.route.as_deref().expect("the file tells of a bay")
-}
-
-fn find<'a>(answer: &'a Answer, id: &str) -> &'a Verdict {
-    let mut all = answer.verdicts.iter();
-    all.find(|verdict| verdict.id == id).unwrap_or_else(|| {
-        let ids: Vec<&str> = answer
-            .verdicts
-            .iter()
-            .map(|verdict| verdict.id.as_str())
-            .filter(|id| id.starts_with("route"))
-            .collect();
-        panic!("{id} is not among {ids:?}")
-    })
+    crate::route::judged(text, Set::All)
 }
 
 /// A clip's verdict has the grade, says the words, and, where it is not sound, what to do.
 #[track_caller]
 fn check<'a>(answer: &'a Answer, id: &str, grade: Grade, says: &[&str]) -> &'a Verdict {
-    let verdict = find(answer, id);
+    let verdict = verdict(answer, id);
     let because = &verdict.because.metric;
     assert_eq!(verdict.grade, grade, "{because}");
     for says in says {
@@ -141,7 +114,10 @@ fn what_was_typed_counts_beside_what_stands_there() {
     );
     let clips = &route(&tight).clips;
     let clip = clips.iter().find(|clip| clip.joint == "hot.from");
-    assert_eq!(clip.expect("swept").grade, Grade::Unsound);
+    let clip = clip.expect("swept");
+    assert_eq!(clip.grade, Grade::Unsound);
+    // No tool is named that the tape rules out.
+    assert_eq!((&clip.tool, &clip.clock), (&None, &None));
     // Long enough, and nobody said how wide.
     let long = judged(&room("\"hot.from\" = 300", ""));
     let verdict = check(
@@ -257,13 +233,13 @@ fn the_hatch_is_judged_once_for_the_bay() {
 #[test]
 fn a_whole_turn_names_no_side_and_each_moment_is_told() {
     let answer = judged(&boat(&worm(), HATCH, POST));
-    let verdict = find(&answer, "route.hot.from.access");
-    let because = &verdict.because.metric;
+    let ear = verdict(&answer, "route.hot.from.access");
+    let because = &ear.because.metric;
     assert!(
         because.contains("any position") && !because.contains(", from "),
         "{because}"
     );
-    let formulas: Vec<&str> = verdict
+    let formulas: Vec<&str> = ear
         .working
         .steps
         .iter()
@@ -302,15 +278,15 @@ fn the_owners_pincers_stay_pincers() {
         boat(ear, HATCH, POST)
     );
     let answer = judged(&text);
-    let verdict = find(&answer, "route.hot.from.access");
-    let because = &verdict.because.metric;
-    assert_eq!(verdict.grade, Grade::Sound, "{because}");
+    let ear = verdict(&answer, "route.hot.from.access");
+    let because = &ear.because.metric;
+    assert_eq!(ear.grade, Grade::Sound, "{because}");
     assert!(
         because.contains("the pincers (front jaw)") && !because.contains("a pincers"),
         "{because}"
     );
     // What the owner has besides is a driver, and is tried before the one that bends.
-    let screw = find(&answer, "route.hot.to.access");
+    let screw = verdict(&answer, "route.hot.to.access");
     let tried: Vec<&str> = screw
         .working
         .steps
@@ -349,5 +325,5 @@ fn the_order_of_fitting_says_what_it_leaves_out() {
     // In the demo boat too.
     let dunlin = judged(DUNLIN);
     assert!(matches!(route(&dunlin).order, Some(LayOrder::Works(_))));
-    find(&dunlin, "route.bay.order");
+    verdict(&dunlin, "route.bay.order");
 }

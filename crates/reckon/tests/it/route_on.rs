@@ -1,27 +1,11 @@
 //! What the bay hands on: lengths to the flow, low spots to the filling.
 
-use reckon::{Answer, BayAsk, Grade, Input, Memo, Set, Verdict, reckon};
+use reckon::{Answer, Grade, Set};
+
+use crate::route::{judged_as, verdict};
 
 fn judged(text: &str, arrangement: Option<&str>) -> Answer {
-    let (boat, _, remarks) = boat::read(text);
-    let stops: Vec<_> = remarks
-        .iter()
-        .filter(|remark| remark.severity == boat::Severity::Stop)
-        .collect();
-    assert!(stops.is_empty(), "{stops:?}");
-    let input = Input {
-        set: Set::Prompt,
-        arrangement,
-        bay: Some(BayAsk::default()),
-        ..Input::of(&boat)
-    };
-    reckon(&input, &mut Memo::default())
-}
-
-fn get<'a>(answer: &'a Answer, id: &str) -> &'a Verdict {
-    let mut all = answer.verdicts.iter();
-    all.find(|verdict| verdict.id == id)
-        .unwrap_or_else(|| panic!("{id} is not judged"))
+    judged_as(text, Set::Prompt, arrangement)
 }
 
 /// A hose of 500 mm that hangs as a bight between two mouths that point down.
@@ -63,7 +47,7 @@ fn what_a_bight_holds_stays_inside() {
     let route = answer.route.as_deref().expect("the file tells of a bay");
     let run = route.stays.first().expect("it is laid");
     assert!((0.523e-3..0.568e-3).contains(&run.volume), "{}", run.volume);
-    let waits = get(&answer, "fill.coolant.recipe");
+    let waits = verdict(&answer, "fill.coolant.recipe");
     assert_eq!(waits.grade, Grade::Unmeasured);
     let because = waits.because.in_units(quantity::System::Metric).to_owned();
     assert!(
@@ -75,15 +59,12 @@ fn what_a_bight_holds_stays_inside() {
 #[test]
 fn what_stays_inside_is_held_against_the_low_spots() {
     let enough = bight("drained = \"11 L ± 0.1 L\"\n[coolant.inside]\nkind = \"water\"");
-    let verdict = get(&enough, "fill.coolant.low-spots");
-    assert_eq!(verdict.grade, Grade::Sound, "{verdict:?}");
+    let held = verdict(&enough, "fill.coolant.low-spots");
+    assert_eq!(held.grade, Grade::Sound, "{held:?}");
     let little = bight("[coolant.inside]\nkind = \"water\"\nvolume = \"0.2 L ± 0.1 L\"");
-    let verdict = get(&little, "fill.coolant.low-spots");
-    assert_eq!(verdict.grade, Grade::Marginal, "{verdict:?}");
-    let because = verdict
-        .because
-        .in_units(quantity::System::Metric)
-        .to_owned();
+    let short = verdict(&little, "fill.coolant.low-spots");
+    assert_eq!(short.grade, Grade::Marginal, "{short:?}");
+    let because = short.because.in_units(quantity::System::Metric).to_owned();
     assert!(because.contains("only 0.2 L stayed inside"), "{because}");
 }
 

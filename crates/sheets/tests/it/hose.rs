@@ -176,7 +176,7 @@ fn the_bar_is_to_scale_and_its_rings_stand_at_the_push_on_length() {
     let all = texts(&drawn).join(" ");
     for words in [
         "cut 912 mm",
-        "901 to 928 mm will do",
+        "901 mm to 928 mm will do",
         "push on",
         "34 mm",
         "assumed",

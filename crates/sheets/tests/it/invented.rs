@@ -77,7 +77,10 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
                 radius: 0.0235,
                 title: "hose 38 wired".into(),
                 cut: Some(0.912),
-                cut_text: Some(both("912 mm", "35.9 in")),
+                cut_text: Some(both(
+                    "912 mm; 901 mm to 928 mm will do",
+                    "35.9 in; 35.5 in to 36.5 in will do",
+                )),
                 window: Some((0.901, 0.928)),
             }],
             up: hot.clone(),

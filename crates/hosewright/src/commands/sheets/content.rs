@@ -69,6 +69,7 @@ impl<'a> Content<'a> {
                         arrangement: Some(BEFORE),
                         set: Set::All,
                         seed: SEED,
+                        bay: false,
                     })
                 })
             });
@@ -78,6 +79,7 @@ impl<'a> Content<'a> {
                 arrangement: name,
                 set: Set::All,
                 seed: SEED,
+                bay: true,
             });
             (answer, joined(order), joined(before))
         });

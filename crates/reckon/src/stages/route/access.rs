@@ -554,6 +554,9 @@ impl<'a> Sweep<'a> {
                 .as_str()
                 .into();
         }
+        if better == Better::Neither && grade == Grade::Unsound {
+            verdict.remedy = "Move the joint or what stands before it, or tighten it before that thing goes in: another kind of clip is not reached there either.".into();
+        }
         verdict.caution = Some(CAUTION.into());
         verdict
     }

@@ -18,6 +18,7 @@ use super::types::{
     LaidBody, LaidPart, LaidRun, LaidScan, LaidSpot, LeastBend, LeastGap, NotLaid, Place, Route,
     Stays, place,
 };
+use crate::memory::remembered;
 use crate::seed::hash_of;
 use crate::stages::types::{Missing, Subject};
 use crate::verdict::{Grade, Stage, Verdict, Words};
@@ -52,19 +53,6 @@ struct Settled {
 
 /// How many of each are kept: those of some arrangements, before and after an edit.
 const KNOWN: usize = 256;
-
-/// What was found before under a key, or is found now.
-fn remembered<T: Clone>(known: &mut BTreeMap<u64, T>, key: u64, find: impl FnOnce() -> T) -> T {
-    if let Some(known) = known.get(&key) {
-        return known.clone();
-    }
-    if known.len() >= KNOWN {
-        known.clear();
-    }
-    let found = find();
-    known.insert(key, found.clone());
-    found
-}
 
 /// A run that hangs.
 pub(super) struct Laid<'a> {
@@ -180,7 +168,7 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
                 "{} {neighbours:?} {:?} {:?}",
                 found.key, input.moves, found.run
             );
-            remembered(&mut known.settled, hash_of(&key), || {
+            remembered(&mut known.settled, KNOWN, hash_of(&key), || {
                 let windows = super::settle::windows(&rules);
                 let verdicts = super::settle::judge(&rules, &windows);
                 Settled { windows, verdicts }
@@ -313,7 +301,7 @@ fn one<'a>(
         exempt
     );
     let key = hash_of(&key);
-    let hung = remembered(&mut known.hung, key, || {
+    let hung = remembered(&mut known.hung, KNOWN, key, || {
         let mut hung = hang::hang(input, run, pieces, mouths, &exempt, space)?;
         let on_engine = mouths.map(|mouth| mouth.on_engine);
         let swing = hung.lain.swing.clone();
@@ -583,6 +571,9 @@ fn run(
         .max()
         .unwrap_or(Grade::Unmeasured);
     let PiecesOf(pieces) = PiecesOf::of(found.run);
+    let hoses = pieces.iter();
+    let hoses = hoses.filter(|piece| matches!(piece.form, PieceForm::Hose(_)));
+    let hoses = hoses.count();
     let parts: Vec<LaidPart> = pieces
         .iter()
         .zip(&lain.parts)
@@ -606,10 +597,15 @@ fn run(
                 cut_text: cut.map(|cut| {
                     Words::of(|system| match window {
                         Some((low, high)) => format!(
-                            "{}; {} to {} will do",
+                            "{}; {} to {} will do{}",
                             mm(cut, system),
                             mm(low, system),
-                            mm(high, system)
+                            mm(high, system),
+                            if hoses > 1 {
+                                ", the others as they are"
+                            } else {
+                                ""
+                            }
                         ),
                         None => mm(cut, system),
                     })

@@ -156,6 +156,15 @@ fn other_kind(clip: &ClipFact, room: f64, works: Works, tools: &[Tool]) -> Optio
     ))
 }
 
+/// Whether a tool fits what was typed of the room in front of a screw; `true` where nothing
+/// was.
+pub(super) fn allows(clip: &ClipFact, tool: &str, tools: &[Tool]) -> bool {
+    clip.room.is_none_or(|room| {
+        let fits = fits(clip, room, works(clip.kind), tools);
+        fits.iter().any(|fit| fit.tool == tool && fit.holds())
+    })
+}
+
 /// Both judged: the worse stands and says what the other found.
 pub(super) fn worse(typed: Verdict, swept: Verdict) -> Verdict {
     let agree = typed.grade == swept.grade;

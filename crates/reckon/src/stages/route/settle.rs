@@ -167,10 +167,19 @@ fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
         })
 }
 
-/// A window of free lengths as one of cut lengths [m].
+/// A window of free lengths as one of cut lengths [m], to whole millimetres within it.
 pub(super) fn as_cut(hose: &HoseFact, window: &Window) -> Option<(f64, f64)> {
     let [up, down] = hose.pushed?;
-    Some((window.least + up + down, window.most + up + down))
+    Some(within(window.least + up + down, window.most + up + down))
+}
+
+/// A span to whole millimetres, none of them outside it [m].
+fn within(least: f64, most: f64) -> (f64, f64) {
+    let (low, high) = ((least * 1e3 - 1e-6).ceil(), (most * 1e3 + 1e-6).floor());
+    if low > high {
+        return (least, most);
+    }
+    (low / 1e3, high / 1e3)
 }
 
 /// What windows and tolerances say of a run.
@@ -227,7 +236,7 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
         }
         let mut verdict = match window {
             Some((_, window)) => {
-                let (least, most) = (window.least + over, window.most + over);
+                let (least, most) = within(window.least + over, window.most + over);
                 let inside = cut >= least - 1e-4 && cut <= most + 1e-4;
                 let slack = (cut - least).min(most - cut);
                 let grade = if !inside {

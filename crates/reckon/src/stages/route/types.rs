@@ -248,6 +248,16 @@ pub struct LaidClip {
     pub text: Words,
 }
 
+impl LaidClip {
+    /// Takes the tool away, and where it would stand.
+    pub(crate) fn without_tool(&mut self) {
+        self.tool = None;
+        self.clock = None;
+        self.screw = None;
+        self.way.clear();
+    }
+}
+
 /// What holds of a clip at one moment.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LaidMoment {

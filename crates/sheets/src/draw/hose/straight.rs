@@ -1,6 +1,6 @@
 //! A hose straight as cut: its length, the rings to push on to, and its lay line.
 
-use quantity::{Length, show, show_range};
+use quantity::{Length, show};
 use reckon::{JointRow, LaidPart};
 
 use super::super::ink::PX_IN_MM;
@@ -39,7 +39,7 @@ pub fn straight(form: &HoseForm<'_>, part: &LaidPart) -> Option<Picture> {
     y = board
         .lines(Type::SOFT, (lead, y - FEED * SMALL), left, &about)
         .max(y);
-    y = cut_line(form, part, (y, &text), &mut board);
+    y = cut_line(part, (y, &text), &mut board);
 
     let (long, high) = (cut * 1000.0 / scale, (across / scale).max(1.5));
     let (x0, x1) = ((WIDE - long) / 2.0, (WIDE + long) / 2.0);
@@ -134,32 +134,23 @@ fn about(form: &HoseForm<'_>, part: &LaidPart, ends: [Option<&JointRow>; 2], sca
 }
 
 /// The length in bold, and how much longer or shorter would do.
-fn cut_line(
-    form: &HoseForm<'_>,
-    part: &LaidPart,
-    (top, text): (f64, &str),
-    board: &mut Board,
-) -> f64 {
-    let words = if text.starts_with("cut") {
-        text.to_owned()
+fn cut_line(part: &LaidPart, (top, text): (f64, &str), board: &mut Board) -> f64 {
+    let (cut, rest) = text
+        .split_once("; ")
+        .unwrap_or((text, "what else would do is not reckoned: cut to this"));
+    let words = if cut.starts_with("cut") {
+        cut.to_owned()
     } else {
-        format!("cut {text}")
+        format!("cut {cut}")
     };
     let base = top + 1.1 * HEAD;
     board.text(Type::HEAD, Some(&part.key), (0.0, base), &words);
-    let window = match part.window {
-        Some((low, high)) => format!(
-            "{} will do",
-            show_range(Length::of_si(low), Length::of_si(high), form.units)
-        ),
-        None => "what else would do is not reckoned: cut to this".to_owned(),
-    };
     let left = Type::HEAD.width(&words) + 5.0;
-    if left + Type::PLAIN.width(&window) <= WIDE {
-        board.text(Type::PLAIN, None, (left, base), &window);
+    if left + Type::PLAIN.width(rest) <= WIDE {
+        board.text(Type::PLAIN, None, (left, base), rest);
         return top + FEED * HEAD;
     }
-    board.lines(Type::PLAIN, (0.0, top + FEED * HEAD), WIDE, &window)
+    board.lines(Type::PLAIN, (0.0, top + FEED * HEAD), WIDE, rest)
 }
 
 /// The arrow of the flow over the bar.
