@@ -514,7 +514,7 @@ impl<'a> Job<'a> {
         let fits = other_hoses.iter().any(|other| other.grade == Grade::Sound);
         let sleeve = stretch
             .filter(|_| !fits)
-            .and_then(|(input, _)| hoses::sleeve(input));
+            .and_then(|(_, output)| output.sleeve.clone());
         let rule = |governs: Governs| {
             self.boat
                 .about
@@ -666,7 +666,7 @@ impl<'a> Job<'a> {
         if best.is_none_or(|best| best >= Grade::Marginal)
             && hose
             && !renames
-            && let Some(reduced) = hoses::reducer(input)
+            && let Some(reduced) = &output.reduced
             && best.is_none_or(|best| reduced.grade < best)
         {
             let (a, b) = reduced.sizes;

@@ -9,7 +9,7 @@ use quantity::Volume;
 
 use crate::flow::{self, Flow};
 use crate::job::{Job, Kept, as_found};
-use crate::laid::{self, Desk, RawScan, ScanAsk};
+use crate::laid::{self, Desk, Droops, RawScan, ScanAsk};
 use crate::loops;
 use crate::memory::remembered;
 use crate::pour;
@@ -85,6 +85,7 @@ pub struct Memo {
     scans: BTreeMap<String, Result<ScanFact, Missing>>,
     routes: BTreeMap<u64, Arc<Route>>,
     hung: route::Known,
+    droops: Droops,
 }
 
 /// Flow and heat of a boat as far as they read her, in one arrangement.
@@ -264,6 +265,7 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
         job.thing(thing);
         job.verdicts.extend(screwed::thing(&arranged, thing));
     }
+    let droops = std::mem::take(&mut memo.droops);
     let route = has_bay.then(|| {
         let desk = Desk {
             base: input.boat,
@@ -275,9 +277,11 @@ pub fn reckon(input: &Input, memo: &mut Memo) -> Answer {
             surveyed: taped.surveyed.as_ref(),
             states: &flow.row.states,
             scan: input.bay.as_ref().and_then(|bay| bay.scan.as_ref()),
+            droops: &droops,
         };
         bay(&desk, input.set, memo)
     });
+    memo.droops = droops;
     verdicts.extend(job.verdicts);
     if let Some(route) = &route {
         verdicts.extend(route.verdicts.iter().cloned());

@@ -108,8 +108,8 @@ export class Painter {
     for (const name of INKS) {
       colours[name].value.set(of(name));
       if (name !== "sheet") {
-        // Made smaller, a thin line overshoots by three hundredths and more; by red light no level is to spare.
-        colours[name].value.multiplyScalar(0.9);
+        // Sums of shares may round levels up; by red light none is to spare.
+        colours[name].value.multiplyScalar(0.96);
       }
     }
     this.renderer.setClearColor(colours.sheet.value, 1);

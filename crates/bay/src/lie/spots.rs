@@ -45,7 +45,8 @@ pub fn down_at(trim: f64, heel: f64) -> Vec3 {
 ///
 /// A spot counts where the centreline rises or falls by more than a thousandth of the bore to it.
 /// What is trapped is bounded by the nearer way out: for water the bottom of the bore at the lower
-/// of the two tops on either side, for air the roof of the bore at the higher of the two bottoms.
+/// of the two tops on either side, for air the roof of the bore at the higher of the two bottoms, by the slope of the
+/// line where such a place is its end.
 /// The ends of the line count as ways out. Sections are cut square to the centreline. The line at
 /// rest is meant; what moving water takes along is another question.
 #[must_use]
@@ -144,8 +145,11 @@ fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64, taken: &mut [bool]) -
     let (left, first) = valley(&mut (0..top).rev());
     let (right, last) = valley(&mut (top + 1..z.len()));
     let sill = left.max(right);
-    // The way out at the sill is the roof of its bore; nearest to the top from there on.
-    let level = sill + bore / 2.0;
+    // The way out at a sill is the roof of its bore, which lies no higher than the mouth where the line ends upright.
+    let level = [(left, first), (right, last)]
+        .into_iter()
+        .map(|(low, at)| low + bore / 2.0 * flatness(z, arcs, at))
+        .fold(f64::NEG_INFINITY, f64::max);
     let mut length = 0.0;
     let mut volume = 0.0;
     for step in [1_isize, -1] {
@@ -197,6 +201,23 @@ fn trapped(z: &[f64], arcs: &[f64], top: usize, bore: f64, taken: &mut [bool]) -
         }
     }
     (peak - sill, length, volume)
+}
+
+/// Cosine of the slope of an end of the line; within it a sill is level.
+fn flatness(z: &[f64], arcs: &[f64], at: usize) -> f64 {
+    let last = z.len().saturating_sub(1);
+    let beside = match at {
+        0 => 1,
+        _ if at == last => last.saturating_sub(1),
+        _ => return 1.0,
+    };
+    match (z.get(at), z.get(beside), arcs.get(at), arcs.get(beside)) {
+        (Some(a), Some(b), Some(p), Some(q)) if (q - p).abs() > 0.0 => {
+            let rise = ((b - a) / (q - p).abs()).clamp(-1.0, 1.0);
+            (1.0 - rise * rise).sqrt()
+        }
+        _ => 1.0,
+    }
 }
 
 fn middle_below(a: f64, b: f64, sill: f64, bore: f64) -> bool {

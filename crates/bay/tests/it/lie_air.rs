@@ -210,3 +210,24 @@ fn a_pocket_in_another_is_counted_once() {
     );
     near(lows[1].depth, 0.16, 1e-3, "depth of its own");
 }
+
+/// A tube that stands upright at both ends is full to the brim, exactly: volume of a cylinder bent along its middle.
+#[test]
+fn an_upright_tube_is_full_to_its_brim() {
+    let (leg, radius, bore) = (0.2, 0.1, 0.02);
+    let mut points = vec![Vec3::ZERO, Vec3::new(0.0, 0.0, -leg / 2.0)];
+    for step in 0..=180 {
+        let angle = f64::from(step).to_radians();
+        points.push(Vec3::new(
+            radius * (1.0 - angle.cos()),
+            0.0,
+            -leg - radius * angle.sin(),
+        ));
+    }
+    points.push(Vec3::new(2.0 * radius, 0.0, 0.0));
+    let found = spots(&points, bore, -Vec3::Z);
+    assert_eq!(found.len(), 1);
+    let whole = PI * bore * bore / 4.0 * (2.0 * leg + PI * radius);
+    let held = found[0].volume;
+    assert!((held / whole - 1.0).abs() < 1e-3, "{held} of {whole}");
+}

@@ -287,20 +287,14 @@ fn judged(
 /// The answer with the sampled verdicts of before where nothing about them changed, and the ids of those that are
 /// still to be sampled.
 fn mixed(prompt: &Answer, before: Option<&Answers>) -> (Answer, BTreeSet<String>) {
-    let by_id = |answer: &Answer| -> BTreeMap<String, Verdict> {
-        let verdicts = answer.verdicts.iter();
-        verdicts
-            .map(|verdict| (verdict.id.clone(), verdict.clone()))
-            .collect()
-    };
     let old =
         before.and_then(|before| Some((by_id(&before.prompt), by_id(before.all.as_deref()?))));
     let mut shown = prompt.clone();
     let mut waiting = BTreeSet::new();
     for verdict in &mut shown.verdicts {
         let stands = old.as_ref().and_then(|(prompt, all)| {
-            let same = prompt.get(&verdict.id) == Some(&*verdict);
-            all.get(&verdict.id).filter(|_| same)
+            let same = prompt.get(verdict.id.as_str()) == Some(&&*verdict);
+            all.get(verdict.id.as_str()).copied().filter(|_| same)
         });
         match stands {
             Some(sampled) => *verdict = sampled.clone(),
@@ -309,6 +303,14 @@ fn mixed(prompt: &Answer, before: Option<&Answers>) -> (Answer, BTreeSet<String>
         }
     }
     (shown, waiting)
+}
+
+/// The verdicts of an answer by their ids.
+fn by_id(answer: &Answer) -> BTreeMap<&str, &Verdict> {
+    let verdicts = answer.verdicts.iter();
+    verdicts
+        .map(|verdict| (verdict.id.as_str(), verdict))
+        .collect()
 }
 
 /// The guard of a lock. What a defect left behind it is whole: nothing is half written under one.

@@ -7,9 +7,11 @@ mod pieces;
 mod scan;
 mod tools;
 
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use bay::rod::stiffness::{NoStiffness, from_droop};
 use boat::{Arranged, Boat, Carries, Direction, Facing, Key, Run, RunEnd, Told};
 use quantity::Quantity;
 
@@ -17,6 +19,7 @@ use self::mouths::Mouths;
 pub use self::scan::RawScan;
 pub(crate) use self::scan::{ScanAsk, lay};
 use crate::job::Kept;
+use crate::memory::remembered;
 use crate::pieces::Pieces;
 use crate::seed::hash_of;
 use crate::shop::{missing, settles};
@@ -46,6 +49,23 @@ pub(crate) struct Desk<'a> {
     pub(crate) surveyed: Option<&'a Surveyed>,
     pub(crate) states: &'a [StateRow],
     pub(crate) scan: Option<&'a Arc<RawScan>>,
+    pub(crate) droops: &'a Droops,
+}
+
+/// Stiffnesses that follow from droops, found before: by overhang and drop [m] and weight [N/m].
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Droops(RefCell<BTreeMap<[u64; 3], Result<f64, NoStiffness>>>);
+
+impl Droops {
+    /// Droop tests that are kept: of some hoses, before and after an edit.
+    const KEPT: usize = 64;
+
+    fn stiffness(&self, overhang: f64, drop: f64, weight: f64) -> Result<f64, NoStiffness> {
+        let key = [overhang, drop, weight].map(f64::to_bits);
+        remembered(&mut self.0.borrow_mut(), Self::KEPT, key, || {
+            from_droop(overhang, drop, weight, 0.0)
+        })
+    }
 }
 
 /// Whether the file says anything of the bay.

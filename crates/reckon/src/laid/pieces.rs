@@ -242,12 +242,10 @@ impl Desk<'_> {
             {
                 let mass = weighs.value.si() / sample.value.si();
                 let weight = mass * reference::pump::STANDARD_GRAVITY;
-                return match bay::rod::stiffness::from_droop(
-                    overhang.value.si(),
-                    drop.value.si(),
-                    weight,
-                    0.0,
-                ) {
+                return match self
+                    .droops
+                    .stiffness(overhang.value.si(), drop.value.si(), weight)
+                {
                     Ok(value) => Ok(Feel {
                         stiffness: [
                             value,

@@ -1,6 +1,8 @@
 //! What decides a grade of a run: the engine's movement, sight of what is hot, what carries a mouth, supports, leads.
 
-use reckon::{Answer, Grade, Set, Verdict};
+use std::sync::Arc;
+
+use reckon::{Answer, BayAsk, Grade, Input, Memo, RawScan, Set, Verdict, reckon};
 
 use crate::route::{boat, judged, route, verdict};
 
@@ -297,4 +299,94 @@ fn a_window_keeps_clearances_and_a_tolerance_says_when_they_die() {
     let window = verdict(&deep, "route.hot.window");
     assert_eq!(window.grade, Grade::Unsound, "{}", window.because.metric);
     assert!(route(&deep).runs[0].parts[0].window.is_none());
+}
+
+/// A level plate as a scan, `gap` [mm] under the hose, whose outside is 47.4 mm; the scan may be off by 1 mm.
+fn over_a_plate(gap: f64) -> Answer {
+    let more = r#"[bay.scan]
+file = "plate.stl"
+unit = "m"
+error = 1
+behind = "free"
+points = [
+  { scan = [0, 0, 0], is = [0, 0, 0] },
+  { scan = [0.25, 0.25, 0], is = [250, 250, 0] },
+  { scan = [0.25, 0, 0], is = [250, 0, 0] },
+]
+"#;
+    let text = moving(&boat("392.7", more), "moves = 0.5\n");
+    let (boat, _, remarks) = boat::read(&text);
+    assert!(
+        remarks
+            .iter()
+            .all(|remark| remark.severity != boat::Severity::Stop),
+        "{remarks:?}"
+    );
+    let side = 20_u32;
+    let place = |n: u32| f64::from(n) * 0.04 - 0.3;
+    let at = |i: u32, j: u32| i * (side + 1) + j;
+    let cells = (0..side).flat_map(|i| (0..side).map(move |j| (i, j)));
+    let scan = RawScan {
+        id: "plate".into(),
+        points: (0..=side)
+            .flat_map(|i| (0..=side).map(move |j| (i, j)))
+            .map(|(i, j)| [place(i), place(j), -(23.7 + gap) / 1e3])
+            .collect(),
+        triangles: cells
+            .flat_map(|(i, j)| {
+                [
+                    [at(i, j), at(i + 1, j), at(i + 1, j + 1)],
+                    [at(i, j), at(i + 1, j + 1), at(i, j + 1)],
+                ]
+            })
+            .collect(),
+        unit: None,
+    };
+    let input = Input {
+        set: Set::Prompt,
+        bay: Some(BayAsk {
+            scan: Some(Arc::new(scan)),
+        }),
+        ..Input::of(&boat)
+    };
+    reckon(&input, &mut Memo::default())
+}
+
+/// A scan wants 10 mm as any solid thing does, beside what it may be off and how far the engine moves.
+#[test]
+fn a_scan_wants_the_clearance_of_a_solid_thing() {
+    let wide = over_a_plate(14.0);
+    let kept = verdict(&wide, "route.hot.clearance");
+    assert_eq!(kept.grade, Grade::Sound, "{}", kept.because.metric);
+    let narrow = over_a_plate(10.5);
+    let near = about(&narrow, "scan").expect("the scan is told of");
+    assert_eq!(near.grade, Grade::Marginal, "{}", near.because.metric);
+}
+
+/// What no hose of a run can mend is told once, of the run.
+#[test]
+fn a_run_that_no_length_mends_is_told_of_once() {
+    let text = boat(
+        "392.7",
+        "[bay.things]\nblock = { box = { from = [40, -200, -300], to = [500, 200, 300] } }\n[bay.lies]\nhot = { cut = [240, 240] }\n[joints]\n\"hot.joiner.a\" = { od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4 }\n\"hot.joiner.b\" = { od = 38.1, bead = 40.7, behind_bead = 32, bead_width = 4 }\n",
+    )
+    .replace(
+        "length = 392.7, way = \"hose 38 epdm\"",
+        "way = \"hose 38 epdm + joiner 38 bronze 80 long + hose 38 epdm\"",
+    );
+    let deep = judged(&text, Set::All);
+    let windows: Vec<&Verdict> = deep
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.id.contains("window"))
+        .collect();
+    let [window] = windows.as_slice() else {
+        panic!("{windows:?} {:?}", route(&deep).missing);
+    };
+    assert_eq!(window.grade, Grade::Unsound, "{}", window.because.metric);
+    assert!(
+        window.because.metric.contains("no one of its hoses"),
+        "{}",
+        window.because.metric
+    );
 }

@@ -63,6 +63,17 @@ pub struct StretchOutput {
     pub chosen: bool,
     /// Others, the best first; their edits are still to be written.
     pub others: Vec<(OtherHose, NominalSize)>,
+    /// A sleeve by which one hose would fit both ends.
+    pub sleeve: Option<Sleeve>,
+    /// Two hoses with a reducer between them, where no one hose fits both ends.
+    pub reduced: Option<Reduced>,
+}
+
+/// The hose of a stretch, and which others would do.
+struct Found {
+    hose: Result<HoseFacts, Missing>,
+    chosen: bool,
+    others: Vec<(OtherHose, NominalSize)>,
 }
 
 /// The build of the hose: as typed, or the usual one where that may be assumed.
@@ -297,8 +308,23 @@ fn goes_by_name(ends: &[End], hose: &HoseFacts, size: NominalSize, kind: HoseKin
         })
 }
 
-/// Finds the hose of a stretch.
+/// Finds the hose of a stretch, and what else would do.
 pub fn find(input: &StretchInput) -> StretchOutput {
+    let Found {
+        hose,
+        chosen,
+        others,
+    } = found(input);
+    StretchOutput {
+        hose,
+        chosen,
+        others,
+        sleeve: sleeve(input),
+        reduced: reducer(input),
+    }
+}
+
+fn found(input: &StretchInput) -> Found {
     let build = build_of(input);
     let Some(size) = input.size else {
         let settles = Settles {
@@ -309,7 +335,7 @@ pub fn find(input: &StretchInput) -> StretchOutput {
             why: "its way is not written".into(),
             settles,
         };
-        return StretchOutput {
+        return Found {
             hose: Err(missing),
             chosen: false,
             others: Vec::new(),
@@ -321,7 +347,7 @@ pub fn find(input: &StretchInput) -> StretchOutput {
     };
     let Ok((kind, _)) = build else {
         return match named {
-            Some(size) => StretchOutput {
+            Some(size) => Found {
                 hose: Ok(hose(input, size, &build)),
                 chosen: false,
                 others: Vec::new(),
@@ -369,14 +395,14 @@ pub fn find(input: &StretchInput) -> StretchOutput {
         })
         .collect();
     match named {
-        Some(size) => StretchOutput {
+        Some(size) => Found {
             hose: Ok(hose(input, size, &build)),
             chosen: false,
             others,
         },
         // What its own sums refuse at one end is not chosen.
         None => match tried.first().filter(|tried| tried.2 < Grade::Unsound) {
-            Some((hose, ..)) => StretchOutput {
+            Some((hose, ..)) => Found {
                 hose: Ok(hose.clone()),
                 chosen: true,
                 others,
@@ -403,7 +429,7 @@ pub fn find(input: &StretchInput) -> StretchOutput {
                         },
                     },
                 };
-                StretchOutput {
+                Found {
                     hose: Err(missing),
                     chosen: false,
                     others,
@@ -414,7 +440,7 @@ pub fn find(input: &StretchInput) -> StretchOutput {
 }
 
 /// The best hose of the shelf, whatever its build, where the file leaves size and build open.
-fn from_shelf(input: &StretchInput, unknown: Option<Missing>) -> StretchOutput {
+fn from_shelf(input: &StretchInput, unknown: Option<Missing>) -> Found {
     let mut builds: Vec<HoseKind> = Vec::new();
     for own in &input.shelf {
         if let Some(kind) = own.build
@@ -430,7 +456,7 @@ fn from_shelf(input: &StretchInput, unknown: Option<Missing>) -> StretchOutput {
                 build: Some(build_word(kind)),
                 ..input.clone()
             };
-            let found = find(&of_kind);
+            let found = found(&of_kind);
             let hose = found.hose.as_ref().ok().filter(|hose| hose.own)?;
             let (grade, chance, good) = worst_end(&input.ends, hose, kind)?;
             (grade < Grade::Unsound).then_some((grade, chance, good, found))
@@ -442,7 +468,7 @@ fn from_shelf(input: &StretchInput, unknown: Option<Missing>) -> StretchOutput {
         });
     match best {
         Some((_, _, _, found)) => found,
-        None => StretchOutput {
+        None => Found {
             hose: Err(unknown.unwrap_or_else(|| Missing {
                 why: "not written".into(),
                 settles: Settles {
@@ -496,7 +522,7 @@ fn takes_solder(metal: Metal) -> bool {
 
 /// A sleeve where one hose fits one end well and is too large for the other. Its outside is what
 /// stretches that hose by half of what is good.
-pub fn sleeve(input: &StretchInput) -> Option<Sleeve> {
+fn sleeve(input: &StretchInput) -> Option<Sleeve> {
     let [one, other] = input.ends.as_slice() else {
         return None;
     };
@@ -514,7 +540,7 @@ pub fn sleeve(input: &StretchInput) -> Option<Sleeve> {
         needs: None,
         ..input.clone()
     };
-    let hose = find(&of_thick).hose.ok()?;
+    let hose = found(&of_thick).hose.ok()?;
     let (kind, _) = hose.build.as_ref().ok()?;
     let (grade, _, good) = worst_end(&of_thick.ends, &hose, *kind)?;
     let fits_thick = grade == Grade::Sound && good >= 0.95;
@@ -550,7 +576,7 @@ pub struct Reduced {
 
 /// A reducer between two hoses, where no one hose fits both ends: the best size at each. Two names
 /// of one size want no reducer.
-pub fn reducer(input: &StretchInput) -> Option<Reduced> {
+fn reducer(input: &StretchInput) -> Option<Reduced> {
     let best = |end: &End| {
         let one = StretchInput {
             ends: vec![end.clone()],
@@ -558,7 +584,7 @@ pub fn reducer(input: &StretchInput) -> Option<Reduced> {
             needs: None,
             ..input.clone()
         };
-        let hose = find(&one).hose.ok()?;
+        let hose = found(&one).hose.ok()?;
         let (kind, _) = hose.build.as_ref().ok()?;
         let (grade, chance, _) = worst_end(&one.ends, &hose, *kind)?;
         Some((hose.size?, grade, chance, hose.own))

@@ -195,12 +195,17 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
         place: found.run.place.clone(),
     };
     let alone = hoses(pieces).count() == 1;
-    for (at, hose) in hoses(pieces) {
+    let none = windows.is_empty() && missing.is_none();
+    for (number, (at, hose)) in hoses(pieces).enumerate() {
         let Some(piece) = pieces.get(at) else {
             continue;
         };
+        // What no hose of the run can mend is told once.
+        if none && number > 0 {
+            break;
+        }
         let name = piece.key.rsplit('.').next().unwrap_or_default();
-        let rule = if alone {
+        let rule = if alone || none {
             "window".to_owned()
         } else {
             format!("window-{name}")
@@ -313,10 +318,16 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
                     &rule,
                     drawn.as_ref().map_or(Grade::Marginal, |drawn| drawn.grade),
                     Words::of(|system| {
+                        let look = mm(LOOK, system);
+                        let lengths = if alone {
+                            format!("At no length {word} within {look} of {} does it", mm(cut, system))
+                        } else {
+                            format!(
+                                "With no one of its hoses {word} longer or shorter by up to {look} does the run"
+                            )
+                        };
                         format!(
-                            "At no length {word} within {} of {} does it keep its bend and its clearances; as it is, {}.",
-                            mm(LOOK, system),
-                            mm(cut, system),
+                            "{lengths} keep its bend and its clearances; as it is, {}.",
                             broken(drawn.as_ref(), system)
                         )
                     }),
