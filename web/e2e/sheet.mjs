@@ -112,10 +112,17 @@ export async function open(page, url) {
   await settled(page);
 }
 
-/** Waits until nothing is being reckoned any more. */
+/** Waits until nothing is being reckoned any more, and the page has asked for all that came of it. */
 export async function settled(page) {
+  let asked = performance.now();
+  const ask = () => (asked = performance.now());
+  page.on("requestfinished", ask);
   await page.waitForFunction(async () => (await (await fetch("/api/page")).json()).settled, null, { timeout: 120_000, polling: 250 });
-  await page.waitForTimeout(150);
+  ask();
+  while (performance.now() - asked < 400) {
+    await page.waitForTimeout(50);
+  }
+  page.off("requestfinished", ask);
 }
 
 /** A hand that counts its acts: a press, a tap, a key, a drag, or a value that is typed. */

@@ -15,12 +15,12 @@ use super::touch::{Around, Contacts, Live, Touch};
 /// Steps after which a path is given up.
 const STEPS: usize = 120;
 
-/// Steps without a fall of the energy, nor trust in the model of it, after which a path above its ceiling is given up:
-/// it is caught between faces that push it to and fro.
-const PATIENCE: usize = 10;
+/// Steps within which the energy must fall by a [`FALL`] while it is above its ceiling; else the path is given up: it is
+/// caught between faces that push it to and fro.
+const PATIENCE: usize = 6;
 
 /// A fall of the energy that counts, as a share of it.
-const FALL: f64 = 1e-6;
+const FALL: f64 = 0.01;
 
 /// What may be left out of balance, as a share of the moment that bends the hose by a radian over its
 /// length and its weight at the end of its length: a millionth turns it by a thousandth of a degree.
@@ -491,11 +491,11 @@ impl Work {
             self.steps = step + 1;
             self.assemble(chain);
             let push = self.push();
-            if energy < fell.0 - FALL * (energy.abs() + typical) {
+            if energy < fell.0 - FALL * fell.0.abs() {
                 fell = (energy, step);
             }
-            let caught = energy > self.ceiling && shift > 1e-3 * typical;
-            if (caught && step - fell.1 > PATIENCE) || !push.is_finite() {
+            let caught = energy > self.ceiling && step - fell.1 > PATIENCE;
+            if caught || !push.is_finite() {
                 return Came::Lost;
             }
             let home = energy.is_finite() && self.tied(close);
