@@ -119,7 +119,8 @@ export async function settled(page) {
   page.on("requestfinished", ask);
   await page.waitForFunction(async () => (await (await fetch("/api/page")).json()).settled, null, { timeout: 120_000, polling: 250 });
   ask();
-  while (performance.now() - asked < 400) {
+  const patience = performance.now() + 20_000;
+  while (performance.now() - asked < 400 && performance.now() < patience) {
     await page.waitForTimeout(50);
   }
   page.off("requestfinished", ask);

@@ -15,6 +15,8 @@ mod window;
 
 pub use air::{Clearing, STEEPEST, clearing, froude_needed, froude_stays};
 pub use corners::{Corner, Corners, Hot, Tolerance, Worst, corners, corners_by, hot};
-pub use run::{Elbow, Held, Hose, HoseLay, Piece, Roll, Run, RunLay, Straight, lie, lie_from};
+pub use run::{
+    Elbow, Held, Hose, HoseLay, Piece, Roll, Run, RunLay, Straight, lie, lie_from, next_to,
+};
 pub use spots::{Kind, Spot, down_at, spots};
 pub use window::{Limits, Window, window};

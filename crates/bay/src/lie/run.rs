@@ -224,7 +224,8 @@ fn anew(run: &Run, around: &dyn Around, joints: Option<&[usize]>) -> Result<Vec<
     let none = Fault::NotFound {
         starts: begun.len(),
     };
-    let every = !run.led.is_empty();
+    // An elbow may be found leaning the wrong way, so that what is lowest of all may not count.
+    let every = !run.led.is_empty() || of.has_corners();
     let mut found = if of.has_corners() {
         stiffen(&mut of.chain, SOFT);
         let soft = equilibria(&mut work, &of.chain, &begun, around, every);
@@ -299,13 +300,22 @@ pub(crate) fn lie_as(
 
 /// As [`lie_from`]; where nothing is found from there, or a saddle that it would not stay on, the shape nearest to the
 /// former of those found anew, a stable one if there is any.
-pub(crate) fn next_to(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLay, Fault> {
-    let lost = match lie_from(run, around, before) {
-        Err(Fault::NotFound { starts }) if starts > 0 => Fault::NotFound { starts },
-        Ok(saddle) if !saddle.lay.stable => Fault::NotFound { starts: 1 },
-        other => return other,
+///
+/// # Errors
+///
+/// As [`lie`]; hoses of another number count as no start.
+pub fn next_to(run: &Run, around: &dyn Around, before: &RunLay) -> Result<RunLay, Fault> {
+    let near = lie_from(run, around, before);
+    match &near {
+        Err(Fault::NotFound { starts }) if *starts > 0 => {}
+        Ok(saddle) if !saddle.lay.stable => {}
+        _ => return near,
+    }
+    let found = match anew(run, around, Some(&before.joints)) {
+        Ok(found) => found,
+        Err(fault) => return near.or(Err(fault)),
     };
-    anew(run, around, Some(&before.joints))?
+    found
         .into_iter()
         .min_by(|a, b| {
             let far = |lay: &RunLay| lay.lay.farthest_from(&before.lay);
@@ -314,7 +324,7 @@ pub(crate) fn next_to(run: &Run, around: &dyn Around, before: &RunLay) -> Result
                 .cmp(&a.lay.stable)
                 .then(far(a).total_cmp(&far(b)))
         })
-        .ok_or(lost)
+        .map_or(near, Ok)
 }
 
 /// Starts over what is not given.

@@ -19,7 +19,7 @@ const STEPS: usize = 120;
 /// caught between faces that push it to and fro.
 const PATIENCE: usize = 6;
 
-/// A fall of the energy that counts, as a share of it.
+/// A fall of the energy that counts, as a share of what it is above its ceiling.
 const FALL: f64 = 0.01;
 
 /// What may be left out of balance, as a share of the moment that bends the hose by a radian over its
@@ -491,7 +491,7 @@ impl Work {
             self.steps = step + 1;
             self.assemble(chain);
             let push = self.push();
-            if energy < fell.0 - FALL * fell.0.abs() {
+            if energy - self.ceiling < (1.0 - FALL) * (fell.0 - self.ceiling) {
                 fell = (energy, step);
             }
             let caught = energy > self.ceiling && step - fell.1 > PATIENCE;

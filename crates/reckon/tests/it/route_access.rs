@@ -118,6 +118,22 @@ fn what_was_typed_counts_beside_what_stands_there() {
     assert_eq!(clip.grade, Grade::Unsound);
     // No tool is named that the tape rules out.
     assert_eq!((&clip.tool, &clip.clock), (&None, &None));
+    assert!(clip.free.is_empty() && clip.way.is_empty());
+    // And of those that reach, one that the tape lets in.
+    let mut named = 0;
+    for free in [60, 90, 120, 150, 200] {
+        let answer = judged(&room(&format!("\"hot.from\" = {free}"), ""));
+        let clips = &route(&answer).clips;
+        let clip = clips.iter().find(|clip| clip.joint == "hot.from");
+        let clip = clip.expect("swept");
+        let Some(tool) = &clip.tool else { continue };
+        let told = &clip.text.metric;
+        let tape = told.split_once("free in front of it").expect("the tape").1;
+        let tool = tool.split(',').next().expect("a name");
+        assert!(tape.contains(tool), "{free} mm: {tool} is not in: {told}");
+        named += 1;
+    }
+    assert!(named >= 2, "{named}");
     // Long enough, and nobody said how wide.
     let long = judged(&room("\"hot.from\" = 300", ""));
     let verdict = check(

@@ -16,6 +16,7 @@ use quantity::{Length, Quantity};
 
 use super::by_hand::Hand;
 use super::input::{ClipFact, RouteInput};
+use super::room;
 use super::types::{LaidClip, LaidMoment, place};
 use crate::say;
 use crate::stages::types::Subject;
@@ -218,10 +219,20 @@ impl<'a> Sweep<'a> {
         tools.filter(|tool| tool.works == works).cloned().collect()
     }
 
+    /// What may close a clip: of its own tools those that a typed room lets in, or all where it lets none in.
+    fn tools_for(&self, clip: &ClipFact) -> Vec<Tool> {
+        let mut own = self.own_tools(works(clip.kind));
+        let allowed = |tool: &Tool| room::allows(clip, &tool.name, &self.input.tools);
+        if own.iter().any(allowed) {
+            own.retain(allowed);
+        }
+        own
+    }
+
     /// Puts all tools for a clip to it while some hoses are in.
     fn found(&self, put: &Put<'_>, others: &[usize]) -> Found {
         let among = self.among(put, others);
-        let tools = self.own_tools(works(put.fact.kind));
+        let tools = self.tools_for(put.fact);
         let mut reaches = access::reach(&put.clip, &tools, &among, How::default());
         let hand = self.hand(put.own, others);
         let mut best: Option<Chosen> = None;
@@ -555,7 +566,12 @@ impl<'a> Sweep<'a> {
                 .into();
         }
         if better == Better::Neither && grade == Grade::Unsound {
-            verdict.remedy = "Move the joint or what stands before it, or tighten it before that thing goes in: another kind of clip is not reached there either.".into();
+            verdict.remedy = format!(
+                "{remedy} With all in, {} is not reached there either.",
+                other.words()
+            )
+            .as_str()
+            .into();
         }
         verdict.caution = Some(CAUTION.into());
         verdict

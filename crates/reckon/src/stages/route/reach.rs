@@ -88,7 +88,7 @@ pub(super) fn clips(
                     (Some(swept), Some(typed)) => Some(room::worse(typed, swept)),
                     (swept, typed) => swept.or(typed),
                 };
-                // A tool that the tape rules out is not the one to take.
+                // Where the tape rules every tool out there is none to take.
                 let taken = found.tool.clone();
                 if taken.is_some_and(|tool| !room::allows(clip, &tool, &input.tools)) {
                     found.without_tool();

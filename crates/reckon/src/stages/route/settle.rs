@@ -139,7 +139,7 @@ pub(super) fn windows(rules: &Rules) -> Vec<(usize, Window)> {
     hoses(rules.pieces)
         .filter_map(|(at, hose)| {
             let limits = Limits {
-                low: (hose.free - LOOK).max(0.5 * hose.free),
+                low: shortest(hose),
                 high: hose.free + LOOK,
                 step: 0.03,
                 fine: 0.002,
@@ -155,6 +155,11 @@ pub(super) fn windows(rules: &Rules) -> Vec<(usize, Window)> {
             Some((at, window))
         })
         .collect()
+}
+
+/// Down to which free length is looked [m].
+fn shortest(hose: &HoseFact) -> f64 {
+    (hose.free - LOOK).max(0.5 * hose.free)
 }
 
 fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
@@ -219,10 +224,10 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
         let window = windows.iter().find(|(of, _)| *of == at);
         let mut holds = found.hung.asked.held.iter();
         let held = holds.any(|held| held.piece == at);
-        let subject = Subject {
-            place: hose.place.clone(),
-            ..subject.clone()
-        };
+        let mut subject = subject.clone();
+        if alone || !none {
+            subject.place.clone_from(&hose.place);
+        }
         if let Some((why, settles)) = &missing {
             let mut verdict = subject.verdict(
                 Stage::Route,
@@ -242,8 +247,10 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
         let mut verdict = match window {
             Some((_, window)) => {
                 let (least, most) = within(window.least + over, window.most + over);
-                let inside = cut >= least - 1e-4 && cut <= most + 1e-4;
-                let slack = (cut - least).min(most - cut);
+                // Whole millimetres are for people: what holds goes by the window itself.
+                let (from, to) = (window.least + over, window.most + over);
+                let inside = cut >= from - 1e-4 && cut <= to + 1e-4;
+                let slack = (cut - from).min(to - cut);
                 let grade = if !inside {
                     drawn.as_ref().map_or(Grade::Marginal, |drawn| drawn.grade)
                 } else if slack < NARROW {
@@ -318,12 +325,17 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
                     &rule,
                     drawn.as_ref().map_or(Grade::Marginal, |drawn| drawn.grade),
                     Words::of(|system| {
-                        let look = mm(LOOK, system);
                         let lengths = if alone {
-                            format!("At no length {word} within {look} of {} does it", mm(cut, system))
+                            let (low, high) = (shortest(hose) + over, hose.free + LOOK + over);
+                            format!(
+                                "At no length {word} from {} to {} does it",
+                                mm(low, system),
+                                mm(high, system)
+                            )
                         } else {
                             format!(
-                                "With no one of its hoses {word} longer or shorter by up to {look} does the run"
+                                "With no one of its hoses {word} longer by up to {look}, or shorter by as much or half its length, does the run",
+                                look = mm(LOOK, system)
                             )
                         };
                         format!(
@@ -427,7 +439,7 @@ fn tolerances(rules: &Rules, subject: &Subject) -> Option<Verdict> {
             let at = worst.corner;
             let run = at.of(&found.hung.asked);
             let shape = (at != Corner::NONE)
-                .then(|| lie::lie_from(&run, rules.around(), shape).ok())
+                .then(|| lie::next_to(&run, rules.around(), shape).ok())
                 .flatten();
             rules.tightest(shape.as_ref().unwrap_or(&found.hung.shape))
         });
@@ -509,4 +521,17 @@ fn tolerances(rules: &Rules, subject: &Subject) -> Option<Verdict> {
     verdict.source(ROD);
     verdict.source(DISTANCE);
     Some(verdict)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::within;
+
+    #[test]
+    fn a_window_is_shown_in_millimetres_that_hold() {
+        assert_eq!(within(0.9001, 0.9506), (0.901, 0.950));
+        assert_eq!(within(0.9, 0.95), (0.9, 0.95));
+        // With none between, it is shown as it is.
+        assert_eq!(within(0.9001, 0.9004), (0.9001, 0.9004));
+    }
 }

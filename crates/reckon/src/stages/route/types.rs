@@ -255,6 +255,7 @@ impl LaidClip {
         self.clock = None;
         self.screw = None;
         self.way.clear();
+        self.free.clear();
     }
 }
 
