@@ -51,11 +51,11 @@ test("the strip's length: wheel, keys and bar do the same, and what is under the
       await held;
       await route.fallback().catch(() => {});
     });
-    await page.getByRole("button", { name: "longer" }).click();
+    await page.getByRole("button", { name: "longer", exact: true }).click();
     await until("the old drawing is scaled", () =>
       page.locator(".strip-scaled").first().evaluate((one) => /scaleX\(1\.[45]/.test(one.style.transform)),
     );
-    await page.getByRole("button", { name: "longer" }).click();
+    await page.getByRole("button", { name: "longer", exact: true }).click();
     release();
     await widthIs(page, (now) => Math.abs(now - 2.25 * whole) < 3);
     assert.equal(await page.locator(".strip-scaled").first().evaluate((one) => one.style.transform), "");
