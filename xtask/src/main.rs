@@ -23,7 +23,7 @@ enum Chore {
         #[arg(long)]
         no_page: bool,
     },
-    /// Sets up everything and runs every test; within 25 minutes from nothing
+    /// Sets up everything and runs every test; half an hour from nothing on two cores
     Test {
         /// The full counts of the sampled tests, for as long as they take
         #[arg(long)]

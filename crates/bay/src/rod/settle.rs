@@ -98,24 +98,27 @@ pub(crate) fn equilibria(
     every: bool,
 ) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
-    let mut ceiling = f64::INFINITY;
-    let mut keep = |found: Found, ceiling: &mut f64| {
+    let keep = |all: &mut Vec<Found>, found: Found| {
         let scale = found.work_scale(chain);
-        if found.stable && !every {
-            *ceiling = ceiling.min(found.energy + FAR * scale);
-        }
         if !all.iter().any(|other| found.same(other, chain, scale)) {
             all.push(found);
         }
     };
+    // Above what energy a path is not followed, by what is known so far.
+    let ceiling = |all: &[Found]| {
+        let known = all.iter().filter(|found| found.stable && !every);
+        known
+            .map(|found| found.energy + FAR * found.work_scale(chain))
+            .fold(f64::INFINITY, f64::min)
+    };
     for start in starts {
         work.t.clear();
         work.t.extend_from_slice(start);
-        let Some(found) = path_under(work, chain, around, ceiling) else {
+        let Some(found) = path_under(work, chain, around, ceiling(&all)) else {
             continue;
         };
         if found.stable {
-            keep(found, &mut ceiling);
+            keep(&mut all, found);
             continue;
         }
         let mut left = false;
@@ -125,15 +128,15 @@ pub(crate) fn equilibria(
                 continue;
             }
             work.kick(amount);
-            if let Some(lower) = path_under(work, chain, around, ceiling)
+            if let Some(lower) = path_under(work, chain, around, ceiling(&all))
                 && lower.stable
             {
                 left = true;
-                keep(lower, &mut ceiling);
+                keep(&mut all, lower);
             }
         }
         if !left {
-            keep(found, &mut ceiling);
+            keep(&mut all, found);
         }
     }
     all.sort_by(|a, b| b.stable.cmp(&a.stable).then(a.energy.total_cmp(&b.energy)));

@@ -571,9 +571,7 @@ fn run(
         .max()
         .unwrap_or(Grade::Unmeasured);
     let PiecesOf(pieces) = PiecesOf::of(found.run);
-    let hoses = pieces.iter();
-    let hoses = hoses.filter(|piece| matches!(piece.form, PieceForm::Hose(_)));
-    let hoses = hoses.count();
+    let hoses = super::settle::hoses(pieces).count();
     let parts: Vec<LaidPart> = pieces
         .iter()
         .zip(&lain.parts)

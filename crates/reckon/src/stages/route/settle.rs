@@ -162,7 +162,8 @@ fn shortest(hose: &HoseFact) -> f64 {
     (hose.free - LOOK).max(0.5 * hose.free)
 }
 
-fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
+/// The hoses among the pieces, with their places.
+pub(super) fn hoses(pieces: &[PieceFact]) -> impl Iterator<Item = (usize, &HoseFact)> {
     pieces
         .iter()
         .enumerate()
