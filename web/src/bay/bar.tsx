@@ -188,7 +188,7 @@ function Measure({ bay }: { bay: Bay }) {
   const fault = useBayOf((state) => state.fault);
   // Marks are where the engine rests, and only places the program knows: a run is no place.
   const rest = useBayOf((state) => state.engine) === "rest";
-  const keys = rest ? bay.clips.map((clip) => clip.joint) : [];
+  const keys = rest ? bay.clips.filter((clip) => clip.nth === 1).map((clip) => clip.joint) : [];
   const choose = (at: 0 | 1, key: string) => {
     const end = endOf(bay, key);
     if (end) {

@@ -1,6 +1,7 @@
 /** The words that the picture wants, with their places in space. */
 import type { Bay, BayRun, P3 } from "./form";
 import { gradeOf } from "./form";
+import { worst } from "../reckoned";
 import type { Rank } from "./labels";
 import { add, beside, less, placeOn, square, times, unit } from "./space";
 import type { Grade } from "../sent";
@@ -54,8 +55,10 @@ export function named(bay: Bay, { chosen, keepOuts }: Shown): Named[] {
       run.lows.forEach((low, at) => note(`low ${run.run} ${at}`, low.text, low.at));
     }
   }
-  for (const clip of bay.clips) {
-    const grade = gradeOf(clip.grade);
+  // Clips of one end stand side by side: one mark does for them.
+  for (const clip of bay.clips.filter((one) => one.nth === 1)) {
+    const ends = bay.clips.filter((one) => one.joint === clip.joint);
+    const grade = worst(ends.map((one) => gradeOf(one.grade)));
     const axis = unit(clip.axis);
     const out_ = clip.screw ? unit(square(less(clip.screw, clip.at), axis), beside(axis)) : unit(clip.noon);
     out.push({

@@ -17,7 +17,7 @@ const lookOf = (one: Mesh) => one.userData["look"] as Look;
 
 /** A clip on a spigot that points forward, with its noon up. */
 const CLIP: BayClip = {
-  joint: "run.from", mark: "Z1", title: "", grade: "sound", at: [0, 0, 0], axis: [1, 0, 0], noon: [0, 0, 1], radius: 0.02,
+  joint: "run.from", nth: 1, of: 1, mark: "Z1", title: "", grade: "sound", at: [0, 0, 0], axis: [1, 0, 0], noon: [0, 0, 1], radius: 0.02,
   screw: [0, 0.025, 0], clock: null, tool: null, way: [], free: [{ from: 60, to: 120 }], free_text: "2 to 4", text: "", verdicts: [],
 };
 

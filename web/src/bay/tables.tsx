@@ -121,9 +121,10 @@ export function Clips({ bay }: { bay: Bay }) {
           </thead>
           <tbody>
             {bay.clips.map((clip) => (
-              <tr key={clip.joint} aria-current={clip.mark === chosen ? "true" : undefined} className={clip.grade === "unsound" ? "is-unsound" : ""}>
+              <tr key={`${clip.joint} ${clip.nth}`} aria-current={clip.mark === chosen ? "true" : undefined} className={clip.grade === "unsound" ? "is-unsound" : ""}>
                 <th scope="row">
                   <MarkKey id={clip.joint} mark={clip.mark} verdicts={clip.verdicts} />
+                  {clip.of > 1 && <span className="soft"> {`${clip.nth} of ${clip.of}`}</span>}
                 </th>
                 <td>
                   <Graded grade={clip.grade} />
@@ -139,7 +140,7 @@ export function Clips({ bay }: { bay: Bay }) {
           </tbody>
         </table>
       </div>
-      <p className="soft">Hours as one looks at the spigot from the hose; 12 is up, for an upright spigot the bow.</p>
+      <p className="soft">Hours as one looks at the spigot from the hose; 12 is up, for an upright spigot the bow. Of several clips at one end the first is at the hose’s end.</p>
     </section>
   );
 }

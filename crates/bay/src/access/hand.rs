@@ -98,6 +98,50 @@ pub fn by_hand(
     })
 }
 
+/// The same clip with its screw or ear at another angle (rad) of those in which it is reached: the tool as it lies
+/// there and how far one may be off. `None` where the tool is not free there, or no hand comes there though one comes
+/// to what was found before.
+pub fn set_at(
+    clip: &Clip,
+    tool: &Tool,
+    among: &[Obstacle<'_>],
+    (reach, found): (&Reach, &ByHand),
+    (flood, own): (&Flood<'_>, Option<(usize, &[Shape])>),
+    angle: f64,
+) -> Option<ByHand> {
+    let arc = *found.free.iter().find(|arc| arc.holds(angle))?;
+    let mut lies = lying(clip, tool, among, Fineness::default());
+    let ways = reach
+        .ways
+        .iter()
+        .filter(|way| way.free.iter().any(|arc| arc.holds(angle)));
+    let handed = passes(flood, &found.way_in);
+    for way in ways {
+        let caps = lies(way.way, angle);
+        if caps.is_empty() || (handed && !passes(flood, &flood.way_in(&caps, own))) {
+            continue;
+        }
+        // So much to both sides, or all of a whole turn.
+        let arc = match arc.within(angle) {
+            Some(slack) if slack.is_finite() => Arc {
+                from: (angle - slack).rem_euclid(TAU),
+                to: (angle - slack).rem_euclid(TAU) + 2.0 * slack,
+            },
+            _ => Arc::WHOLE,
+        };
+        return Some(ByHand {
+            best: Best {
+                way: way.way,
+                angle,
+                arc,
+                caps,
+            },
+            ..found.clone()
+        });
+    }
+    None
+}
+
 /// The cells of an arc.
 fn cells(
     arc: Arc,

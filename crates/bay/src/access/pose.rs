@@ -3,6 +3,7 @@
 use super::tool::{Approach, Legs, Part, Tool};
 use crate::Vec3;
 use crate::clock::ClipFrame;
+use crate::solid::Shape;
 
 /// A capsule of a tool in space, m.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -181,6 +182,14 @@ impl Default for Housing {
 }
 
 impl Housing {
+    /// The body that it is for whatever else comes there: its capsules at an angle (rad) of a clip on a hose of
+    /// outside diameter `od` (m).
+    pub fn shapes(&self, frame: &ClipFrame, od: f64, angle: f64) -> Vec<Shape> {
+        let caps = self.caps(frame, od, angle);
+        let capsule = |Cap { a, b, radius }| Shape::Capsule { a, b, radius };
+        caps.into_iter().map(capsule).collect()
+    }
+
     /// The capsules that fill it at an angle (rad), edges rounded by half the height, side by side no
     /// farther apart than their radius.
     pub(super) fn caps(&self, frame: &ClipFrame, od: f64, angle: f64) -> Vec<Cap> {

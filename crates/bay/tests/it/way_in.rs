@@ -1,7 +1,7 @@
 //! The way of a hand from the hatch to the tool.
 
 use bay::Vec3;
-use bay::access::{Doubt, Flood, Hatch, Shut, WayIn, by_hand, reach};
+use bay::access::{ByHand, Doubt, Flood, Hatch, Shut, WayIn, by_hand, reach, set_at};
 use bay::solid::{Bounds, Shape};
 
 use crate::access::{FINE, clip, named, straight};
@@ -159,6 +159,35 @@ fn a_hand_is_sought_all_round() {
     assert!(hand.y > 0.0, "{hand:?}");
     let width = seen.best.arc.width().to_degrees();
     assert!((120.0..240.0).contains(&width), "{width}");
+    // Set elsewhere it has the tool as it lies there, the other way round where no hand comes to this one.
+    let set = |free: &ByHand, angle: f64| {
+        set_at(
+            &clip(),
+            &tools[0],
+            &among,
+            (&found[0], free),
+            (&flood, None),
+            angle,
+        )
+    };
+    for hour in 0..12 {
+        let set = set(&seen, f64::from(hour) * 0.5).expect("a hand comes there");
+        assert!(set.best.hand().expect("a hand").y > 0.0, "{set:?}");
+        assert!((set.best.angle - f64::from(hour) * 0.5).abs() < 1e-12);
+    }
+    // No more slack than to the nearer end of its arc, and no place outside it.
+    let arc = seen.best.arc;
+    let narrow = ByHand {
+        free: vec![arc],
+        ..seen.clone()
+    };
+    let beside = set(&narrow, arc.from + 0.3).expect("a hand comes there");
+    assert!(
+        (beside.best.slack() - 0.3).abs() < 1e-9,
+        "{:?}",
+        beside.best.arc
+    );
+    assert_eq!(set(&narrow, arc.from - 0.3), None);
     // Where no hatch is told all that the tool reaches stands, with the doubt.
     let none = Flood::new(&among, None, bay, HAND);
     let told = by_hand(

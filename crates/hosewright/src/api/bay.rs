@@ -205,6 +205,10 @@ pub struct BayFact {
 pub struct BayClip {
     /// Its joint.
     pub joint: String,
+    /// Which of the clips there, from the hose's end on: 1 is the first.
+    pub nth: u32,
+    /// How many clips there are.
+    pub of: u32,
     /// Its mark.
     pub mark: String,
     /// For people.

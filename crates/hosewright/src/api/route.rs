@@ -113,6 +113,10 @@ pub struct RouteFact {
 pub struct RouteClip {
     /// Its joint.
     pub joint: String,
+    /// Which of the clips there, from the hose's end on: 1 is the first.
+    pub nth: u32,
+    /// How many clips there are.
+    pub of: u32,
     /// Its mark.
     pub mark: String,
     /// For people.
@@ -235,6 +239,7 @@ impl RoutePart {
             title,
             cut,
             cut_text: _,
+            window_text: _,
             window,
         } = part;
         Self {
@@ -253,6 +258,8 @@ impl RouteClip {
     fn of(clip: reckon::LaidClip) -> Self {
         let reckon::LaidClip {
             joint,
+            nth,
+            of,
             mark,
             title,
             grade,
@@ -271,6 +278,8 @@ impl RouteClip {
         } = clip;
         Self {
             joint,
+            nth,
+            of,
             mark,
             title,
             grade: grade.into(),

@@ -88,7 +88,10 @@ pub fn route(page: &mut Page, route: &Route, units: System) {
             .map(|clip| {
                 vec![
                     clip.mark.clone(),
-                    clip.joint.clone(),
+                    match clip.of {
+                        1 => clip.joint.clone(),
+                        of => format!("{} {} of {of}", clip.joint, clip.nth),
+                    },
                     clip.grade.word().to_owned(),
                     clip.tool.clone().unwrap_or_else(|| "–".to_owned()),
                     clip.clock.clone().unwrap_or_else(|| "–".to_owned()),

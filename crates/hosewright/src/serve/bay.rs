@@ -162,7 +162,10 @@ fn sent_run(run: &reckon::LaidRun, units: System, verdicts: Vec<String>) -> BayR
                 line: part.line.clone(),
                 radius: part.radius,
                 title: part.title.clone(),
-                cut: part.cut_text.as_ref().map(words),
+                cut: part.cut_text.as_ref().map(|cut| match &part.window_text {
+                    Some(window) => format!("{}; {}", words(cut), words(window)),
+                    None => words(cut),
+                }),
             })
             .collect(),
         up: line(&run.up),
@@ -195,6 +198,8 @@ fn sent_run(run: &reckon::LaidRun, units: System, verdicts: Vec<String>) -> BayR
 fn sent_clip(clip: &reckon::LaidClip, units: System, verdicts: Vec<String>) -> BayClip {
     BayClip {
         joint: clip.joint.clone(),
+        nth: clip.nth,
+        of: clip.of,
         mark: clip.mark.clone(),
         title: clip.title.clone(),
         grade: clip.grade.word().to_owned(),

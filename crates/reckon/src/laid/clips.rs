@@ -3,18 +3,25 @@
 use boat::{ClipWord, Told, joint_path};
 use quantity::{Length, Quantity, Reading};
 use reference::clip::usual_band;
-use reference::insertion::from_hose_end;
+use reference::insertion::{between_clips, from_hose_end};
 
 use super::Desk;
 use crate::stages::route::ClipFact;
 use crate::stages::types::JointRow;
 
+/// More clips than anybody puts on one end. Ours.
+const MOST: u32 = 4;
+
 impl Desk<'_> {
     pub(super) fn clips(&self) -> Vec<ClipFact> {
-        self.rows.iter().filter_map(|row| self.clip(row)).collect()
+        self.rows
+            .iter()
+            .flat_map(|row| self.on_end(row).unwrap_or_default())
+            .collect()
     }
 
-    fn clip(&self, row: &JointRow) -> Option<ClipFact> {
+    /// The clips of one hose end, from the hose's end on.
+    fn on_end(&self, row: &JointRow) -> Option<Vec<ClipFact>> {
         let piece = row.by_hand.piece.clone()?;
         // How large it is when it sits on the hose; a hose that is not known has no clip yet.
         let over = row
@@ -31,26 +38,34 @@ impl Desk<'_> {
             .or_else(|| note?.clip_kind.given().copied());
         let bore = row.bore.as_ref().map_or(over, |bore| bore.si);
         let band = usual_band(Length::of_si(bore)).value.si();
-        // The band sits as near the hose's end as it may; without a known length half a band's width behind the mouth.
-        let back = row.push_on.as_ref().map_or(band, |push| {
-            (push.si - from_hose_end().value.si() - band / 2.0).max(band / 2.0)
-        });
+        let of = row.clips.unwrap_or(1).clamp(1, MOST);
+        let apart = band + between_clips().value.si();
+        // The first band sits as near the hose's end as it may; without a known length the last one half a band's width
+        // behind the mouth.
+        let first = match &row.push_on {
+            Some(push) => push.si - from_hose_end().value.si() - band / 2.0,
+            None => band + apart * f64::from(of - 1),
+        };
+        let back = |nth: u32| (first - apart * f64::from(nth - 1)).max(band / 2.0);
         let room = boat.bay.room.iter().find(|room| room.joint == row.joint);
         let upstream = row.joint.ends_with(".from") || row.joint.ends_with(".b");
-        Some(ClipFact {
+        let clip = |nth: u32| ClipFact {
             joint: row.joint.clone(),
+            nth,
+            of,
             mark: row.mark.clone(),
             run: row.run.clone(),
-            piece,
+            piece: piece.clone(),
             upstream,
             title: format!("{} ({})", row.joint, row.mark),
             kind,
             od: over,
-            back,
+            back: back(nth),
             room: room.and_then(|room| typed(&room.free)),
             across: room.and_then(|room| typed(&room.across)),
             place: joint_path(&row.joint),
-        })
+        };
+        Some((1..=of).map(clip).collect())
     }
 }
 

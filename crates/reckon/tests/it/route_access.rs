@@ -343,3 +343,65 @@ fn the_order_of_fitting_says_what_it_leaves_out() {
     assert!(matches!(route(&dunlin).order, Some(LayOrder::Works(_))));
     verdict(&dunlin, "route.bay.order");
 }
+
+/// The boat with two clips on the engine's outlet, and other things about her.
+fn two_clips(things: &str) -> Answer {
+    let joints = worm().replacen("316\" }", "316\", clips = 2 }", 1);
+    judged(&boat(&joints, HATCH, things))
+}
+
+/// The hours at which the screws of the engine's outlet stand, from noon clockwise [degrees], and how far apart the
+/// bands are [m].
+fn screws(answer: &Answer) -> (Vec<f64>, f64) {
+    let route = answer.route.as_ref().expect("laid");
+    let clips: Vec<_> = route
+        .clips
+        .iter()
+        .filter(|clip| clip.joint == "hot.from")
+        .collect();
+    assert_eq!(
+        clips
+            .iter()
+            .map(|clip| (clip.nth, clip.of))
+            .collect::<Vec<_>>(),
+        [(1, 2), (2, 2)]
+    );
+    let hours = clips.iter().map(|clip| {
+        // The spigot points forward: who looks at its open end has starboard at the left hand, and y is port.
+        let screw = clip.screw.expect("a screw");
+        let (y, z) = (screw[1] - clip.at[1], screw[2] - clip.at[2]);
+        y.atan2(z).to_degrees().rem_euclid(360.0)
+    });
+    (hours.collect(), clips[1].at[0] - clips[0].at[0])
+}
+
+#[test]
+fn each_of_two_clips_has_its_own_hour_opposite_the_other() {
+    let open = two_clips(POST);
+    check(
+        &open,
+        "route.hot.from.access",
+        Grade::Sound,
+        &["any position of the clock, opposite"],
+    );
+    check(
+        &open,
+        "route.hot.from.access-2",
+        Grade::Sound,
+        &["any position of the clock, opposite"],
+    );
+    let (hours, apart) = screws(&open);
+    assert!(
+        ((hours[0] - hours[1]).abs() - 180.0).abs() < 1e-6,
+        "{hours:?}"
+    );
+    // A band of 12 mm and 5 mm between two, of which the second lies towards the mouth.
+    assert!((apart - 0.017).abs() < 1e-9, "{apart}");
+    let second = verdict(&open, "route.hot.from.access-2");
+    assert!(
+        second.title.ends_with("clip 2 of 2 from the hose's end"),
+        "{}",
+        second.title
+    );
+    assert_eq!(second.subject, "hot.from");
+}

@@ -77,10 +77,8 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
                 radius: 0.0235,
                 title: "hose 38 wired".into(),
                 cut: Some(0.912),
-                cut_text: Some(both(
-                    "912 mm; 901 mm to 928 mm will do",
-                    "35.9 in; 35.5 in to 36.5 in will do",
-                )),
+                cut_text: Some(both("912 mm", "35.9 in")),
+                window_text: Some(both("901 mm to 928 mm will do", "35.5 in to 36.5 in will do")),
                 window: Some((0.901, 0.928)),
             }],
             up: hot.clone(),
@@ -138,6 +136,8 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
     ];
     let clip = |joint: &str, mark: &str, seat: Place, axis: Place, noon: Place| LaidClip {
         joint: joint.into(),
+        nth: 1,
+        of: 1,
         mark: mark.into(),
         title: format!("clip at {mark}"),
         grade: Grade::Unmeasured,
@@ -344,6 +344,7 @@ fn part(key: &str, bends: bool, line: Vec<Place>, cut: Option<f64>, title: &str)
         title: title.into(),
         cut,
         cut_text: None,
+        window_text: None,
         window: None,
     }
 }

@@ -7,7 +7,8 @@ use bay::access::{self, Doubt, Flood, Hatch, Shut, WayIn};
 use bay::solid::{Bounds, Shape};
 use boat::Key;
 
-use super::access::{CAUTION, Sweep, measure};
+use super::access::Sweep;
+use super::clip_verdict::{CAUTION, measure};
 use crate::say;
 use crate::stages::types::Subject;
 use crate::verdict::{Grade, Settles, Stage, Verdict, Words};

@@ -228,12 +228,26 @@ pub(crate) struct HoseFact {
     pub place: KeyPath,
 }
 
+impl ClipFact {
+    /// Which it is, for people: `hot.from`, `clip 2 of 2 at hot.from`.
+    pub(crate) fn name(&self) -> String {
+        match self.of {
+            1 => self.joint.clone(),
+            of => format!("clip {} of {of} at {}", self.nth, self.joint),
+        }
+    }
+}
+
 /// A clip.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct ClipFact {
     /// Its joint.
     pub joint: Key,
-    /// Its mark.
+    /// Which of the clips there, from the hose's end on: 1 is the first.
+    pub nth: u32,
+    /// How many clips there are.
+    pub of: u32,
+    /// The joint's mark.
     pub mark: String,
     /// The run.
     pub run: Key,

@@ -592,20 +592,19 @@ fn run(
                 radius: part.radius,
                 title: piece.title.clone(),
                 cut,
-                cut_text: cut.map(|cut| {
-                    Words::of(|system| match window {
-                        Some((low, high)) => format!(
-                            "{}; {} to {} will do{}",
-                            mm(cut, system),
+                cut_text: cut.map(|cut| Words::of(|system| mm(cut, system))),
+                window_text: window.map(|(low, high)| {
+                    let others = if hoses > 1 {
+                        ", the others as they are"
+                    } else {
+                        ""
+                    };
+                    Words::of(|system| {
+                        format!(
+                            "{} to {} will do{others}",
                             mm(low, system),
-                            mm(high, system),
-                            if hoses > 1 {
-                                ", the others as they are"
-                            } else {
-                                ""
-                            }
-                        ),
-                        None => mm(cut, system),
+                            mm(high, system)
+                        )
                     })
                 }),
                 window,

@@ -1,12 +1,14 @@
 //! Route: how each hose hangs, what it touches, and whether a tool reaches its clips.
 //!
 //! [`lay`] takes plain facts and gives shapes and verdicts. It hangs every run between its mouths ([`hang`]), looks
-//! what it comes near to ([`lain`]), judges the shape ([`judge`]) and sweeps the tools about its clips ([`access`], in an order
-//! of fitting that [`reach`] finds, beside what was typed of the [`room`] before them);
+//! what it comes near to ([`lain`]), judges the shape ([`judge`]) and sweeps the tools about its clips ([`access`], those of one end
+//! [`opposite`] each other, in an order of fitting that [`reach`] finds, beside what was typed of the [`room`] before
+//! them; [`clip_verdict`] says it);
 //! what takes longer ([`settle`], the sweeps) is left out of the prompt set.
 
 mod access;
 mod by_hand;
+mod clip_verdict;
 mod hang;
 mod input;
 mod judge;
@@ -14,6 +16,7 @@ mod lain;
 mod lay;
 mod level;
 mod near;
+mod opposite;
 mod reach;
 mod room;
 mod settle;

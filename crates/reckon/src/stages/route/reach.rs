@@ -9,7 +9,8 @@ use bay::sequence::{Fitting, Hose, Order, Shut};
 use bay::solid::{Bounds, Shape, Space};
 use boat::Key;
 
-use super::access::{CAUTION, Seat, Sweep, measure};
+use super::access::{Seat, Sweep};
+use super::clip_verdict::{CAUTION, measure};
 use super::input::{ClipFact, RouteInput};
 use super::lay::Laid;
 use super::room;
@@ -79,37 +80,45 @@ pub(super) fn clips(
             }
         }
     }
-    for (clip, seat) in input.clips.iter().zip(&seats) {
-        let typed = || room::by_room(clip, &input.tools).filter(|_| input.settle);
-        let verdict = match seat {
-            Some(seat) if !bare => {
-                let (mut found, swept) = sweep.clip(clip, *seat);
-                let verdict = match (swept, typed()) {
-                    (Some(swept), Some(typed)) => Some(room::worse(typed, swept)),
-                    (swept, typed) => swept.or(typed),
-                };
-                // Where the tape rules every tool out there is none to take.
-                let taken = found.tool.clone();
-                if taken.is_some_and(|tool| !room::allows(clip, &tool, &input.tools)) {
-                    found.without_tool();
-                }
-                if let Some(verdict) = &verdict {
-                    found.grade = verdict.grade;
-                    found.text = verdict.because.clone();
-                }
-                route.clips.push(found);
-                verdict
+    let sat: Vec<(&ClipFact, Option<Seat>)> = input.clips.iter().zip(seats.clone()).collect();
+    // The clips of one end stand side by side.
+    for end in sat.chunk_by(|(one, _), (next, _)| one.joint == next.joint) {
+        let typed = |clip| room::by_room(clip, &input.tools).filter(|_| input.settle);
+        let seated: Vec<(&ClipFact, Seat)> = end
+            .iter()
+            .filter_map(|(clip, seat)| Some((*clip, (*seat)?)))
+            .collect();
+        if bare || seated.is_empty() {
+            // What is typed, or missing, is so of all clips there alike.
+            let verdict = end.first().filter(|_| input.settle).map(|(clip, seat)| {
+                typed(clip).unwrap_or_else(|| {
+                    let why = match seat {
+                        Some(_) => "nothing that stands about it is in the file",
+                        None => "its run is not laid",
+                    };
+                    room::unknown(clip, why)
+                })
+            });
+            route.verdicts.extend(verdict.map(Verdict::spoken));
+            continue;
+        }
+        for ((clip, _), (mut found, swept)) in seated.iter().zip(sweep.end(&seated)) {
+            let verdict = match (swept, typed(clip)) {
+                (Some(swept), Some(typed)) => Some(room::worse(typed, swept)),
+                (swept, typed) => swept.or(typed),
+            };
+            // Where the tape rules every tool out there is none to take.
+            let taken = found.tool.clone();
+            if taken.is_some_and(|tool| !room::allows(clip, &tool, &input.tools)) {
+                found.without_tool();
             }
-            _ if input.settle => Some(typed().unwrap_or_else(|| {
-                let why = match seat {
-                    Some(_) => "nothing that stands about it is in the file",
-                    None => "its run is not laid",
-                };
-                room::unknown(clip, why)
-            })),
-            _ => None,
-        };
-        route.verdicts.extend(verdict.map(Verdict::spoken));
+            if let Some(verdict) = &verdict {
+                found.grade = verdict.grade;
+                found.text = verdict.because.clone();
+            }
+            route.clips.push(found);
+            route.verdicts.extend(verdict.map(Verdict::spoken));
+        }
     }
     let swept = input.settle && !bare && seats.iter().any(Option::is_some);
     let way_in = swept.then(|| sweep.way_in()).flatten();
@@ -155,7 +164,7 @@ impl<'a> Asked<'a> {
                         own.push(clip);
                         put.push(framed);
                     }
-                    None => asked.alone.push(clip.joint.clone()),
+                    None => asked.alone.push(clip.name()),
                 }
             }
             asked.hoses.push(Hose {
@@ -225,9 +234,9 @@ impl<'a> Asked<'a> {
         let clip = self.clips.get(shut.hose)?.get(shut.clip)?;
         let by = self.names(&shut.by);
         Some(if by.is_empty() {
-            format!("{} is shut with the others in", clip.joint)
+            format!("{} is shut with the others in", clip.name())
         } else {
-            format!("{} is shut once {} in", clip.joint, are(&by))
+            format!("{} is shut once {} in", clip.name(), are(&by))
         })
     }
 
@@ -280,7 +289,7 @@ impl<'a> Asked<'a> {
         };
         for number in &told {
             for clip in self.clips.get(*number).into_iter().flatten() {
-                let name = format!("diameter under {}", clip.joint);
+                let name = format!("diameter under {}", clip.name());
                 verdict
                     .working
                     .inputs
@@ -346,6 +355,8 @@ mod tests {
     fn clip(joint: &str) -> ClipFact {
         ClipFact {
             joint: joint.into(),
+            nth: 1,
+            of: 1,
             mark: String::new(),
             run: joint.split('.').next().unwrap_or_default().into(),
             piece: String::new(),
@@ -463,7 +474,8 @@ mod tests {
     fn swept(clips: Vec<ClipFact>, over: [bool; 2], half: f64) -> (LaidClip, Verdict) {
         asked(clips, over, Some(vec![1, 0]), |sweep, seats| {
             let (fact, seat) = (&sweep.input.clips[1], seats[1].expect("a seat"));
-            let (laid, verdict) = sweep.clip(fact, Seat { half, ..seat });
+            let mut all = sweep.end(&[(fact, Seat { half, ..seat })]);
+            let (laid, verdict) = all.pop().expect("one clip");
             (laid, verdict.expect("swept"))
         })
     }
@@ -527,6 +539,100 @@ mod tests {
             let because = &verdict.because.metric;
             assert!(because.contains("taken as worm-drive"), "{because}");
         }
+    }
+
+    /// Two clips of one end, so far apart along a hose through the pocket, beside plates that stand so far off its axis
+    /// on the side of −y and of +y.
+    fn two(apart: f64, sides: [f64; 2]) -> [(LaidClip, Verdict); 2] {
+        let clips = [1, 2].map(|nth| ClipFact {
+            nth,
+            of: 2,
+            ..clip("hot.from")
+        });
+        let input = input(clips.to_vec());
+        let plates = [-sides[0], sides[1]].map(|y| {
+            let half = at(0.5, 0.005, 0.2);
+            Body::solid(
+                format!("plate {y}"),
+                Shape::upright_box(at(0.3, y, 0.6), half),
+            )
+        });
+        let space = Space::new([pocket(0.6), plates.to_vec()].concat());
+        let hoses = [("hot".to_owned(), hose(0.6, false))];
+        let sweep = Sweep {
+            input: &input,
+            space: &space,
+            hoses: &hoses,
+            ahead: Vec3::X,
+            order: None,
+            seats: None,
+            floods: RefCell::new(BTreeMap::new()),
+        };
+        let seat = |z: f64| Seat {
+            at: at(0.0, 0.0, z),
+            axis: Vec3::Z,
+            half: 0.0,
+        };
+        let [one, next] = &clips;
+        let all = sweep.end(&[(one, seat(0.6)), (next, seat(0.6 + apart))]);
+        let all = all
+            .into_iter()
+            .map(|(laid, verdict)| (laid, verdict.expect("swept")));
+        all.collect::<Vec<_>>().try_into().expect("two")
+    }
+
+    /// On which side of the hose a screw stands.
+    fn side(laid: &LaidClip) -> f64 {
+        laid.screw.map_or(0.0, |screw| screw[1].signum())
+    }
+
+    #[test]
+    fn screws_of_two_clips_stand_opposite_each_other() {
+        // The driver comes along x: with its screw on either side of the hose.
+        let [(one, first), (next, second)] = two(0.017, [0.09, 0.09]);
+        assert_eq!(side(&one) * side(&next), -1.0);
+        for (laid, verdict) in [(&one, first), (&next, second)] {
+            let because = &verdict.because.metric;
+            assert!(
+                because.contains("either way, opposite that of"),
+                "{because}"
+            );
+            assert!(laid.tool.is_some() && verdict.grade < Grade::Unsound);
+            let sources = &verdict.working.sources;
+            assert!(
+                sources.iter().any(|source| source.contains("practice")),
+                "{sources:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn where_they_cannot_each_is_looked_at_beside_the_others_screw() {
+        // On the side of −y the driver goes in a little aslant only: almost opposite is good enough.
+        let [(one, first), (next, second)] = two(0.017, [0.04, 0.09]);
+        assert_eq!(side(&one) * side(&next), -1.0);
+        for verdict in [&first, &second] {
+            let because = &verdict.because.metric;
+            assert!(because.contains("° round from it"), "{because}");
+            assert!(!because.contains("0° round"), "{because}");
+        }
+        // Closer still there is no room on that side.
+        let [(one, first), (next, second)] = two(0.030, [0.03, 0.09]);
+        assert_eq!((side(&one), side(&next)), (1.0, 1.0));
+        for verdict in [&first, &second] {
+            assert_eq!(verdict.grade, Grade::Marginal, "{}", verdict.because.metric);
+            assert!(!verdict.remedy.metric.is_empty());
+        }
+        // Closer together the second screw finds the first one's housing where it would stand.
+        let [(one, first), (next, second)] = two(0.017, [0.03, 0.09]);
+        assert!(one.screw.is_some() && next.screw.is_none(), "{next:?}");
+        assert!(first.grade < Grade::Unsound && second.grade == Grade::Unsound);
+        let because = &second.because.metric;
+        assert!(
+            because.contains("the screw of the clip beside it"),
+            "{because}"
+        );
+        assert!(second.caution.is_some());
     }
 
     #[test]

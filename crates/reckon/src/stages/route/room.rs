@@ -3,11 +3,12 @@
 use bay::access::{self, Fits, InFront, Tool, Works};
 use quantity::{Length, Quantity};
 
-use super::access::{CAUTION, kind_words, subject, the, works};
+use super::access::works;
+use super::clip_verdict::{self, CAUTION, kind_words, the};
 use super::input::ClipFact;
 use super::judge::mm;
 use crate::say;
-use crate::verdict::{Grade, Settles, Stage, Verdict, Words, WorkingInput};
+use crate::verdict::{Grade, Settles, Verdict, Words, WorkingInput};
 
 /// Which tools fit into the typed room by what closes the clip.
 fn fits(clip: &ClipFact, length: f64, works: Works, tools: &[Tool]) -> Vec<Fits> {
@@ -72,7 +73,7 @@ pub(super) fn by_room(clip: &ClipFact, tools: &[Tool]) -> Option<Verdict> {
             )
         }
     });
-    let mut verdict = subject(clip).verdict(Stage::Route, "access", grade, because);
+    let mut verdict = clip_verdict::of(clip, grade, because);
     match grade {
         Grade::Unsound => {
             verdict.remedy = other_kind(clip, room, works, tools).map_or_else(
@@ -219,12 +220,7 @@ pub(super) fn unknown(clip: &ClipFact, why: &str) -> Verdict {
     let because = format!(
         "Whether a tool reaches it can't be told: {why}, and no room in front of it is written."
     );
-    let mut verdict = subject(clip).verdict(
-        Stage::Route,
-        "access",
-        Grade::Unmeasured,
-        because.as_str().into(),
-    );
+    let mut verdict = clip_verdict::of(clip, Grade::Unmeasured, because.as_str().into());
     verdict.settle_by(&Settles {
         place: format!("bay.room.{}", boat::key_text(&clip.joint)),
         how: format!(

@@ -169,6 +169,8 @@ pub struct LaidPart {
     pub cut: Option<f64>,
     /// The same for people.
     pub cut_text: Option<Words>,
+    /// What else would do, for people: `358 to 392 mm will do`.
+    pub window_text: Option<Words>,
     /// Between which cut lengths bend and clearances hold [m], where that was searched.
     pub window: Option<(f64, f64)>,
 }
@@ -215,7 +217,11 @@ pub struct LaidSpot {
 pub struct LaidClip {
     /// Its joint.
     pub joint: Key,
-    /// Its mark.
+    /// Which of the clips there, from the hose's end on: 1 is the first.
+    pub nth: u32,
+    /// How many clips there are.
+    pub of: u32,
+    /// The joint's mark.
     pub mark: String,
     /// For people.
     pub title: String,

@@ -37,7 +37,8 @@ pub fn clocks(form: &HoseForm<'_>) -> Vec<Picture> {
 }
 
 fn row(form: &HoseForm<'_>, pair: &[&LaidClip], first: bool) -> Picture {
-    let marks: Vec<&str> = pair.iter().map(|clip| clip.mark.as_str()).collect();
+    let mut marks: Vec<&str> = pair.iter().map(|clip| clip.mark.as_str()).collect();
+    marks.dedup();
     let spoken = format!("Clock faces of the clips at {}", marks.join(" and "));
     let mut board = Board::new(WIDE, spoken);
     let mut top = 0.0;
@@ -268,6 +269,10 @@ fn words(
     let mut y = top + FEED * HEAD;
     let name = row.map_or(clip.title.as_str(), |row| row.spigot_name.as_str());
     y = board.lines(Type::SMALL, (x, y), wide, name);
+    if clip.of > 1 {
+        let nth = format!("clip {} of {} from the hose’s end", clip.nth, clip.of);
+        y = board.lines(Type::SMALL, (x, y), wide, &nth);
+    }
     if let Some(which) = row.and_then(which) {
         y = board.lines(Type::PLAIN, (x, y), wide, &which);
     }

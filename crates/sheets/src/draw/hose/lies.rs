@@ -500,6 +500,10 @@ impl<'a, 'b> One<'a, 'b> {
                 self.board
                     .circle(Class::Middle, Some(&clip.joint), at, half);
             }
+            // Clips of one end stand side by side: one mark does for them.
+            if clip.nth > 1 {
+                continue;
+            }
             let how = Type {
                 size: SIZE,
                 ..Type::BOLD

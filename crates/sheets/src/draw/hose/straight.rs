@@ -39,7 +39,11 @@ pub fn straight(form: &HoseForm<'_>, part: &LaidPart) -> Option<Picture> {
     y = board
         .lines(Type::SOFT, (lead, y - FEED * SMALL), left, &about)
         .max(y);
-    y = cut_line(part, (y, &text), &mut board);
+    let rest = match &part.window_text {
+        Some(told) => told.in_units(form.units),
+        None => "what else would do is not reckoned: cut to this",
+    };
+    y = cut_line(part, y, (&text, rest), &mut board);
 
     let (long, high) = (cut * 1000.0 / scale, (across / scale).max(1.5));
     let (x0, x1) = ((WIDE - long) / 2.0, (WIDE + long) / 2.0);
@@ -84,12 +88,11 @@ pub fn straight(form: &HoseForm<'_>, part: &LaidPart) -> Option<Picture> {
     }
     board.dimension((x0, whole), (x1, whole));
     y = whole + 2.6;
-    let bare = text.strip_prefix("cut ").unwrap_or(&text);
     let how = Type::BOLD.at(Anchor::Middle);
-    if how.width(bare) + 8.0 < long {
-        board.patch(how, None, (WIDE / 2.0, whole + 0.36 * SIZE), bare);
+    if how.width(&text) + 8.0 < long {
+        board.patch(how, None, (WIDE / 2.0, whole + 0.36 * SIZE), &text);
     } else {
-        board.text(how, None, (WIDE / 2.0, y + 0.6 * SIZE), bare);
+        board.text(how, None, (WIDE / 2.0, y + 0.6 * SIZE), &text);
         y += FEED * SIZE;
     }
     let note = "Dashed: the rings to push on to, measured from each end. Chain-dotted: the lay line; keep it uppermost at both ends, no twist.";
@@ -134,15 +137,8 @@ fn about(form: &HoseForm<'_>, part: &LaidPart, ends: [Option<&JointRow>; 2], sca
 }
 
 /// The length in bold, and how much longer or shorter would do.
-fn cut_line(part: &LaidPart, (top, text): (f64, &str), board: &mut Board) -> f64 {
-    let (cut, rest) = text
-        .split_once("; ")
-        .unwrap_or((text, "what else would do is not reckoned: cut to this"));
-    let words = if cut.starts_with("cut") {
-        cut.to_owned()
-    } else {
-        format!("cut {cut}")
-    };
+fn cut_line(part: &LaidPart, top: f64, (cut, rest): (&str, &str), board: &mut Board) -> f64 {
+    let words = format!("cut {cut}");
     let base = top + 1.1 * HEAD;
     board.text(Type::HEAD, Some(&part.key), (0.0, base), &words);
     let left = Type::HEAD.width(&words) + 5.0;
