@@ -92,18 +92,6 @@ impl Arc {
         self.width() >= TAU || (angle - self.from).rem_euclid(TAU) <= self.width()
     }
 
-    /// The same turned on by an angle (rad).
-    pub fn turned(self, by: f64) -> Self {
-        if self.width() >= TAU {
-            return Self::WHOLE;
-        }
-        let from = (self.from + by).rem_euclid(TAU);
-        Self {
-            from,
-            to: from + self.width(),
-        }
-    }
-
     /// How far an angle (rad) in it lies from its nearer end, rad; `None` of one outside it. In a whole turn nothing
     /// ends.
     pub fn within(self, angle: f64) -> Option<f64> {
@@ -246,35 +234,6 @@ pub fn union<'a>(lists: impl IntoIterator<Item = &'a [Arc]>) -> Vec<Arc> {
         .into_iter()
         .map(|(from, to)| Arc { from, to })
         .collect()
-}
-
-/// What of some arcs lies in some others too, in the order of the first.
-pub fn common(some: &[Arc], others: &[Arc]) -> Vec<Arc> {
-    let mut found = Vec::new();
-    for one in some {
-        for other in others {
-            if other.width() >= TAU {
-                found.push(*one);
-                continue;
-            }
-            if one.width() >= TAU {
-                found.push(*other);
-                continue;
-            }
-            // Two arcs of one turn may share two stretches.
-            for turn in [-TAU, 0.0, TAU] {
-                let (from, to) = (one.from.max(other.from + turn), one.to.min(other.to + turn));
-                if from < to {
-                    let begin = from.rem_euclid(TAU);
-                    found.push(Arc {
-                        from: begin,
-                        to: begin + (to - from),
-                    });
-                }
-            }
-        }
-    }
-    found
 }
 
 /// The widest of some arcs; of equal ones the first.

@@ -8,7 +8,7 @@ use std::f64::consts::TAU;
 use super::arc::{Arc, Fineness};
 use super::local::Obstacle;
 use super::pose::{Cap, Way};
-use super::reach::{Best, Clip, Reach, lying};
+use super::reach::{Best, Clip, Reach, WayFree, lying, lying_free};
 use super::tool::Tool;
 use super::way_in::{Flood, WayIn};
 use crate::solid::Shape;
@@ -23,8 +23,10 @@ pub struct ByHand {
     pub best: Best,
     /// The way in there.
     pub way_in: WayIn,
-    /// The arcs in which both are free, over all ways of the tool; the tool's own arcs where no hand comes
+    /// The arcs in which both are free, each way of the tool apart; the tool's own arcs where no hand comes
     /// to any.
+    pub ways: Vec<WayFree>,
+    /// The same over all ways.
     pub free: Vec<Arc>,
 }
 
@@ -60,9 +62,10 @@ pub fn by_hand(
     let whole = reach.best()?;
     let mut lies = lying(clip, tool, among, fineness);
     let mut chosen: Option<Best> = None;
-    let mut clear: Vec<Vec<Arc>> = Vec::new();
+    let mut clear: Vec<WayFree> = Vec::with_capacity(reach.ways.len());
     let mut refused: Option<WayIn> = None;
     for way in &reach.ways {
+        let mut free = Vec::new();
         for arc in &way.free {
             let cells = cells(*arc, way.way, flood, own, &mut lies);
             if refused.is_none() && way.way == whole.way && *arc == whole.arc {
@@ -78,14 +81,16 @@ pub fn by_hand(
                     chosen = Some(best);
                 }
             }
-            clear.push(runs);
+            free.extend(runs);
         }
+        clear.push(WayFree { way: way.way, free });
     }
     Some(match chosen {
         Some(best) => ByHand {
             best,
             way_in: flood.of_all().cloned().unwrap_or(WayIn::Clear),
-            free: super::arc::union(clear.iter().map(Vec::as_slice)),
+            free: super::arc::union(clear.iter().map(|way| way.free.as_slice())),
+            ways: clear,
         },
         None => ByHand {
             best: whole.clone(),
@@ -93,53 +98,53 @@ pub fn by_hand(
                 Some(shut @ WayIn::Shut(_)) => shut.clone(),
                 _ => refused.unwrap_or_else(|| flood.way_in(&whole.caps, own)),
             },
+            ways: reach.ways.clone(),
             free: reach.free.clone(),
         },
     })
 }
 
-/// The same clip with its screw or ear at another angle (rad) of those in which it is reached: the tool as it lies
-/// there and how far one may be off. `None` where the tool is not free there, or no hand comes there though one comes
-/// to what was found before.
+/// The same clip with its screw or ear at another angle (rad), the tool coming in a way in which it is reached there:
+/// the tool as it lies and how far one may be off. `None` where something is in the way of tool or housing, or no hand
+/// comes there though one comes to what was found before.
 pub fn set_at(
     clip: &Clip,
     tool: &Tool,
     among: &[Obstacle<'_>],
-    (reach, found): (&Reach, &ByHand),
+    found: &ByHand,
     (flood, own): (&Flood<'_>, Option<(usize, &[Shape])>),
-    angle: f64,
+    (way, angle): (Way, f64),
 ) -> Option<ByHand> {
-    let arc = *found.free.iter().find(|arc| arc.holds(angle))?;
-    let mut lies = lying(clip, tool, among, Fineness::default());
-    let ways = reach
-        .ways
-        .iter()
-        .filter(|way| way.free.iter().any(|arc| arc.holds(angle)));
-    let handed = passes(flood, &found.way_in);
-    for way in ways {
-        let caps = lies(way.way, angle);
-        if caps.is_empty() || (handed && !passes(flood, &flood.way_in(&caps, own))) {
-            continue;
-        }
-        // So much to both sides, or all of a whole turn.
-        let arc = match arc.within(angle) {
-            Some(slack) if slack.is_finite() => Arc {
-                from: (angle - slack).rem_euclid(TAU),
-                to: (angle - slack).rem_euclid(TAU) + 2.0 * slack,
-            },
-            _ => Arc::WHOLE,
-        };
-        return Some(ByHand {
-            best: Best {
-                way: way.way,
-                angle,
-                arc,
-                caps,
-            },
-            ..found.clone()
-        });
+    let own_way = found.ways.iter().find(|free| free.way == way)?;
+    let slack = own_way.slack_at(angle)?;
+    let caps = lying_free(clip, tool, among, (way, angle), Fineness::default())?;
+    let way_in = match flood.of_all() {
+        Some(alike) => alike.clone(),
+        None => flood.way_in(&caps, own),
+    };
+    if passes(flood, &found.way_in) && !passes(flood, &way_in) {
+        return None;
     }
-    None
+    // So much to both sides, or all of a whole turn.
+    let arc = if slack < TAU {
+        let from = (angle - slack).rem_euclid(TAU);
+        Arc {
+            from,
+            to: from + 2.0 * slack,
+        }
+    } else {
+        Arc::WHOLE
+    };
+    Some(ByHand {
+        best: Best {
+            way,
+            angle,
+            arc,
+            caps,
+        },
+        way_in,
+        ..found.clone()
+    })
 }
 
 /// The cells of an arc.

@@ -15,7 +15,7 @@ mod room;
 mod tool;
 mod way_in;
 
-pub use arc::{Arc, Fineness, Look, common, sweep, union, widest};
+pub use arc::{Arc, Fineness, Look, sweep, union, widest};
 pub use hand::{ByHand, LOOK, by_hand, set_at};
 pub use local::{Obstacle, obstacles, own_beyond};
 pub use moment::Moment;

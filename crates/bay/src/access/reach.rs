@@ -68,6 +68,15 @@ pub struct WayFree {
     pub free: Vec<Arc>,
 }
 
+impl WayFree {
+    /// How far one may be off an angle (rad) either way, rad: infinite where nothing is in the way all round; `None`
+    /// where it is not free.
+    pub fn slack_at(&self, angle: f64) -> Option<f64> {
+        let slack = self.free.iter().filter_map(|arc| arc.within(angle));
+        slack.reduce(f64::max)
+    }
+}
+
 /// The place to choose for a screw or an ear.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Best {
@@ -264,6 +273,21 @@ pub(super) fn lying(
 ) -> impl FnMut(Way, f64) -> Vec<Cap> {
     let local = local(clip, std::slice::from_ref(tool), obstacles);
     move |way, angle| Probe::new(clip, tool, &local, fineness).caps(way, angle)
+}
+
+/// The tool as it lies at an angle where it and the clip's housing are free; `None` where they are not.
+pub(super) fn lying_free(
+    clip: &Clip,
+    tool: &Tool,
+    obstacles: &[Obstacle<'_>],
+    (way, angle): (Way, f64),
+    fineness: Fineness,
+) -> Option<Vec<Cap>> {
+    let local = local(clip, std::slice::from_ref(tool), obstacles);
+    let mut probe = Probe::new(clip, tool, &local, fineness);
+    let free = probe.look(way, angle).0.is_free();
+    free.then(|| probe.caps(way, angle))
+        .filter(|caps| !caps.is_empty())
 }
 
 fn local<'o>(clip: &Clip, tools: &[Tool], obstacles: &[Obstacle<'o>]) -> Local<'o> {

@@ -19,4 +19,4 @@ pub use run::{
     Elbow, Held, Hose, HoseLay, Piece, Roll, Run, RunLay, Straight, lie, lie_from, next_to,
 };
 pub use spots::{Kind, Spot, down_at, spots};
-pub use window::{Limits, Window, window};
+pub use window::{Limits, Window, cut, window};

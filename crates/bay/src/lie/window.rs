@@ -45,7 +45,8 @@ pub struct Window {
 }
 
 /// A run with one hose cut to another free length.
-pub(crate) fn cut(run: &Run, piece: usize, length: f64) -> Run {
+#[must_use]
+pub fn cut(run: &Run, piece: usize, length: f64) -> Run {
     let mut other = run.clone();
     let mut scale = 1.0;
     if let Some(Piece::Hose(hose)) = other.pieces.get_mut(piece) {
@@ -100,7 +101,8 @@ impl March<'_> {
 
     /// A length at which the rules hold, looked for anew in wide steps.
     fn here_and_there(&mut self, limits: &Limits) -> Option<(f64, RunLay)> {
-        for share in [0.15, 0.85] {
+        // From the middle out, as one would rather not cut far off what was drawn.
+        for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95] {
             let length = limits.low + (limits.high - limits.low) * share;
             if let (Some(lay), true) = self.anew(length) {
                 return Some((length, lay));

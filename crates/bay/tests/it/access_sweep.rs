@@ -4,7 +4,7 @@
 use std::f64::consts::{PI, TAU};
 
 use bay::Vec3;
-use bay::access::{Arc, Fineness, Look, Tool, Way, common, sweep, union, widest};
+use bay::access::{Arc, Fineness, Look, Tool, Way, sweep, union, widest};
 use bay::clock::ClipFrame;
 use bay::solid::Shape;
 use proptest::prelude::*;
@@ -54,36 +54,6 @@ fn a_sweep_asks_little_where_looks_are_sure() {
     assert_eq!(found, [Arc::WHOLE]);
     assert_eq!(asked, 72);
     assert!(sweep(Fineness::default(), |_| Look::Hit { sure: 1.0 }).is_empty());
-}
-
-proptest! {
-    /// An angle is in what two lists of arcs share exactly where it is in both; turned on, an arc holds what it held.
-    #[test]
-    fn what_arcs_share_is_in_both(
-        a in prop::collection::vec((0.0..TAU, 0.01..TAU), 0..3),
-        b in prop::collection::vec((0.0..TAU, 0.01..1.2 * TAU), 0..3),
-        angle in 0.0..TAU,
-        by in -10.0..10.0_f64,
-    ) {
-        let arcs = |list: &[(f64, f64)]| -> Vec<Arc> {
-            list.iter().map(|(from, width)| match *width >= TAU {
-                true => Arc::WHOLE,
-                false => Arc { from: *from, to: from + width },
-            }).collect()
-        };
-        let (a, b) = (arcs(&a), arcs(&b));
-        let holds = |list: &[Arc]| list.iter().any(|arc| arc.holds(angle));
-        prop_assert_eq!(holds(&common(&a, &b)), holds(&a) && holds(&b));
-        for arc in a.iter().chain(&b) {
-            let turned = arc.turned(by);
-            prop_assert!((turned.width() - arc.width()).abs() < 1e-9);
-            let clear = arc.within(angle);
-            prop_assert_eq!(clear.is_some(), arc.holds(angle));
-            if clear.is_some_and(|clear| clear > 1e-9) {
-                prop_assert!(turned.holds((angle + by).rem_euclid(TAU)));
-            }
-        }
-    }
 }
 
 #[test]

@@ -1,7 +1,9 @@
 //! The way of a hand from the hatch to the tool.
 
+use std::f64::consts::PI;
+
 use bay::Vec3;
-use bay::access::{ByHand, Doubt, Flood, Hatch, Shut, WayIn, by_hand, reach, set_at};
+use bay::access::{Clip, Doubt, Flood, Hatch, Housing, Shut, Way, WayIn, by_hand, reach, set_at};
 use bay::solid::{Bounds, Shape};
 
 use crate::access::{FINE, clip, named, straight};
@@ -159,35 +161,43 @@ fn a_hand_is_sought_all_round() {
     assert!(hand.y > 0.0, "{hand:?}");
     let width = seen.best.arc.width().to_degrees();
     assert!((120.0..240.0).contains(&width), "{width}");
-    // Set elsewhere it has the tool as it lies there, the other way round where no hand comes to this one.
-    let set = |free: &ByHand, angle: f64| {
-        set_at(
-            &clip(),
-            &tools[0],
-            &among,
-            (&found[0], free),
-            (&flood, None),
-            angle,
-        )
+    // Set elsewhere, in the way that is free there, it has the tool as it lies there.
+    let set = |way: Way, angle: f64| {
+        let with = (&flood, None);
+        set_at(&clip(), &tools[0], &among, &seen, with, (way, angle))
     };
     for hour in 0..12 {
-        let set = set(&seen, f64::from(hour) * 0.5).expect("a hand comes there");
-        assert!(set.best.hand().expect("a hand").y > 0.0, "{set:?}");
-        assert!((set.best.angle - f64::from(hour) * 0.5).abs() < 1e-12);
+        let angle = f64::from(hour) * 0.5;
+        let mut any = false;
+        for free in &seen.ways {
+            let found = set(free.way, angle);
+            assert_eq!(found.is_some(), free.slack_at(angle).is_some(), "{angle}");
+            any |= found.is_some();
+            if let Some(found) = found {
+                assert!(found.best.hand().expect("a hand").y > 0.0, "{found:?}");
+                // No more slack than to the nearer end of that way's own arc.
+                let slack = free.slack_at(angle).expect("free");
+                assert!((found.best.slack() - slack).abs() < 1e-9, "{found:?}");
+                assert!((found.best.angle - angle).abs() < 1e-12);
+            }
+        }
+        assert!(any, "{angle}");
     }
-    // No more slack than to the nearer end of its arc, and no place outside it.
-    let arc = seen.best.arc;
-    let narrow = ByHand {
-        free: vec![arc],
-        ..seen.clone()
+    // What stands where the screw's housing would is in the way too.
+    let housed = Clip {
+        housing: Some(Housing::default()),
+        ..clip()
     };
-    let beside = set(&narrow, arc.from + 0.3).expect("a hand comes there");
-    assert!(
-        (beside.best.slack() - 0.3).abs() < 1e-9,
-        "{:?}",
-        beside.best.arc
-    );
-    assert_eq!(set(&narrow, arc.from - 0.3), None);
+    let angle = seen.best.angle;
+    let (frame, od) = (&housed.frame, housed.od);
+    for (turn, free) in [(0.0, false), (PI, true)] {
+        let screw = Housing::default().shapes(frame, od, angle + turn);
+        let beside = [named(&shapes), named(&screw)].concat();
+        let with = (&flood, None);
+        let way = (seen.best.way, angle);
+        let found = set_at(&housed, &tools[0], &beside, &seen, with, way);
+        assert_eq!(found.is_some(), free, "{turn}");
+    }
     // Where no hatch is told all that the tool reaches stands, with the doubt.
     let none = Flood::new(&among, None, bay, HAND);
     let told = by_hand(

@@ -298,6 +298,7 @@ impl RouteMissing {
             run,
             mark,
             why,
+            short: _,
             settles,
         } = missing;
         Self {

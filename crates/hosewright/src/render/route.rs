@@ -109,6 +109,13 @@ pub fn route(page: &mut Page, route: &Route, units: System) {
             ],
             &rows,
         );
+        if route.clips.iter().any(|clip| clip.of > 1) {
+            page.hanging(
+                "",
+                "  ",
+                "Of several clips on one end the first is at the hose's end.",
+            );
+        }
     }
     match &route.order {
         Some(LayOrder::Works(order)) if order.len() > 1 => {

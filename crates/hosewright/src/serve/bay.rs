@@ -41,7 +41,11 @@ impl App {
         let clips: Vec<BayClip> = route
             .clips
             .iter()
-            .map(|clip| sent_clip(clip, units, ids(&|subject| subject == clip.joint)))
+            .map(|clip| {
+                let mut own = ids(&|subject| subject == clip.joint);
+                own.retain(|id| clip.is_judged_by(id));
+                sent_clip(clip, units, own)
+            })
             .collect();
         let bodies: Vec<BayBody> = route.bodies.iter().map(sent_body).collect();
         let scanned = route.scan.iter().flat_map(|scan| scan.mesh.triangles());

@@ -37,14 +37,17 @@ impl Desk<'_> {
             .or_else(|| Some(note?.clip.given()?.kind))
             .or_else(|| note?.clip_kind.given().copied());
         let bore = row.bore.as_ref().map_or(over, |bore| bore.si);
-        let band = usual_band(Length::of_si(bore)).value.si();
-        let of = row.clips.unwrap_or(1).clamp(1, MOST);
+        let usual = || usual_band(Length::of_si(bore)).value;
+        let band = row.by_hand.band.unwrap_or_else(usual).si();
         let apart = band + between_clips().value.si();
-        // The first band sits as near the hose's end as it may; without a known length the last one half a band's width
-        // behind the mouth.
-        let first = match &row.push_on {
-            Some(push) => push.si - from_hose_end().value.si() - band / 2.0,
-            None => band + apart * f64::from(of - 1),
+        // The first band sits as near the hose's end as it may. Without a known length, as where the metal is too short
+        // for all of them, one is laid, half a band's width behind the mouth.
+        let (of, first) = match &row.push_on {
+            Some(push) => (
+                row.clips.unwrap_or(1).max(1),
+                push.si - from_hose_end().value.si() - band / 2.0,
+            ),
+            None => (1, band),
         };
         let back = |nth: u32| (first - apart * f64::from(nth - 1)).max(band / 2.0);
         let room = boat.bay.room.iter().find(|room| room.joint == row.joint);
@@ -65,7 +68,7 @@ impl Desk<'_> {
             across: room.and_then(|room| typed(&room.across)),
             place: joint_path(&row.joint),
         };
-        Some((1..=of).map(clip).collect())
+        Some((1..=of.min(MOST)).map(clip).collect())
     }
 }
 

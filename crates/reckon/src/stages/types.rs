@@ -307,6 +307,8 @@ pub struct ByHand {
     pub clip_kind: Option<String>,
     /// How that kind is closed, in a few words.
     pub close: Option<String>,
+    /// The width of its band, as far as that is known or may be assumed.
+    pub band: Option<Length>,
     /// What of the length to push on was assumed: `width of the bead`, `width of the band`.
     pub push_on_assumes: Vec<String>,
     /// Whence the torque.

@@ -259,6 +259,7 @@ pub(crate) fn bay(axes: [&str; 2]) -> Bay {
             runs,
             clips,
             missing: vec![NotLaid {
+                short: None,
                 run: "vent".into(),
                 mark: "C".into(),
                 why: "the place of header.vent is not known".into(),

@@ -160,6 +160,7 @@ fn whole(
     row.neighbours = chosen.neighbours;
     row.push_on = pushed.mark;
     row.by_hand.push_on_assumes = pushed.assumes;
+    row.by_hand.band = clip::band(&ctx, chosen.clip.as_ref()).map(|(band, _)| band);
     let kind = chosen.clip.as_ref().map(|clip| clip.kind);
     row.by_hand.clip_kind = kind.map(|kind| kind.name().to_owned());
     row.by_hand.close = kind.map(|kind| crate::craft::in_short(kind).to_owned());

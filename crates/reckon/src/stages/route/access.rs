@@ -15,7 +15,7 @@ use boat::{ClipWord, Key};
 
 use super::by_hand::Hand;
 use super::input::{ClipFact, RouteInput};
-use super::opposite::{self, Stands};
+use super::opposite::Stands;
 use super::room;
 use super::types::{LaidClip, place};
 use crate::say;
@@ -23,7 +23,8 @@ use crate::verdict::{Grade, Verdict};
 
 /// Slack either way under which a position must be hit closely [rad]. Common practice, no source: half an hour of
 /// the clock.
-const NARROW: f64 = 7.5 * std::f64::consts::PI / 180.0;
+pub(super) const NARROW: f64 = 7.5 * std::f64::consts::PI / 180.0;
+
 /// Where a clip sits.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Seat {
@@ -62,6 +63,8 @@ pub(super) fn works(kind: Option<ClipWord>) -> Works {
 /// What the tools find at one moment.
 pub(super) struct Found {
     pub(super) reaches: Vec<Reach>,
+    /// Each tool that reaches, by its name, with the way of the hand to it.
+    pub(super) hands: Vec<(String, ByHand)>,
     /// The tool to take, where one reaches.
     pub(super) best: Option<Chosen>,
     /// What is in the way where none does.
@@ -79,34 +82,31 @@ pub(super) struct Chosen {
     pub(super) slack: f64,
     pub(super) whole: bool,
     pub(super) grade: Grade,
+    /// How it stands to the clips beside it on the same end.
+    pub(super) stands: Stands,
 }
 
 /// A clip as the tools are put to it.
-#[derive(Clone)]
 pub(super) struct Put<'s> {
     pub(super) fact: &'s ClipFact,
     pub(super) clip: access::Clip,
     pub(super) beyond: Vec<Shape>,
-    /// The screws of the other clips on the same end, where they are set before this one.
-    pub(super) beside: Vec<Shape>,
     pub(super) own: Option<usize>,
     pub(super) half: f64,
 }
 
 /// What was found of a clip at its moments.
-pub(super) struct Looked {
+pub(super) struct Looked<'m> {
     /// The hoses that are in when all is.
-    pub(super) others: Vec<usize>,
+    pub(super) others: &'m [usize],
     pub(super) all_in: Found,
     /// What was found when it is fitted, where that was looked at apart.
     early: Option<Found>,
     /// When that is.
-    pub(super) when: String,
-    /// How it stands to the other clips of its end.
-    pub(super) stands: Stands,
+    pub(super) when: &'m str,
 }
 
-impl Looked {
+impl Looked<'_> {
     /// What holds when it is fitted.
     pub(super) fn at_first(&self) -> &Found {
         self.early.as_ref().unwrap_or(&self.all_in)
@@ -147,23 +147,44 @@ impl<'a> Sweep<'a> {
         reached.then_some(clip)
     }
 
-    /// Sweeps the clips of one hose end and judges each.
+    /// Sweeps the clips of one hose end at their moments and judges each.
     pub(super) fn end(&self, clips: &[(&ClipFact, Seat)]) -> Vec<(LaidClip, Option<Verdict>)> {
         let mut laid: Vec<(LaidClip, Option<Verdict>)> = Vec::with_capacity(clips.len());
-        let mut swept: Vec<(Put<'_>, Looked)> = Vec::new();
+        let mut puts: Vec<Put<'_>> = Vec::new();
         for (fact, seat) in clips {
             let put = self.put(fact, *seat);
             laid.push((unswept(fact, *seat, put.as_ref()), None));
-            if let Some(put) = put.filter(|_| self.input.settle) {
-                let looked = self.looked(&put);
-                swept.push((put, looked));
-            }
+            puts.extend(put.filter(|_| self.input.settle));
         }
-        self.oppose(&mut swept);
-        for (put, looked) in &swept {
+        // All clips of an end sit on one hose.
+        let own = puts.first().and_then(|put| put.own);
+        let others = self.others(own, Moment::AllIn).unwrap_or_default();
+        let all_in = self.found_all(&puts, &others);
+        // With fewer hoses in, whatever is free stays free: only what fails is looked at again.
+        let fails = all_in.iter().any(|found| {
+            let best = found.best.as_ref();
+            best.is_none_or(|best| best.grade != Grade::Sound)
+        });
+        let before = self.others(own, Moment::Fitting);
+        let early = match &before {
+            Some(before) if fails && *before != others => Some(self.found_all(&puts, before)),
+            Some(_) => None,
+            // Without an order: with no other hose in.
+            None if fails && !others.is_empty() => Some(self.found_all(&puts, &[])),
+            None => None,
+        };
+        let when = self.when(before.as_deref());
+        let mut early = early.map(Vec::into_iter);
+        for (put, all_in) in puts.iter().zip(all_in) {
+            let looked = Looked {
+                others: &others,
+                all_in,
+                early: early.as_mut().and_then(Iterator::next),
+                when: &when,
+            };
             let own = |one: &&mut (LaidClip, _)| one.0.nth == put.fact.nth;
             if let Some((laid, found)) = laid.iter_mut().find(own) {
-                let verdict = self.judge(put, looked, laid);
+                let verdict = self.judge(put, &looked, laid);
                 laid.grade = verdict.grade;
                 laid.text = verdict.because.clone();
                 *found = Some(verdict);
@@ -172,13 +193,33 @@ impl<'a> Sweep<'a> {
         laid
     }
 
+    /// Puts all tools to the clips of an end while some hoses are in, and sets their screws to each other.
+    fn found_all(&self, puts: &[Put<'_>], others: &[usize]) -> Vec<Found> {
+        let mut all: Vec<Found> = puts.iter().map(|put| self.found(put, others)).collect();
+        self.oppose(puts, &mut all, others);
+        all
+    }
+
+    /// When the clips of a hose are closed that goes in after some others.
+    fn when(&self, before: Option<&[usize]>) -> String {
+        let Some(before) = before else {
+            return "while the other hoses are out".to_owned();
+        };
+        let hoses = before.iter().filter_map(|hose| self.hoses.get(*hose));
+        let names: Vec<String> = hoses.map(|(run, _)| run.clone()).collect();
+        if names.is_empty() {
+            "when it is fitted, before the others".to_owned()
+        } else {
+            format!("when it is fitted, after {}", say::list(&names, "and"))
+        }
+    }
+
     fn put<'s>(&self, fact: &'s ClipFact, seat: Seat) -> Option<Put<'s>> {
         let own = self.own_hose(&fact.run);
         Some(Put {
             fact,
             clip: self.framed(fact, seat)?,
             beyond: self.beyond(own, seat, fact.od),
-            beside: Vec::new(),
             own,
             half: seat.half,
         })
@@ -200,7 +241,6 @@ impl<'a> Sweep<'a> {
     pub(super) fn among<'s>(&'s self, put: &'s Put<'_>, others: &[usize]) -> Vec<Obstacle<'s>> {
         let mut all = access::obstacles(self.space, [], "");
         all.extend(put.beyond.iter().map(own_obstacle));
-        all.extend(put.beside.iter().map(opposite::obstacle));
         let hoses = others.iter().filter_map(|number| self.hoses.get(*number));
         all.extend(hoses.map(|(name, shape)| Obstacle { name, shape }));
         all
@@ -227,9 +267,25 @@ impl<'a> Sweep<'a> {
         let tools = self.tools_for(put.fact);
         let mut reaches = access::reach(&put.clip, &tools, &among, How::default());
         let hand = self.hand(put.own, others);
+        let mut hands: Vec<(String, ByHand)> = Vec::with_capacity(tools.len());
         let mut best: Option<Chosen> = None;
+        let mut choose = |tool: &Tool, reach: &Reach, best: &mut Option<Chosen>| {
+            let with = (&hand.flood, self.own_in(put, &hand));
+            let found = access::by_hand(&put.clip, tool, &among, reach, with, Fineness::default());
+            if let Some(by_hand) = found {
+                let next = self.chosen(put, tool, by_hand.clone(), &hand);
+                hands.push((tool.name.clone(), by_hand));
+                // A degree more is nothing to a hand.
+                let better = best
+                    .as_ref()
+                    .is_none_or(|best| (next.grade, best.slack + 0.02) < (best.grade, next.slack));
+                if better {
+                    *best = Some(next);
+                }
+            }
+        };
         for (tool, reach) in tools.iter().zip(&reaches) {
-            self.choose(put, tool, reach, &among, &hand, &mut best);
+            choose(tool, reach, &mut best);
         }
         // What bends was spared for a tool that reaches: where no hand comes to that one it is tried too.
         let refused =
@@ -249,7 +305,7 @@ impl<'a> Sweep<'a> {
                 {
                     *reach = tried;
                 }
-                self.choose(put, tool, reach, &among, &hand, &mut best);
+                choose(tool, reach, &mut best);
             }
         }
         let mut by: Vec<String> = Vec::new();
@@ -261,7 +317,12 @@ impl<'a> Sweep<'a> {
             }
             by.truncate(3);
         }
-        Found { reaches, best, by }
+        Found {
+            reaches,
+            hands,
+            best,
+            by,
+        }
     }
 
     /// The clip's own hose as a hand meets it: its number there, and what of it lies beyond the clip.
@@ -274,84 +335,31 @@ impl<'a> Sweep<'a> {
         Some((self.space.bodies().len() + number, put.beyond.as_slice()))
     }
 
-    /// Takes a tool where it does better than the best before: by grade, then by slack.
-    fn choose(
+    /// A tool at the place that was found for it.
+    pub(super) fn chosen(
         &self,
         put: &Put<'_>,
         tool: &Tool,
-        reach: &Reach,
-        among: &[Obstacle<'_>],
+        by_hand: ByHand,
         hand: &Hand<'_>,
-        best: &mut Option<Chosen>,
-    ) {
-        let with = (&hand.flood, self.own_in(put, hand));
-        let found = access::by_hand(&put.clip, tool, among, reach, with, Fineness::default());
-        let Some(by_hand) = found else {
-            return;
-        };
+    ) -> Chosen {
         let (slack, whole, grade) = put.graded(&by_hand);
-        let better = best.as_ref().is_none_or(|best| {
-            // A degree more is nothing to a hand.
-            (grade, best.slack + 0.02) < (best.grade, slack)
-        });
-        if better {
-            let by = match &by_hand.way_in {
-                WayIn::Blocked { by } => by
-                    .iter()
-                    .filter_map(|n| self.name(hand, *n))
-                    .take(2)
-                    .collect(),
-                _ => Vec::new(),
-            };
-            *best = Some(Chosen {
-                tool: tool.name.clone(),
-                works: tool.works,
-                by_hand,
-                by,
-                slack,
-                whole,
-                grade,
-            });
-        }
-    }
-
-    /// Puts the tools to one clip at its moments.
-    fn looked(&self, put: &Put<'_>) -> Looked {
-        let others = self.others(put.own, Moment::AllIn).unwrap_or_default();
-        let all_in = self.found(put, &others);
-        // With fewer hoses in, whatever is free stays free: only what fails is looked at again.
-        let fails = all_in
-            .best
-            .as_ref()
-            .is_none_or(|best| best.grade != Grade::Sound);
-        let before = self.others(put.own, Moment::Fitting);
-        let early = match &before {
-            Some(before) if fails && *before != others => Some(self.found(put, before)),
-            Some(_) => None,
-            // Without an order: with no other hose in.
-            None if fails && !others.is_empty() => Some(self.found(put, &[])),
-            None => None,
+        let by = match &by_hand.way_in {
+            WayIn::Blocked { by } => by
+                .iter()
+                .filter_map(|n| self.name(hand, *n))
+                .take(2)
+                .collect(),
+            _ => Vec::new(),
         };
-        let when = match &before {
-            Some(before) => {
-                let names: Vec<String> = before
-                    .iter()
-                    .filter_map(|hose| self.hoses.get(*hose))
-                    .map(|(run, _)| run.clone())
-                    .collect();
-                if names.is_empty() {
-                    "when it is fitted, before the others".to_owned()
-                } else {
-                    format!("when it is fitted, after {}", say::list(&names, "and"))
-                }
-            }
-            None => "while the other hoses are out".to_owned(),
-        };
-        Looked {
-            others,
-            all_in,
-            early,
-            when,
+        Chosen {
+            tool: tool.name.clone(),
+            works: tool.works,
+            by_hand,
+            by,
+            slack,
+            whole,
+            grade,
             stands: Stands::Alone,
         }
     }
@@ -367,24 +375,7 @@ impl Put<'_> {
         } else {
             (arc.slack() - self.aside(by_hand)).max(0.0)
         };
-        let grade = match &by_hand.way_in {
-            WayIn::Shut(Shut::Blocked) => Grade::Unsound,
-            WayIn::Blocked { .. } | WayIn::Shut(Shut::Small) | WayIn::Unknown(Doubt::Outside) => {
-                Grade::Marginal
-            }
-            WayIn::Clear | WayIn::Unknown(Doubt::NoHatch | Doubt::TooLarge) if whole => {
-                Grade::Sound
-            }
-            WayIn::Clear | WayIn::Unknown(_) if slack < NARROW => Grade::Marginal,
-            WayIn::Clear | WayIn::Unknown(_) => Grade::Sound,
-        };
-        (slack, whole, grade)
-    }
-
-    /// Puts the screw or ear of the chosen tool elsewhere.
-    pub(super) fn reset(&self, best: &mut Chosen, by_hand: ByHand) {
-        (best.slack, best.whole, best.grade) = self.graded(&by_hand);
-        best.by_hand = by_hand;
+        (slack, whole, grade_of(&by_hand.way_in, slack))
     }
 
     /// By how much turn the free arc's ends may be off since the clip's place may be [rad]: what binds there is as a
@@ -424,6 +415,18 @@ impl Put<'_> {
     }
 }
 
+/// How well a clip is reached, by the way of the hand and how far its position may be off either way [rad].
+pub(super) fn grade_of(way_in: &WayIn, slack: f64) -> Grade {
+    match way_in {
+        WayIn::Shut(Shut::Blocked) => Grade::Unsound,
+        WayIn::Blocked { .. } | WayIn::Shut(Shut::Small) | WayIn::Unknown(Doubt::Outside) => {
+            Grade::Marginal
+        }
+        WayIn::Clear | WayIn::Unknown(_) if slack < NARROW => Grade::Marginal,
+        WayIn::Clear | WayIn::Unknown(_) => Grade::Sound,
+    }
+}
+
 /// A clip of which nothing is said yet but where it is.
 fn unswept(fact: &ClipFact, seat: Seat, put: Option<&Put<'_>>) -> LaidClip {
     LaidClip {
@@ -431,7 +434,7 @@ fn unswept(fact: &ClipFact, seat: Seat, put: Option<&Put<'_>>) -> LaidClip {
         nth: fact.nth,
         of: fact.of,
         mark: fact.mark.clone(),
-        title: fact.title.clone(),
+        title: fact.whole_title(),
         grade: Grade::Unmeasured,
         at: place(seat.at),
         half: seat.half,

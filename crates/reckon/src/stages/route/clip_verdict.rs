@@ -5,8 +5,9 @@ use bay::access::{self, Better, Doubt, Housing, How, Moment, Outcome, Shut, WayI
 use bay::clock::{Clock, Seen, free_words, sides};
 use quantity::{Length, Quantity};
 
-use super::access::{Chosen, Looked, Put, Sweep, works};
+use super::access::{Chosen, Looked, NARROW, Put, Sweep, works};
 use super::input::ClipFact;
+use super::opposite::{self, Stands};
 use super::types::{LaidClip, LaidMoment};
 use crate::say;
 use crate::stages::types::Subject;
@@ -35,26 +36,16 @@ pub(super) fn the(tool: &str) -> String {
 pub(super) fn of(clip: &ClipFact, grade: Grade, because: Words) -> Verdict {
     let subject = Subject {
         key: clip.joint.clone(),
-        title: match clip.of {
-            1 => clip.title.clone(),
-            of => format!(
-                "{}, clip {} of {of} from the hose's end",
-                clip.title, clip.nth
-            ),
-        },
+        title: clip.whole_title(),
         place: clip.place.clone(),
     };
-    let rule = match clip.nth {
-        1 => "access".to_owned(),
-        nth => format!("access-{nth}"),
-    };
-    subject.verdict(Stage::Route, &rule, grade, because)
+    subject.verdict(Stage::Route, &LaidClip::rule(clip.nth), grade, because)
 }
 
 impl Sweep<'_> {
     /// Judges one clip at its three moments.
     pub(super) fn judge(&self, put: &Put<'_>, looked: &Looked, laid: &mut LaidClip) -> Verdict {
-        let (all_in, when) = (&looked.all_in, &looked.when);
+        let (all_in, when) = (&looked.all_in, looked.when);
         let at_first = looked.at_first();
         let mut verdict = match &all_in.best {
             Some(best) => self.reached(put, best, looked),
@@ -102,7 +93,7 @@ impl Sweep<'_> {
             && put.half > 0.0
         {
             verdict.step(
-                "slack = half the arc − δ / the hand's distance from the hose's axis",
+                "slack = to the nearer end of the free arc − δ / the hand's distance from the hose's axis",
                 format!(
                     "{} − {}",
                     say::degrees(best.by_hand.best.arc.slack().to_degrees()),
@@ -113,9 +104,11 @@ impl Sweep<'_> {
                 say::degrees(best.slack.to_degrees()).as_str().into(),
             );
         }
-        looked.stands.judge(&mut verdict);
+        if let Some(best) = &all_in.best {
+            best.stands.work(&mut verdict);
+        }
         let moments = [
-            (when.as_str(), Some(at_first)),
+            (when, Some(at_first)),
             (Moment::AllIn.words(), Some(all_in)),
             // All others are in then as well, and this one's far end still is.
             (Moment::OutAlone.words(), Some(all_in)),
@@ -133,7 +126,7 @@ impl Sweep<'_> {
 
     /// A clip that is reached when all is in.
     fn reached(&self, put: &Put<'_>, best: &Chosen, looked: &Looked) -> Verdict {
-        let (at_first, when) = (looked.at_first(), &looked.when);
+        let (at_first, when) = (looked.at_first(), looked.when);
         let kind = kind_words(put.fact);
         let arc = best.by_hand.best.arc;
         let earlier = at_first
@@ -157,7 +150,7 @@ impl Sweep<'_> {
             WayIn::Unknown(Doubt::Outside) => {
                 " Whether a hand comes there from the hatch is not known: it lies outside what was looked at.".into()
             }
-            WayIn::Clear | WayIn::Unknown(_) if best.grade == Grade::Marginal => {
+            WayIn::Clear | WayIn::Unknown(_) if best.slack < NARROW => {
                 " That must be hit closely: set it before the hose is tight.".to_owned()
             }
             WayIn::Clear | WayIn::Unknown(_) => String::new(),
@@ -165,7 +158,7 @@ impl Sweep<'_> {
         let because = format!(
             "When all is in, it is reached {}{}.{more}{kind}",
             position(best, self.ahead),
-            looked.stands.words()
+            best.stands.words()
         );
         let mut verdict = of(put.fact, best.grade, because.as_str().into());
         verdict.remedy = match (&best.by_hand.way_in, best.grade) {
@@ -180,8 +173,9 @@ impl Sweep<'_> {
                 "Try it with your own hand from the hatch.".into()
             }
             _ => format!(
-                "Mark the position on the hose with a felt pen: {}.",
-                free_words(arc.from, arc.to, Seen::FromOpenEnd)
+                "Mark the position on the hose with a felt pen: {}.{}",
+                free_words(arc.from, arc.to, Seen::FromOpenEnd),
+                best.stands.remedy()
             )
             .as_str()
             .into(),
@@ -194,7 +188,7 @@ impl Sweep<'_> {
 
     /// A clip that no tool reaches when all is in.
     fn blocked(&self, put: &Put<'_>, looked: &Looked) -> Verdict {
-        let (all_in, at_first, when) = (&looked.all_in, looked.at_first(), &looked.when);
+        let (all_in, at_first, when) = (&looked.all_in, looked.at_first(), looked.when);
         let (fact, works) = (put.fact, works(put.fact.kind));
         let kind = kind_words(fact);
         let by = if all_in.by.is_empty() {
@@ -207,7 +201,7 @@ impl Sweep<'_> {
             Works::Screw => Works::Ear,
             Works::Ear | Works::Band => Works::Screw,
         };
-        let among = self.among(put, &looked.others);
+        let among = self.among(put, looked.others);
         let instead = access::Clip {
             housing: (other == Works::Screw).then(Housing::default),
             works: Some(other),
@@ -257,8 +251,28 @@ impl Sweep<'_> {
             .as_str()
             .into();
         }
+        if all_in.is_shut_by_the_next() {
+            verdict.remedy = Words::of(|system| {
+                format!("{} {}", opposite::ONE, verdict.remedy.in_units(system))
+            });
+        }
         verdict.caution = Some(CAUTION.into());
         verdict
+    }
+}
+
+impl Chosen {
+    /// Whether its position may be left to whoever fits it.
+    fn is_anywhere(&self) -> bool {
+        self.whole && self.stands == Stands::Alone
+    }
+
+    /// How far the position may be off.
+    fn room(&self) -> String {
+        match self.whole {
+            true => "free all round".to_owned(),
+            false => format!("{} either way", say::degrees(self.slack.to_degrees())),
+        }
     }
 }
 
@@ -269,7 +283,7 @@ fn position(best: &Chosen, ahead: Vec3) -> String {
         WayIn::Unknown(Doubt::NoHatch | Doubt::TooLarge) => "once a hand is there, ",
         _ => "",
     };
-    if best.whole {
+    if best.is_anywhere() {
         return format!("{once}with {tool} at any position of the clock");
     }
     let head = match best.works {
@@ -285,9 +299,9 @@ fn position(best: &Chosen, ahead: Vec3) -> String {
         .filter(|side| !side.is_empty())
         .map_or_else(String::new, |side| format!(", from {side}"));
     format!(
-        "{once}with {tool}, the {head} at {}{side}, {} either way",
+        "{once}with {tool}, the {head} at {}{side}, {}",
         Clock::of(best.by_hand.best.angle, Seen::FromOpenEnd).words(),
-        say::degrees(best.slack.to_degrees())
+        best.room()
     )
 }
 
@@ -311,13 +325,10 @@ fn moment(when: &str, best: Option<&Chosen>, fact: &ClipFact) -> LaidMoment {
         WayIn::Unknown(_) => "whether a hand comes there is not known",
     };
     let clock = Clock::of(best.by_hand.best.angle, Seen::FromOpenEnd).short();
-    let at = if best.whole {
+    let at = if best.is_anywhere() {
         "at any position".to_owned()
     } else {
-        format!(
-            "at {clock}, {} either way",
-            say::degrees(best.slack.to_degrees())
-        )
+        format!("at {clock}, {}", best.room())
     };
     LaidMoment {
         when: when.to_owned(),

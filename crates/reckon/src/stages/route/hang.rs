@@ -90,11 +90,11 @@ pub(super) fn hang(
     mouths: [Mouth; 2],
     exempt: &Exempt,
     space: &Space,
-) -> Result<Hung, Missing> {
+) -> Result<Hung, NoShape> {
     let ahead = Vec3::from_array(input.ahead);
     let (asked, supports) = asked(run, pieces, mouths, exempt, ahead);
     // In open air first: most runs touch nothing, and one that would lie deep in a thing is pushed out by no contact.
-    let open = lie::lie(&asked, &OpenAir).map_err(|fault| no_shape(run, pieces, &fault))?;
+    let open = lie::lie(&asked, &OpenAir).map_err(|fault| no_shape(run, pieces, mouths, &fault))?;
     let meets = open
         .first()
         .map_or(Meets::Nothing, |shape| meets(pieces, shape, exempt, space));
@@ -110,10 +110,15 @@ pub(super) fn hang(
         Meets::Deep => &OpenAir,
         Meets::Nothing | Meets::Surface => space,
     };
-    let shapes = shapes.map_err(|fault| no_shape(run, pieces, &fault))?;
+    let shapes = shapes.map_err(|fault| no_shape(run, pieces, mouths, &fault))?;
     let mut shapes = shapes.into_iter();
     let Some(shape) = shapes.next() else {
-        return Err(no_shape(run, pieces, &Fault::NotFound { starts: 0 }));
+        return Err(no_shape(
+            run,
+            pieces,
+            mouths,
+            &Fault::NotFound { starts: 0 },
+        ));
     };
     let others = beside(&shape, shapes);
     // A shape that may be turned without effort is as good on any side.
@@ -138,7 +143,13 @@ pub(super) fn hang(
         ..Lain::default()
     };
     spots(input, run, pieces, &shape, &mut lain);
-    lain.moved = moved(input, &asked, &shape, mouths, around);
+    lain.moved = moved(
+        input.moves.as_ref().ok().copied(),
+        &asked,
+        &shape,
+        mouths,
+        around,
+    );
     lain.swing = lain.moved.as_deref().map(|ways| swing(&shape, ways));
     Ok(Hung {
         lain,
@@ -327,7 +338,40 @@ fn held(run: &RunFact, asked: &Run) -> Vec<(Option<Held>, LainSupport)> {
         .collect()
 }
 
-fn no_shape(run: &RunFact, pieces: &[PieceFact], fault: &Fault) -> Missing {
+/// Why a run has no shape.
+#[derive(Clone, Debug)]
+pub(super) struct NoShape {
+    pub(super) missing: Missing,
+    /// It surely does not reach from mouth to mouth: by how much [m].
+    pub(super) short: Option<f64>,
+}
+
+impl From<Missing> for NoShape {
+    fn from(missing: Missing) -> Self {
+        Self {
+            missing,
+            short: None,
+        }
+    }
+}
+
+/// As [`why_not`], and whether it is sure that the run is too short.
+fn no_shape(run: &RunFact, pieces: &[PieceFact], mouths: [Mouth; 2], fault: &Fault) -> NoShape {
+    let off = mouths.iter().map(|mouth| mouth.half).sum::<f64>()
+        + super::settle::hoses(pieces)
+            .map(|(_, hose)| hose.free_half)
+            .sum::<f64>();
+    let short = match fault {
+        Fault::TooShort { chord, length } if chord - length > off => Some(chord - length),
+        _ => None,
+    };
+    NoShape {
+        missing: why_not(run, pieces, fault),
+        short,
+    }
+}
+
+fn why_not(run: &RunFact, pieces: &[PieceFact], fault: &Fault) -> Missing {
     let hose = pieces.iter().find_map(|piece| match &piece.form {
         PieceForm::Hose(hose) => Some(hose),
         PieceForm::Rigid { .. } => None,
@@ -574,14 +618,14 @@ fn falls(line: &[Vec3], from: f64, up: Vec3) -> f64 {
 
 /// The run with the engine's end moved: up, down, then along the other axes.
 fn moved(
-    input: &RouteInput,
+    moves: Option<f64>,
     asked: &Run,
     shape: &RunLay,
     mouths: [Mouth; 2],
     around: &dyn Around,
 ) -> Option<Vec<Moved>> {
     let [first, last] = mouths.map(|mouth| mouth.on_engine);
-    let moves = input.moves.as_ref().copied().ok()?;
+    let moves = moves?;
     if first == last || moves <= 0.0 {
         return None;
     }
@@ -596,15 +640,9 @@ fn moved(
         let mut run = asked.clone();
         let end = if first { &mut run.a } else { &mut run.b };
         end.at += way * moves;
-        let next = lie::lie_from(&run, around, shape);
-        let found = match next {
-            Ok(found) if found.lay.stable => Some(found),
-            // Where the shape of rest leads to none, it is sought anew.
-            _ => lie::lie(&run, around)
-                .ok()
-                .and_then(|shapes| shapes.into_iter().next()),
-        };
-        let Some(found) = found else {
+        // Where the shape of rest leads to none that rests, the nearest is sought.
+        let found = lie::next_to(&run, around, shape).ok();
+        let Some(found) = found.filter(|found| found.lay.stable) else {
             // It does not reach any more.
             return Moved {
                 by: way * moves,
@@ -625,6 +663,18 @@ fn moved(
     };
     let ways = [Vec3::Z, -Vec3::Z, Vec3::X, -Vec3::X, Vec3::Y, -Vec3::Y];
     Some(ways.into_iter().map(one).collect())
+}
+
+/// How far a run that hangs in another shape swings as the engine moves, where one of its ends alone is on it.
+pub(super) fn swing_of(
+    moves: Option<f64>,
+    asked: &Run,
+    shape: &RunLay,
+    mouths: [Mouth; 2],
+    around: &dyn Around,
+) -> Option<Swing> {
+    let ways = moved(moves, asked, shape, mouths, around)?;
+    Some(swing(shape, &ways))
 }
 
 /// How far each place of a run swings as one of its ends moves. Where no shape was found, as far as that end; and no

@@ -229,6 +229,17 @@ pub(crate) struct HoseFact {
 }
 
 impl ClipFact {
+    /// Its title, with which of several on its end it is.
+    pub(crate) fn whole_title(&self) -> String {
+        match self.of {
+            1 => self.title.clone(),
+            of => format!(
+                "{}, clip {} of {of} from the hose's end",
+                self.title, self.nth
+            ),
+        }
+    }
+
     /// Which it is, for people: `hot.from`, `clip 2 of 2 at hot.from`.
     pub(crate) fn name(&self) -> String {
         match self.of {

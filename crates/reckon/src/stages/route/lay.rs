@@ -9,7 +9,7 @@ use bay::rod::End;
 use bay::solid::{Body, Faces, Frame, Nature, Shape, Space};
 use boat::Key;
 
-use super::hang::{self, Hung};
+use super::hang::{self, Hung, NoShape};
 use super::input::{EndFact, PieceForm, RouteInput, RunFact};
 use super::judge::{HOSES_APART, Judge, mm};
 use super::lain::{Exempt, Gap, Lain, LainPart, Swing, gaps};
@@ -40,14 +40,14 @@ pub(super) struct Mouth {
 /// Runs as they were found before, by all that they depend on.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Known {
-    hung: BTreeMap<u64, Result<Hung, Missing>>,
+    hung: BTreeMap<u64, Result<Hung, NoShape>>,
     settled: BTreeMap<u64, Settled>,
 }
 
 /// What takes long to find of a run that hangs: its windows by piece, and what they and tolerances say.
 #[derive(Clone, Debug, Default)]
 struct Settled {
-    windows: Vec<(usize, Window)>,
+    windows: Vec<(usize, Option<Window>)>,
     verdicts: Vec<Verdict>,
 }
 
@@ -91,10 +91,11 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
     for run in &input.runs {
         match one(input, run, &laid, &space, known) {
             Ok(found) => laid.push(found),
-            Err(missing) => route.missing.push(NotLaid {
+            Err(NoShape { missing, short }) => route.missing.push(NotLaid {
                 run: run.key.clone(),
                 mark: run.mark.clone(),
                 why: missing.why.metric.clone(),
+                short,
                 settles: missing.settles.clone(),
             }),
         }
@@ -106,14 +107,34 @@ pub(super) fn lay(input: &RouteInput, known: &mut Known) -> Route {
             title,
             place: missing.settles.place.clone(),
         };
-        let because = format!("It can't be laid yet: {}.", missing.why);
-        let mut verdict = subject.verdict(
-            Stage::Route,
-            "laid",
-            Grade::Unmeasured,
-            because.as_str().into(),
-        );
-        verdict.settle_by(&missing.settles);
+        let (grade, because) = match missing.short {
+            Some(_) => (
+                Grade::Unsound,
+                format!("It does not reach: {}.", missing.why),
+            ),
+            None => (
+                Grade::Unmeasured,
+                format!("It can't be laid yet: {}.", missing.why),
+            ),
+        };
+        let mut verdict = subject.verdict(Stage::Route, "laid", grade, because.as_str().into());
+        match missing.short {
+            Some(short) => {
+                verdict.remedy = Words::of(|system| {
+                    format!(
+                        "Cut it more than {} longer, for it must bend as well; or look at the places of its two mouths again.",
+                        mm(short, system)
+                    )
+                });
+                verdict.step(
+                    "missing = straight way between its mouths − all its pieces",
+                    missing.why.as_str().into(),
+                    Words::of(|system| mm(short, system)),
+                );
+                verdict.working.limit = "it reaches".into();
+            }
+            None => verdict.settle_by(&missing.settles),
+        }
         route.verdicts.push(verdict.spoken());
     }
     if let Some(missing) = &input.scan_missing {
@@ -287,7 +308,7 @@ fn one<'a>(
     laid: &[Laid<'a>],
     space: &Space,
     known: &mut Known,
-) -> Result<Laid<'a>, Missing> {
+) -> Result<Laid<'a>, NoShape> {
     let [from, to] = &run.ends;
     let mouths = [mouth(from, run, laid)?, mouth(to, run, laid)?];
     let pieces = run.pieces.as_ref().map_err(Clone::clone)?;
@@ -558,11 +579,14 @@ pub(super) fn beside(neighbours: &[Neighbour], parts: &[LainPart], moves: Option
     near.collect()
 }
 
+/// What is said of a cut where no window was found.
+const NO_LENGTH: &str = "no length near it will do: see what is said of it before you cut";
+
 fn run(
     found: &Laid,
     lain: &Lain,
     verdicts: &[Verdict],
-    windows: &[(usize, Window)],
+    windows: &[(usize, Option<Window>)],
     moves: Option<f64>,
 ) -> LaidRun {
     let grade = verdicts
@@ -581,10 +605,14 @@ fn run(
                 PieceForm::Hose(hose) => hose.pushed.map(|[up, down]| hose.free + up + down),
                 PieceForm::Rigid { .. } => None,
             };
-            let window = match (&piece.form, windows.iter().find(|(of, _)| *of == i)) {
-                (PieceForm::Hose(hose), Some((_, window))) => super::settle::as_cut(hose, window),
+            let sought = windows.iter().find(|(of, _)| *of == i);
+            let window = match (&piece.form, sought) {
+                (PieceForm::Hose(hose), Some((_, Some(window)))) => {
+                    super::settle::as_cut(hose, window)
+                }
                 _ => None,
             };
+            let none = matches!(sought, Some((_, None)));
             LaidPart {
                 key: piece.key.clone(),
                 bends: matches!(piece.form, PieceForm::Hose(_)),
@@ -593,18 +621,23 @@ fn run(
                 title: piece.title.clone(),
                 cut,
                 cut_text: cut.map(|cut| Words::of(|system| mm(cut, system))),
-                window_text: window.map(|(low, high)| {
-                    let others = if hoses > 1 {
-                        ", the others as they are"
-                    } else {
-                        ""
-                    };
-                    Words::of(|system| {
-                        format!(
-                            "{} to {} will do{others}",
-                            mm(low, system),
-                            mm(high, system)
-                        )
+                window_text: none.then(|| NO_LENGTH.into()).or_else(|| {
+                    window.map(|(low, high)| {
+                        let others = if hoses > 1 {
+                            ", the others as they are"
+                        } else {
+                            ""
+                        };
+                        // OK because a window is of a cut.
+                        let outside = cut.is_some_and(|cut| cut < low - 1e-4 || cut > high + 1e-4);
+                        let this = if outside { "; this will not" } else { "" };
+                        Words::of(|system| {
+                            format!(
+                                "{} to {} will do{others}{this}",
+                                mm(low, system),
+                                mm(high, system)
+                            )
+                        })
                     })
                 }),
                 window,

@@ -83,7 +83,7 @@ pub(super) fn clips(
     let sat: Vec<(&ClipFact, Option<Seat>)> = input.clips.iter().zip(seats.clone()).collect();
     // The clips of one end stand side by side.
     for end in sat.chunk_by(|(one, _), (next, _)| one.joint == next.joint) {
-        let typed = |clip| room::by_room(clip, &input.tools).filter(|_| input.settle);
+        let typed = |clip: &ClipFact| room::by_room(clip, &input.tools).filter(|_| input.settle);
         let seated: Vec<(&ClipFact, Seat)> = end
             .iter()
             .filter_map(|(clip, seat)| Some((*clip, (*seat)?)))
@@ -91,6 +91,10 @@ pub(super) fn clips(
         if bare || seated.is_empty() {
             // What is typed, or missing, is so of all clips there alike.
             let verdict = end.first().filter(|_| input.settle).map(|(clip, seat)| {
+                let clip = &ClipFact {
+                    of: 1,
+                    ..(*clip).clone()
+                };
                 typed(clip).unwrap_or_else(|| {
                     let why = match seat {
                         Some(_) => "nothing that stands about it is in the file",
@@ -613,15 +617,18 @@ mod tests {
         assert_eq!(side(&one) * side(&next), -1.0);
         for verdict in [&first, &second] {
             let because = &verdict.because.metric;
-            assert!(because.contains("° round from it"), "{because}");
-            assert!(!because.contains("0° round"), "{because}");
+            assert!(because.contains("opposite that of"), "{because}");
         }
         // Closer still there is no room on that side.
         let [(one, first), (next, second)] = two(0.030, [0.03, 0.09]);
         assert_eq!((side(&one), side(&next)), (1.0, 1.0));
-        for verdict in [&first, &second] {
-            assert_eq!(verdict.grade, Grade::Marginal, "{}", verdict.because.metric);
-            assert!(!verdict.remedy.metric.is_empty());
+        for (laid, verdict) in [(&one, first), (&next, second)] {
+            let because = &verdict.because.metric;
+            assert_eq!(verdict.grade, Grade::Marginal, "{because}");
+            assert!(because.contains("round from that of"), "{because}");
+            assert!(verdict.remedy.metric.contains("one clip"));
+            let all_in = &laid.moments[1];
+            assert_eq!(all_in.grade, Grade::Marginal, "{}", all_in.text.metric);
         }
         // Closer together the second screw finds the first one's housing where it would stand.
         let [(one, first), (next, second)] = two(0.017, [0.03, 0.09]);
@@ -632,6 +639,7 @@ mod tests {
             because.contains("the screw of the clip beside it"),
             "{because}"
         );
+        assert!(second.remedy.metric.contains("one clip"));
         assert!(second.caution.is_some());
     }
 

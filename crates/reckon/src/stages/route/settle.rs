@@ -8,7 +8,7 @@ use quantity::{Kind, System};
 use super::hang::{self, limit};
 use super::input::{HoseFact, PieceFact, PieceForm};
 use super::judge::{DISTANCE, HOT_MARGIN, ROD, least_radius, mm};
-use super::lain::{Gap, gaps};
+use super::lain::{Gap, Swing, gaps};
 use super::lay::{Laid, Neighbour, beside};
 use super::near::{CLEARLY, Kept, known};
 use crate::draft::{edit, quoted};
@@ -40,21 +40,25 @@ struct Breach {
 }
 
 impl Rules<'_> {
-    /// What a shape comes near to.
-    fn gaps(&self, shape: &RunLay) -> Vec<Gap> {
+    /// What a shape comes near to, as it swings.
+    fn gaps(&self, shape: &RunLay, swing: Option<&Swing>) -> Vec<Gap> {
         let parts = hang::parts(self.pieces, shape);
         let on_engine = self.found.mouths.map(|mouth| mouth.on_engine);
         let moves = known(self.moves);
         let reach = moves.unwrap_or(CLEARLY);
-        let swing = self.found.hung.lain.swing.as_ref();
         let exempt = &self.found.exempt;
         let mut gaps = gaps(self.space, &parts, exempt, on_engine, swing, reach);
         gaps.extend(beside(self.neighbours, &parts, moves));
         gaps
     }
 
-    /// The worst rule of bend or clearance that a shape breaks.
+    /// The worst rule of bend or clearance that a shape breaks, if it swings as the run as drawn.
     fn breach(&self, shape: &RunLay) -> Option<Breach> {
+        self.breached(shape, self.found.hung.lain.swing.as_ref())
+    }
+
+    /// The worst rule of bend or clearance that a shape breaks.
+    fn breached(&self, shape: &RunLay, swing: Option<&Swing>) -> Option<Breach> {
         let bends = hoses(self.pieces).filter_map(|(at, hose)| {
             let lay = shape.hoses.iter().find(|lay| lay.piece == at)?;
             let ((kinks, _), piece) = (hose.kinks.as_ref()?, self.pieces.get(at)?);
@@ -77,7 +81,7 @@ impl Rules<'_> {
             })
         });
         let moves = known(self.moves);
-        let gaps = self.gaps(shape).into_iter().filter_map(|gap| {
+        let gaps = self.gaps(shape, swing).into_iter().filter_map(|gap| {
             let kept = gap.kept(moves);
             (kept != Kept::Wide).then(|| Breach {
                 grade: kept.grade(),
@@ -92,7 +96,7 @@ impl Rules<'_> {
     /// What is left of the tightest clearance of a shape [m], and of what.
     fn tightest(&self, shape: &RunLay) -> Option<(f64, Gap)> {
         let moves = known(self.moves);
-        self.gaps(shape)
+        self.gaps(shape, self.found.hung.lain.swing.as_ref())
             .into_iter()
             .map(|gap| (gap.left(moves) - gap.keep, gap))
             .min_by(|a, b| a.0.total_cmp(&b.0))
@@ -130,14 +134,14 @@ fn near(gap: &Gap, moves: Option<f64>) -> Words {
     })
 }
 
-/// Windows of cut lengths by piece.
-pub(super) fn windows(rules: &Rules) -> Vec<(usize, Window)> {
+/// Windows of cut lengths by piece, each as far as there is one; nothing where what they hang on is not known.
+pub(super) fn windows(rules: &Rules) -> Vec<(usize, Option<Window>)> {
     if rules.missing().is_some() {
         return Vec::new();
     }
     let found = rules.found;
     hoses(rules.pieces)
-        .filter_map(|(at, hose)| {
+        .map(|(at, hose)| {
             let limits = Limits {
                 low: shortest(hose),
                 high: hose.free + LOOK,
@@ -151,10 +155,55 @@ pub(super) fn windows(rules: &Rules) -> Vec<(usize, Window)> {
                 &found.hung.shape,
                 &limits,
                 &|shape| rules.breach(shape).is_none(),
-            )?;
-            Some((at, window))
+            );
+            (at, window.and_then(|window| tightened(rules, at, window)))
         })
         .collect()
+}
+
+/// A window in which the rules hold as a hose of another length swings with the engine, which the march took to be as
+/// this one does. `None` where they hold nowhere in it.
+fn tightened(rules: &Rules, at: usize, window: Window) -> Option<Window> {
+    let found = rules.found;
+    if found.hung.lain.swing.is_none() {
+        return Some(window);
+    }
+    let holds = |length: f64| {
+        let run = lie::cut(&found.hung.asked, at, length);
+        let lay = lie::next_to(&run, rules.around(), &found.hung.shape).ok();
+        lay.filter(|lay| lay.lay.stable).is_some_and(|lay| {
+            let moves = known(rules.moves);
+            let swing = hang::swing_of(moves, &run, &lay, found.mouths, rules.around());
+            rules.breached(&lay, swing.as_ref()).is_none()
+        })
+    };
+    let span = window.most - window.least;
+    let shares = [0.5, 0.25, 0.75, 0.0, 1.0].into_iter();
+    let within = shares.map(|share| window.least + share * span);
+    let inside = within.into_iter().find(|length| holds(*length))?;
+    let end = |end: f64| {
+        if holds(end) {
+            return (end, true);
+        }
+        let (mut good, mut bad) = (inside, end);
+        while (bad - good).abs() > 1e-3 {
+            let middle = (good + bad) / 2.0;
+            if holds(middle) {
+                good = middle;
+            } else {
+                bad = middle;
+            }
+        }
+        (good, false)
+    };
+    let ((least, below), (most, above)) = (end(window.least), end(window.most));
+    Some(Window {
+        least,
+        most,
+        open_below: window.open_below && below,
+        open_above: window.open_above && above,
+        ..window
+    })
 }
 
 /// Down to which free length is looked [m].
@@ -189,7 +238,7 @@ fn within(least: f64, most: f64) -> (f64, f64) {
 }
 
 /// What windows and tolerances say of a run.
-pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> {
+pub(super) fn judge(rules: &Rules, windows: &[(usize, Option<Window>)]) -> Vec<Verdict> {
     let (found, pieces) = (rules.found, rules.pieces);
     let missing = rules.missing();
     // How badly it stands as drawn is how bad another length is.
@@ -201,7 +250,7 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
         place: found.run.place.clone(),
     };
     let alone = hoses(pieces).count() == 1;
-    let none = windows.is_empty() && missing.is_none();
+    let none = windows.iter().all(|(_, window)| window.is_none()) && missing.is_none();
     for (number, (at, hose)) in hoses(pieces).enumerate() {
         let Some(piece) = pieces.get(at) else {
             continue;
@@ -222,7 +271,9 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
             None => (0.0, "left free"),
         };
         let cut = hose.free + over;
-        let window = windows.iter().find(|(of, _)| *of == at);
+        let window = windows
+            .iter()
+            .find_map(|(of, window)| window.as_ref().filter(|_| *of == at));
         let mut holds = found.hung.asked.held.iter();
         let held = holds.any(|held| held.piece == at);
         let mut subject = subject.clone();
@@ -246,7 +297,7 @@ pub(super) fn judge(rules: &Rules, windows: &[(usize, Window)]) -> Vec<Verdict> 
             continue;
         }
         let mut verdict = match window {
-            Some((_, window)) => {
+            Some(window) => {
                 let (least, most) = within(window.least + over, window.most + over);
                 // Whole millimetres are for people: what holds goes by the window itself.
                 let (from, to) = (window.least + over, window.most + over);

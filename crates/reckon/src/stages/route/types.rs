@@ -255,6 +255,20 @@ pub struct LaidClip {
 }
 
 impl LaidClip {
+    /// The rule that judges whether a clip is reached, by which of its end it is.
+    pub(crate) fn rule(nth: u32) -> String {
+        match nth {
+            1 => "access".to_owned(),
+            nth => format!("access-{nth}"),
+        }
+    }
+
+    /// Whether a verdict of its joint is about it, and not about another clip there.
+    pub fn is_judged_by(&self, id: &str) -> bool {
+        let rule = id.rsplit('.').next().unwrap_or_default();
+        rule == Self::rule(self.nth) || (self.nth == 1 && !rule.starts_with("access"))
+    }
+
     /// Takes the tool away, and where it would stand.
     pub(crate) fn without_tool(&mut self) {
         self.tool = None;
@@ -281,7 +295,7 @@ pub struct LaidMoment {
 }
 
 /// A run that could not be laid.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct NotLaid {
     /// Its key.
     pub run: Key,
@@ -289,6 +303,8 @@ pub struct NotLaid {
     pub mark: String,
     /// Why.
     pub why: String,
+    /// By how much it surely falls short of its far mouth [m]; `None` where that is not why.
+    pub short: Option<f64>,
     /// What would settle it.
     pub settles: Settles,
 }
