@@ -222,13 +222,15 @@ impl Contacts {
         self.on = on;
     }
 
-    /// Looks around with the hose at given places; gives the energy [J] of what presses.
+    /// Looks around with the hose at given places; gives the energy [J] of what presses. Once that is more than `most` it
+    /// looks no further: what it gives then is more than `most` too, and not all that presses is live.
     pub(crate) fn look(
         &mut self,
         chain: &Chain,
         t: &[Vec3],
         x: &[Vec3],
         around: &dyn Around,
+        most: f64,
     ) -> f64 {
         self.live.clear();
         if !self.on {
@@ -237,6 +239,9 @@ impl Contacts {
         let mut energy = 0.0;
         let mut given = self.given.as_slice();
         for (index, (sample, asked)) in chain.samples.iter().zip(&mut self.asked).enumerate() {
+            if energy > most {
+                break;
+            }
             // They stand in the order of the samples.
             let own = given
                 .iter()
