@@ -15,9 +15,9 @@ use super::touch::{Around, Contacts, Live, Touch};
 /// Steps after which a path is given up.
 const STEPS: usize = 120;
 
-/// Steps within which the energy must fall by a [`FALL`] while it is above its ceiling; else the path is given up: it is
-/// caught between faces that push it to and fro.
-const PATIENCE: usize = 6;
+/// Looks around within which the energy must fall by a [`FALL`] while it is above its ceiling; else the path is given
+/// up: it is caught between faces that push it to and fro.
+const PATIENCE: usize = 10;
 
 /// A fall of the energy that counts, as a share of what it is above its ceiling.
 const FALL: f64 = 0.01;
@@ -386,12 +386,15 @@ impl Work {
         let typical = chain.typical();
         let mut shifts = vec![from];
         let mut last = from;
-        while !(self.band.factor(last, &chain.free) && self.band.negative == 0) || last == from {
+        loop {
             last *= if last < 1e-4 * typical { 10.0 } else { 4.0 };
             if last > 1e9 * typical {
                 return None;
             }
             shifts.push(last);
+            if self.band.factor(last, &chain.free) && self.band.negative == 0 {
+                break;
+            }
         }
         let (mut low, mut high) = (0, shifts.len() - 1);
         while high - low > 1 {
@@ -502,17 +505,16 @@ impl Work {
         let mut shift = least_shift;
         // Whether the last step was too short to go on for.
         let mut still = false;
-        // The energy that the path last came down to, and at which step.
+        // The energy that the path last came down to, and looks since.
         let mut fell = (energy, 0);
         for step in 0..STEPS {
             self.steps = step + 1;
             self.assemble(chain);
             let push = self.push();
             if energy - self.ceiling < (1.0 - FALL) * (fell.0 - self.ceiling) {
-                fell = (energy, step);
+                fell = (energy, 0);
             }
-            let caught = energy > self.ceiling && step - fell.1 > PATIENCE;
-            if caught || !push.is_finite() {
+            if !push.is_finite() {
                 return Came::Lost;
             }
             let home = energy.is_finite() && self.tied(close);
@@ -536,6 +538,10 @@ impl Work {
             let floor = 1e-12 * (energy.abs() + typical);
             let mut taken = false;
             for _ in 0..12 {
+                if energy > self.ceiling && fell.1 == PATIENCE {
+                    return Came::Lost;
+                }
+                fell.1 += 1;
                 for (e, trial) in self.trial.iter_mut().enumerate() {
                     let d = self.delta[e];
                     *trial = (self.t[e] + (self.u[e] * d[0] + self.v[e] * d[1]) * cut).normalize();
@@ -618,7 +624,8 @@ impl Work {
         let mut one: Vec<Touch> = Vec::new();
         let mut normal_at = |at: Vec3, live: &Live, need: f64| {
             one.clear();
-            around.touch(at, 2.0 * need + 0.02, &mut one);
+            let within = 2.0 * need + 0.02;
+            around.touch(at, within, within, &mut one);
             one.iter()
                 .filter(|touch| touch.body == live.body)
                 .map(|touch| touch.normal)

@@ -18,7 +18,7 @@ struct Bodies {
 }
 
 impl Around for Bodies {
-    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
+    fn touch(&self, at: Vec3, within: f64, _press: f64, out: &mut Vec<Touch>) {
         let mut put = |body, distance, normal| {
             if distance < within {
                 out.push(Touch {
@@ -188,7 +188,7 @@ fn a_tube_answers_with_each_of_its_legs() {
     };
     let space = Space::new(vec![Body::solid("bent pipe", tube)]);
     let mut out = Vec::new();
-    space.touch(Vec3::new(0.05, 0.04, 0.0), 0.1, &mut out);
+    space.touch(Vec3::new(0.05, 0.04, 0.0), 0.1, 0.1, &mut out);
     let mut far: Vec<f64> = out.iter().map(|touch| touch.distance).collect();
     far.sort_by(f64::total_cmp);
     assert_eq!(far.len(), 2, "{out:?}");
