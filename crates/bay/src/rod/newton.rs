@@ -382,19 +382,17 @@ impl Work {
         if self.factor(chain, from) == Some(0) {
             return Some(from);
         }
-        // Where the matrix has a least point without its border, it has one with it; and that is soon told.
         let typical = chain.typical();
+        let greater = |shift: f64| {
+            let next = shift * if shift < 1e-4 * typical { 10.0 } else { 4.0 };
+            (next <= 1e9 * typical).then_some(next)
+        };
+        // Where the matrix has a least point without its border, it has one with it; and that is soon told.
         let mut shifts = vec![from];
         let mut last = from;
-        loop {
-            last *= if last < 1e-4 * typical { 10.0 } else { 4.0 };
-            if last > 1e9 * typical {
-                return None;
-            }
+        while last == from || !self.band.factor(last, &chain.free) || self.band.negative > 0 {
+            last = greater(last)?;
             shifts.push(last);
-            if self.band.factor(last, &chain.free) && self.band.negative == 0 {
-                break;
-            }
         }
         let (mut low, mut high) = (0, shifts.len() - 1);
         while high - low > 1 {
@@ -405,7 +403,11 @@ impl Work {
                 low = middle;
             }
         }
-        self.factor(chain, shifts[high]).map(|_| shifts[high])
+        let mut shift = shifts[high];
+        while self.factor(chain, shift) != Some(0) {
+            shift = greater(shift)?;
+        }
+        Some(shift)
     }
 
     /// The step of the last factor, into `delta` and `q`.
