@@ -130,13 +130,17 @@ impl Growing {
     fn add(&mut self, length: f64, weight: f64, radius: f64) {
         self.moment += weight * (self.length + length / 2.0);
         self.weight += weight;
-        self.skins.push(Skin {
-            edge: 0,
-            from: self.length,
-            to: self.length + length,
-            radius,
-        });
+        let from = self.length;
         self.length += length;
+        match self.skins.last_mut() {
+            Some(last) if last.radius == radius => last.to = self.length,
+            _ => self.skins.push(Skin {
+                edge: 0,
+                from,
+                to: self.length,
+                radius,
+            }),
+        }
     }
 }
 

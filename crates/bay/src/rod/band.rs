@@ -11,6 +11,23 @@ pub(crate) type Full = [f64; 4];
 /// One unknown pair.
 pub(crate) type Pair = [f64; 2];
 
+/// Sum of the products of two columns, eight running sums abreast: one alone waits for each addition.
+pub(crate) fn dot(a: &[Pair], b: &[Pair]) -> f64 {
+    let (fours, others) = (a.chunks_exact(4), b.chunks_exact(4));
+    let mut rest = 0.0;
+    for (a, b) in fours.remainder().iter().zip(others.remainder()) {
+        rest += a[0] * b[0] + a[1] * b[1];
+    }
+    let mut sums = [[0.0; 2]; 4];
+    for (a, b) in fours.zip(others) {
+        for ((sum, a), b) in sums.iter_mut().zip(a).zip(b) {
+            sum[0] += a[0] * b[0];
+            sum[1] += a[1] * b[1];
+        }
+    }
+    sums.iter().fold(rest, |all, sum| all + (sum[0] + sum[1]))
+}
+
 /// A symmetric block-tridiagonal matrix and its factors.
 #[derive(Debug, Default, Clone)]
 pub(crate) struct Band {
@@ -78,24 +95,47 @@ impl Band {
 
     /// Solves in place with the last factor.
     pub(crate) fn solve(&self, x: &mut [Pair]) {
-        let n = x.len();
+        self.solve_abreast([x]);
+    }
+
+    /// Solves for many columns, which lie one after the other, in place.
+    pub(crate) fn solve_all(&self, columns: &mut [Pair]) {
+        let n = self.diag.len();
+        let mut fours = columns.chunks_exact_mut(4 * n);
+        for four in &mut fours {
+            let (left, right) = four.split_at_mut(2 * n);
+            let ((a, b), (c, d)) = (left.split_at_mut(n), right.split_at_mut(n));
+            self.solve_abreast([a, b, c, d]);
+        }
+        for column in fours.into_remainder().chunks_exact_mut(n) {
+            self.solve(column);
+        }
+    }
+
+    /// Solves for columns abreast: each place of a column waits for the one before it, and meanwhile the others go on.
+    fn solve_abreast<const K: usize>(&self, mut columns: [&mut [Pair]; K]) {
+        let n = self.diag.len();
         for i in 1..n {
             let l = self.low[i - 1];
-            let [p, q] = x[i - 1];
-            x[i][0] -= l[0] * p + l[2] * q;
-            x[i][1] -= l[1] * p + l[3] * q;
+            for x in &mut columns {
+                let [p, q] = x[i - 1];
+                x[i][0] -= l[0] * p + l[2] * q;
+                x[i][1] -= l[1] * p + l[3] * q;
+            }
         }
         for i in (0..n).rev() {
             let [a, b, d] = self.inverse[i];
-            let [p, q] = x[i];
-            let mut r = [a * p + b * q, b * p + d * q];
-            if i + 1 < n {
-                let l = self.low[i];
-                let [s, t] = x[i + 1];
-                r[0] -= l[0] * s + l[1] * t;
-                r[1] -= l[2] * s + l[3] * t;
+            let l = self.low[i];
+            for x in &mut columns {
+                let [p, q] = x[i];
+                let mut r = [a * p + b * q, b * p + d * q];
+                if i + 1 < n {
+                    let [s, t] = x[i + 1];
+                    r[0] -= l[0] * s + l[1] * t;
+                    r[1] -= l[2] * s + l[3] * t;
+                }
+                x[i] = r;
             }
-            x[i] = r;
         }
     }
 }

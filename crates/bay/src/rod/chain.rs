@@ -179,8 +179,8 @@ impl Chain {
         self.sample();
     }
 
-    /// Places that are asked about contact: no farther apart than half the radius, and none on what
-    /// the mouths hold, for it can't give way.
+    /// Places that are asked about contact: no farther apart than three quarters of the radius, and none on what the
+    /// mouths hold, for it can't give way.
     fn sample(&mut self) {
         self.samples.clear();
         let total = self.length();
@@ -197,7 +197,7 @@ impl Chain {
                 continue;
             }
             let whole = skin.to - skin.from;
-            let count = ((whole / (skin.radius / 2.0)).ceil() as usize).clamp(1, MOST);
+            let count = ((whole / (0.75 * skin.radius)).ceil() as usize).clamp(1, MOST);
             let long = whole / count as f64;
             for i in 0..count {
                 let along = skin.from + long * i as f64;

@@ -8,16 +8,16 @@
 //! All loops run over the edges of one chain, so an index stays in its range.
 
 use super::Vec3;
-use super::band::{Band, Dense, Pair};
+use super::band::{Band, Dense, Pair, dot};
 use super::chain::{Chain, Joint};
 use super::touch::{Around, Contacts, Live, Touch};
 
 /// Steps after which a path is given up.
 const STEPS: usize = 120;
 
-/// Steps within which the energy must fall by a [`FALL`] while it is above its ceiling; else the path is given up: it is
-/// caught between faces that push it to and fro.
-const PATIENCE: usize = 6;
+/// Looks around within which the energy must fall by a [`FALL`] while it is above its ceiling; else the path is given
+/// up: it is caught between faces that push it to and fro.
+const PATIENCE: usize = 10;
 
 /// A fall of the energy that counts, as a share of what it is above its ceiling.
 const FALL: f64 = 0.01;
@@ -356,20 +356,14 @@ impl Work {
         let m = self.ties.len();
         self.solved.clear();
         self.solved.extend_from_slice(&self.columns);
-        for column in self.solved.chunks_exact_mut(n) {
-            self.band.solve(column);
-        }
+        self.band.solve_all(&mut self.solved);
         self.dense.reset(m);
         for (i, one) in self.ties.iter().enumerate() {
             self.dense.add(i, i, one.comply);
             let column = &self.columns[i * n..i * n + one.edge + 1];
             for j in 0..=i {
                 let solved = &self.solved[j * n..j * n + one.edge + 1];
-                let mut sum = 0.0;
-                for (a, b) in column.iter().zip(solved) {
-                    sum += a[0] * b[0] + a[1] * b[1];
-                }
-                self.dense.add(i, j, sum);
+                self.dense.add(i, j, dot(column, solved));
             }
         }
         if !self.dense.factor() {
@@ -382,6 +376,40 @@ impl Work {
         Some(negative + positive - wanted)
     }
 
+    /// Factors with the least shift, of `from` and those that follow it ten or four times as great each, with which the
+    /// model has a least point: with every greater one it has one too.
+    fn shifted(&mut self, chain: &Chain, from: f64) -> Option<f64> {
+        if self.factor(chain, from) == Some(0) {
+            return Some(from);
+        }
+        let typical = chain.typical();
+        let greater = |shift: f64| {
+            let next = shift * if shift < 1e-4 * typical { 10.0 } else { 4.0 };
+            (next <= 1e9 * typical).then_some(next)
+        };
+        // Where the matrix has a least point without its border, it has one with it; and that is soon told.
+        let mut shifts = vec![from];
+        let mut last = from;
+        while last == from || !self.band.factor(last, &chain.free) || self.band.negative > 0 {
+            last = greater(last)?;
+            shifts.push(last);
+        }
+        let (mut low, mut high) = (0, shifts.len() - 1);
+        while high - low > 1 {
+            let middle = usize::midpoint(low, high);
+            if self.factor(chain, shifts[middle]) == Some(0) {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        let mut shift = shifts[high];
+        while self.factor(chain, shift) != Some(0) {
+            shift = greater(shift)?;
+        }
+        Some(shift)
+    }
+
     /// The step of the last factor, into `delta` and `q`.
     fn step(&mut self, chain: &Chain) {
         let n = chain.edges.len();
@@ -391,11 +419,7 @@ impl Work {
         self.band.solve(&mut self.delta);
         self.q.clear();
         for (tie, column) in self.ties.iter().zip(self.columns.chunks_exact(n)) {
-            let mut sum = 0.0;
-            for (a, b) in column.iter().zip(&self.delta) {
-                sum += a[0] * b[0] + a[1] * b[1];
-            }
-            self.q.push(tie.off + sum);
+            self.q.push(tie.off + dot(column, &self.delta));
         }
         self.dense.solve(&mut self.q);
         for (q, column) in self.q.iter().zip(self.solved.chunks_exact(n)) {
@@ -404,6 +428,12 @@ impl Work {
                 delta[1] -= q * s[1];
             }
         }
+    }
+
+    /// Looks around at the present place; gives the energy [J] of what presses.
+    fn look(&mut self, chain: &Chain, around: &dyn Around) -> f64 {
+        let all = f64::INFINITY;
+        self.contacts.look(chain, &self.t, &self.x, around, all)
     }
 
     /// Whether every held place is home.
@@ -428,21 +458,13 @@ impl Work {
         for i in 0..m {
             let one = &self.columns[i * n..(i + 1) * n];
             for j in 0..=i {
-                let other = &self.columns[j * n..(j + 1) * n];
-                let mut sum = 0.0;
-                for (a, b) in one.iter().zip(other) {
-                    sum += a[0] * b[0] + a[1] * b[1];
-                }
+                let sum = dot(one, &self.columns[j * n..(j + 1) * n]);
                 if i == j {
                     size = size.max(sum);
                 }
                 self.small.add(i, j, sum);
             }
-            let mut sum = 0.0;
-            for (a, b) in one.iter().zip(&self.g) {
-                sum += a[0] * b[0] + a[1] * b[1];
-            }
-            self.pulls.push(-sum);
+            self.pulls.push(-dot(one, &self.g));
         }
         for i in 0..m {
             self.small.add(i, i, 1e-8 * size);
@@ -471,7 +493,7 @@ impl Work {
         let close = 1e-12 * length;
         let typical = chain.typical();
         let least_shift = 1e-8 * typical;
-        let enough = BALANCE * chain.moment_scale();
+        let balanced = BALANCE * chain.moment_scale();
         self.trial.clear();
         self.trial.extend_from_slice(&self.t);
         self.steps = 0;
@@ -480,38 +502,31 @@ impl Work {
         }
         std::mem::swap(&mut self.t, &mut self.trial);
         chain.places(&self.t, &mut self.x);
-        let mut energy = self.energy(chain) + self.contacts.look(chain, &self.t, &self.x, around);
+        let mut energy = self.energy(chain) + self.look(chain, around);
         self.guess_forces(chain);
         let mut shift = least_shift;
         // Whether the last step was too short to go on for.
         let mut still = false;
-        // The energy that the path last came down to, and at which step.
+        // The energy that the path last came down to, and looks since.
         let mut fell = (energy, 0);
         for step in 0..STEPS {
             self.steps = step + 1;
             self.assemble(chain);
             let push = self.push();
             if energy - self.ceiling < (1.0 - FALL) * (fell.0 - self.ceiling) {
-                fell = (energy, step);
+                fell = (energy, 0);
             }
-            let caught = energy > self.ceiling && step - fell.1 > PATIENCE;
-            if caught || !push.is_finite() {
+            if !push.is_finite() {
                 return Came::Lost;
             }
             let home = energy.is_finite() && self.tied(close);
-            if still && push < enough && home {
+            if still && push < balanced && home {
                 return Came::Balanced;
             }
-            // Shift until the model has a least point.
-            loop {
-                if self.factor(chain, shift) == Some(0) {
-                    break;
-                }
-                shift *= if shift < 1e-4 * typical { 10.0 } else { 4.0 };
-                if shift > 1e9 * typical {
-                    return Came::Lost;
-                }
-            }
+            let Some(enough) = self.shifted(chain, shift) else {
+                return Came::Lost;
+            };
+            shift = enough;
             if push < 1e-11 * typical && shift <= 1e-5 * typical && home {
                 return Came::Balanced;
             }
@@ -520,24 +535,26 @@ impl Work {
             if !most.is_finite() {
                 return Came::Lost;
             }
-            let mut slope = 0.0;
-            for (g, d) in self.g.iter().zip(&self.delta) {
-                slope += g[0] * d[0] + g[1] * d[1];
-            }
+            let slope = dot(&self.g, &self.delta);
             let mut cut = if most > STRIDE { STRIDE / most } else { 1.0 };
             let floor = 1e-12 * (energy.abs() + typical);
             let mut taken = false;
             for _ in 0..12 {
+                if energy > self.ceiling && fell.1 == PATIENCE {
+                    return Came::Lost;
+                }
+                fell.1 += 1;
                 for (e, trial) in self.trial.iter_mut().enumerate() {
                     let d = self.delta[e];
                     *trial = (self.t[e] + (self.u[e] * d[0] + self.v[e] * d[1]) * cut).normalize();
                 }
                 if self.restore(chain, close) {
-                    let there = chain.bending(&self.trial)
-                        + chain.lifted(&self.trial)
-                        + self.contacts.look(chain, &self.trial, &self.places, around);
-                    if there <= energy + 1e-4 * cut * slope.min(0.0) + floor {
-                        energy = there;
+                    let alone = chain.bending(&self.trial) + chain.lifted(&self.trial);
+                    let most = energy + 1e-4 * cut * slope.min(0.0) + floor - alone;
+                    let (t, x) = (&self.trial, &self.places);
+                    let pressed = self.contacts.look(chain, t, x, around, most);
+                    if pressed <= most {
+                        energy = alone + pressed;
                         taken = true;
                         break;
                     }
@@ -546,9 +563,9 @@ impl Work {
             }
             if !taken {
                 chain.places(&self.t, &mut self.x);
-                self.contacts.look(chain, &self.t, &self.x, around);
+                self.look(chain, around);
                 // Rounding may hide the last step downhill.
-                if most < 1e-7 && push < enough && home {
+                if most < 1e-7 && push < balanced && home {
                     return Came::Balanced;
                 }
                 shift = (shift * 16.0).max(1e-4 * typical);
@@ -609,7 +626,8 @@ impl Work {
         let mut one: Vec<Touch> = Vec::new();
         let mut normal_at = |at: Vec3, live: &Live, need: f64| {
             one.clear();
-            around.touch(at, 2.0 * need + 0.02, &mut one);
+            let within = 2.0 * need + 0.02;
+            around.touch(at, within, within, &mut one);
             one.iter()
                 .filter(|touch| touch.body == live.body)
                 .map(|touch| touch.normal)

@@ -31,8 +31,9 @@ pub struct Passing {
 /// pushes from both sides; one that is not convex, such as a scan or a bent pipe, may answer with
 /// several faces, so that the hose rests in a corner of it.
 pub trait Around {
-    /// Puts a [`Touch`] into `out` for every body, or face of one, nearer to `at` than `within` [m].
-    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>);
+    /// Puts a [`Touch`] into `out` for every body nearer to `at` than `within` [m], and for every face of one nearer than
+    /// `press` [m]: of what is farther off the nearest face will do.
+    fn touch(&self, at: Vec3, within: f64, press: f64, out: &mut Vec<Touch>);
 
     /// Puts a [`Passing`] into `out` for every body to which the piece comes nearer than `within`
     /// [m]: by points of it, if nothing better is known.
@@ -43,7 +44,7 @@ pub trait Around {
         let reach = within + (to - from).length() / PARTS as f64;
         let mut ask = |share: f64, found: &mut dyn FnMut(Passing)| {
             near.clear();
-            self.touch(from + (to - from) * share, reach, &mut near);
+            self.touch(from + (to - from) * share, reach, 0.0, &mut near);
             for touch in &near {
                 found(Passing {
                     body: touch.body,
@@ -110,7 +111,7 @@ pub trait Around {
 pub struct OpenAir;
 
 impl Around for OpenAir {
-    fn touch(&self, _at: Vec3, _within: f64, _out: &mut Vec<Touch>) {}
+    fn touch(&self, _at: Vec3, _within: f64, _press: f64, _out: &mut Vec<Touch>) {}
 
     fn is_empty(&self) -> bool {
         true
@@ -119,8 +120,8 @@ impl Around for OpenAir {
 
 /// All bodies at their surfaces: the clearances that they want are rules and press on nothing.
 impl Around for crate::solid::Space {
-    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
-        self.each_face(at, within, |body, near| {
+    fn touch(&self, at: Vec3, within: f64, press: f64, out: &mut Vec<Touch>) {
+        self.each_face(at, within, press, |body, near| {
             out.push(Touch {
                 body,
                 distance: near.distance,
@@ -222,13 +223,15 @@ impl Contacts {
         self.on = on;
     }
 
-    /// Looks around with the hose at given places; gives the energy [J] of what presses.
+    /// Looks around with the hose at given places; gives the energy [J] of what presses. Once that is more than `most` it
+    /// looks no further: what it gives then is more than `most` too, and not all that presses is live.
     pub(crate) fn look(
         &mut self,
         chain: &Chain,
         t: &[Vec3],
         x: &[Vec3],
         around: &dyn Around,
+        most: f64,
     ) -> f64 {
         self.live.clear();
         if !self.on {
@@ -237,6 +240,9 @@ impl Contacts {
         let mut energy = 0.0;
         let mut given = self.given.as_slice();
         for (index, (sample, asked)) in chain.samples.iter().zip(&mut self.asked).enumerate() {
+            if energy > most {
+                break;
+            }
             // They stand in the order of the samples.
             let own = given
                 .iter()
@@ -259,7 +265,9 @@ impl Contacts {
                 asked.at = at;
                 asked.within = sample.need * 1.2 + 0.005 + 2.0 * sample.long;
                 self.touches.clear();
-                around.touch(at, asked.within, &mut self.touches);
+                // Where nothing pressed before, only what the hose reaches into presses now.
+                let press = if own > 0 { asked.within } else { sample.need };
+                around.touch(at, asked.within, press, &mut self.touches);
                 self.touches
                     .retain(|touch| !chain.spares(sample.bare, touch.body));
                 asked.known.clear();
@@ -272,7 +280,8 @@ impl Contacts {
                 if self.touches.iter().any(may) {
                     self.passings.clear();
                     let to = at + way * sample.long;
-                    around.pass(at, to, sample.need * 1.1, &mut self.passings);
+                    let within = passed(&self.touches).min(sample.need * 1.1);
+                    around.pass(at, to, within, &mut self.passings);
                     between(
                         sample,
                         chain,
@@ -341,11 +350,10 @@ fn between(
 ) {
     for pass in passings {
         let inside = pass.share > 1e-3 && pass.share < 1.0 - 1e-3;
-        let here = touches
-            .iter()
-            .filter(|touch| touch.body == pass.body)
-            .fold(f64::INFINITY, |least, touch| least.min(touch.distance));
-        if inside && pass.distance < here - 1e-9 && !chain.spares(sample.bare, pass.body) {
+        if inside
+            && pass.distance < nearest(touches, pass.body) - 1e-9
+            && !chain.spares(sample.bare, pass.body)
+        {
             known.push(Known {
                 along: sample.along + sample.long * pass.share,
                 inner: true,
@@ -357,6 +365,18 @@ fn between(
             });
         }
     }
+}
+
+/// Distance of a body from the place at which it was touched [m].
+fn nearest(touches: &[Touch], body: usize) -> f64 {
+    let own = touches.iter().filter(|touch| touch.body == body);
+    own.fold(f64::INFINITY, |least, touch| least.min(touch.distance))
+}
+
+/// Within what the stretch after a place is asked about [m]: of what it comes no nearer to than the place nothing is told.
+fn passed(touches: &[Touch]) -> f64 {
+    let each = touches.iter().map(|touch| nearest(touches, touch.body));
+    each.fold(f64::NEG_INFINITY, f64::max)
 }
 
 /// Which of the touches known a multiplier belongs to.

@@ -97,9 +97,9 @@ impl Shape {
     }
 
     /// Calls `found` for the nearest place of the surface to a point, no farther than `within` m; on
-    /// a mesh or a tube for the nearest of every face too that is seen from the point more than 30°
-    /// off the nearer ones, so that the inside of a corner answers with both of its sides.
-    pub fn each_face(&self, p: Vec3, within: f64, found: &mut dyn FnMut(Near)) {
+    /// a mesh or a tube for the nearest of every face too that is no farther than `press` m and is seen from the point
+    /// more than 30° off the nearer ones, so that the inside of a corner answers with both of its sides.
+    pub fn each_face(&self, p: Vec3, within: f64, press: f64, found: &mut dyn FnMut(Near)) {
         match self {
             Self::Tube { points, radius } => {
                 let mut all: Vec<Near> = points
@@ -121,7 +121,7 @@ impl Shape {
                     }
                 }
             }
-            Self::Mesh(mesh) => mesh.each_face(p, within, found),
+            Self::Mesh(mesh) => mesh.each_face(p, within, press, found),
             _ => {
                 if let Some(near) = self.near(p, p, within) {
                     found(near);

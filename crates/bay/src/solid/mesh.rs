@@ -317,24 +317,24 @@ impl Mesh {
         Some(grown)
     }
 
-    /// Calls `found` for the nearest place of the surface to a point, and in front of it, as far as a
-    /// hose in a corner presses on both, for the nearest of every face that is turned more than 30° off the nearer ones and is seen as far off
-    /// them.
-    pub(crate) fn each_face(&self, p: Vec3, within: f64, found: &mut dyn FnMut(Near)) {
+    /// Calls `found` for the nearest place of the surface to a point, no farther than `within` m, and in front of it, no
+    /// farther than `press` m and as far as a hose in a corner presses on both, for the nearest of every face that is
+    /// turned more than 30° off the nearer ones and is seen as far off them.
+    pub(crate) fn each_face(&self, p: Vec3, within: f64, press: f64, found: &mut dyn FnMut(Near)) {
         const FACES: usize = 6;
         let Some(first) = self.near(p, p, within) else {
             return;
         };
         found(first);
         let clear = first.distance + self.grown;
-        if clear <= TOUCH {
+        if clear <= TOUCH || first.distance > press {
             return;
         }
         let q = p - self.at;
         // Unit vectors out of the faces told, and toward the point.
         let mut kept = vec![first.normal];
         let mut near: Vec<(f64, Vec3, Vec3)> = Vec::new();
-        let reach = within.min(first.distance + CORNER) + self.grown;
+        let reach = within.min(press).min(first.distance + CORNER) + self.grown;
         // What faces the point as the first face does is passed over before anything of it is reckoned.
         let facing = |triangle: &Triangle| {
             let out = triangle.twice_area();

@@ -61,15 +61,15 @@ impl Space {
         }
     }
 
-    /// Calls `found` for every body, or face of one that is not convex, that is no farther from a
-    /// point than `within` m: see [`Shape::each_face`].
-    pub fn each_face(&self, at: Vec3, within: f64, mut found: impl FnMut(usize, Near)) {
+    /// Calls `found` for every body that is no farther from a point than `within` m, and for every face of one that is
+    /// not convex that is no farther than `press` m: see [`Shape::each_face`].
+    pub fn each_face(&self, at: Vec3, within: f64, press: f64, mut found: impl FnMut(usize, Near)) {
         let reach = within.max(0.0);
         let point = Bounds::of([at]);
         for (number, (body, bounds)) in self.bodies.iter().zip(&self.bounds).enumerate() {
             if bounds.gap_squared(&point) <= reach * reach {
                 body.shape
-                    .each_face(at, within, &mut |near| found(number, near));
+                    .each_face(at, within, press, &mut |near| found(number, near));
             }
         }
     }

@@ -70,7 +70,7 @@ fn the_window_is_open_where_the_rules_hold_on() {
 struct Wall(f64);
 
 impl Around for Wall {
-    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
+    fn touch(&self, at: Vec3, within: f64, _press: f64, out: &mut Vec<Touch>) {
         let distance = self.0 - at.x;
         if distance < within {
             out.push(Touch {
@@ -201,7 +201,7 @@ fn runs_of_several_hoses_have_windows_and_corners() {
 struct Beside(f64);
 
 impl Around for Beside {
-    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
+    fn touch(&self, at: Vec3, within: f64, _press: f64, out: &mut Vec<Touch>) {
         let distance = at.y - self.0;
         if distance < within {
             out.push(Touch {

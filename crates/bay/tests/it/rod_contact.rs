@@ -18,7 +18,7 @@ struct Bodies {
 }
 
 impl Around for Bodies {
-    fn touch(&self, at: Vec3, within: f64, out: &mut Vec<Touch>) {
+    fn touch(&self, at: Vec3, within: f64, _press: f64, out: &mut Vec<Touch>) {
         let mut put = |body, distance, normal| {
             if distance < within {
                 out.push(Touch {
@@ -188,12 +188,35 @@ fn a_tube_answers_with_each_of_its_legs() {
     };
     let space = Space::new(vec![Body::solid("bent pipe", tube)]);
     let mut out = Vec::new();
-    space.touch(Vec3::new(0.05, 0.04, 0.0), 0.1, &mut out);
+    space.touch(Vec3::new(0.05, 0.04, 0.0), 0.1, 0.1, &mut out);
     let mut far: Vec<f64> = out.iter().map(|touch| touch.distance).collect();
     far.sort_by(f64::total_cmp);
     assert_eq!(far.len(), 2, "{out:?}");
     near(far[0], 0.03, 1e-12, "to the leg along x");
     near(far[1], 0.04, 1e-12, "to the leg along y");
+}
+
+#[test]
+fn faces_out_of_reach_are_left_out_and_no_others() {
+    // Floor and wall of one mesh, which meet at a right angle.
+    let corners = [[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]].map(|[along, off]| {
+        [-0.5, 0.5].map(|y| Vec3::new(along, y, off)) // Both ends of each corner.
+    });
+    let corners = corners.concat();
+    let triangles = [[0, 2, 3], [0, 3, 1], [0, 1, 5], [0, 5, 4]];
+    let mesh = Mesh::new(&corners, &triangles, Behind::Free).expect("a mesh");
+    let scan = Shape::Mesh(std::sync::Arc::new(mesh));
+    let space = Space::new(vec![Body::solid("scan", scan)]);
+    let told = |press: f64| {
+        let mut out = Vec::new();
+        space.touch(Vec3::new(0.03, 0.1, 0.02), 0.1, press, &mut out);
+        out.iter().map(|touch| touch.distance).collect::<Vec<f64>>()
+    };
+    for (press, wanted) in [(0.1, 2), (0.031, 2), (0.029, 1), (0.0, 1)] {
+        let far = told(press);
+        assert_eq!(far.len(), wanted, "{press}: {far:?}");
+        near(far[0], 0.02, 1e-12, "to the floor");
+    }
 }
 
 #[test]

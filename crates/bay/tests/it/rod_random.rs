@@ -1,7 +1,9 @@
 //! Random hoses: whatever is told passes the second look.
 
 use bay::Vec3;
-use bay::rod::{Fault, OpenAir, Rod, settle, settle_from};
+use bay::lie::{Hose, Piece, Run, lie};
+use bay::rod::{Far, Fault, OpenAir, Rod, settle, settle_from};
+use bay::solid::{Body, Shape, Space};
 use proptest::prelude::*;
 
 use crate::rod_kit::{end, recheck};
@@ -36,6 +38,28 @@ prop_compose! {
         let chord = (b.at - a.at).length().max(0.12);
         Rod::between(a, b, spare * chord + 0.1, 10.0_f64.powf(stiffness), weight)
     }
+}
+
+/// Balls beside a shape: share of the way along it, way out of it, radius, and how far the hose's surface would reach in
+/// as a share of its radius.
+fn balls() -> impl Strategy<Value = Vec<(f64, [f64; 3], f64, f64)>> {
+    let one = (0.2..0.8_f64, way(), 0.02..0.15_f64, -0.3..1.5_f64);
+    proptest::collection::vec(one, 1..4)
+}
+
+const RADIUS: f64 = 0.02;
+
+/// The hose as a run of one piece.
+fn run(rod: &Rod) -> Option<Run> {
+    let Far::Clamped(b) = rod.b else { return None };
+    let hose = Hose {
+        length: rod.length,
+        stiffness: rod.stiffness,
+        weight: rod.weight,
+        radius: RADIUS,
+        least_radius: 0.1,
+    };
+    Some(Run::of(rod.a, b, vec![Piece::Hose(hose)]))
 }
 
 proptest! {
@@ -79,6 +103,34 @@ proptest! {
             let scale = one[0].bending.abs() + 1e-6;
             prop_assert!((one[0].energy - two[0].energy).abs() < 1e-4 * scale,
                 "{} and {}", one[0].energy, two[0].energy);
+        }
+    }
+
+    /// A run that was led has every path followed to its end, and all that is found told: of that a search that gives up
+    /// what is far above the lowest must miss nothing that it would tell.
+    #[test]
+    fn what_is_given_up_is_far_above_the_lowest(rod in hose(), balls in balls()) {
+        let Some(mut run) = run(&rod) else { return Ok(()) };
+        let Ok(air) = lie(&run, &OpenAir) else { return Ok(()) };
+        let line = &air[0].lay;
+        let bodies = balls.into_iter().map(|(share, out, radius, reach)| {
+            let at = line.place(share * rod.length);
+            let middle = at + Vec3::from_array(out) * (radius + RADIUS * (1.0 - reach));
+            Body::solid("ball", Shape::Capsule { a: middle, b: middle, radius })
+        });
+        let space = Space::new(bodies.collect());
+        let Ok(told) = lie(&run, &space) else { return Ok(()) };
+        // Led along the shape told, it starts from that once more and from nothing else.
+        run.led = told[0].lay.points.clone();
+        let all = lie(&run, &space).expect("what was told is found again");
+        let scale = told[0].lay.bending.abs() + 1e-6;
+        let lowest = told[0].lay.energy;
+        for one in all.iter().filter(|one| one.lay.stable) {
+            prop_assert!(one.lay.energy > lowest - 1e-4 * scale, "{} under {lowest}", one.lay.energy);
+            if one.lay.energy < lowest + 0.19 * scale {
+                let near = |lay: &bay::lie::RunLay| (lay.lay.energy - one.lay.energy).abs() < 1e-4 * scale;
+                prop_assert!(told.iter().any(near), "{} is not told beside {lowest}", one.lay.energy);
+            }
         }
     }
 }
