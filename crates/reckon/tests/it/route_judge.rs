@@ -301,6 +301,53 @@ fn a_window_keeps_clearances_and_a_tolerance_says_when_they_die() {
     assert!(route(&deep).runs[0].parts[0].window.is_none());
 }
 
+/// A hose cut to either end of its window keeps its clearance, as it swings at that length with the engine.
+#[test]
+fn a_window_holds_at_its_own_ends() {
+    for (gap, moves) in [(14.0, "5"), (16.0, "8"), (11.0, "0.5")] {
+        let at = |free: f64| {
+            let text = boat(&format!("{:.2}", free * 1e3), &post(gap, ""));
+            judged(
+                &text.replace("moves = 5\n", &format!("moves = {moves}\n")),
+                Set::All,
+            )
+        };
+        let free = 0.3927;
+        let answer = at(free);
+        let part = &route(&answer).runs[0].parts[0];
+        let over = part.cut.expect("a cut") - free;
+        let (low, high) = part.window.expect("a window");
+        for cut in [low, high] {
+            let there = at(cut - over);
+            let mut near = there.verdicts.iter().filter(|verdict| {
+                verdict.id.starts_with("route.hot.clearance") && verdict.grade != Grade::Sound
+            });
+            let broken = near.next().map(|verdict| &verdict.because.metric);
+            assert_eq!(broken, None, "{gap} {moves}: {cut} of {low} to {high}");
+        }
+    }
+}
+
+/// What surely falls short of its far mouth is unsound; what may reach is not known.
+#[test]
+fn a_hose_that_does_not_reach_is_unsound() {
+    // The mouths lie 353.6 mm apart, and a hose leaves each straight on.
+    let short = judged(&boat("300", ""), Set::All);
+    let laid = verdict(&short, "route.hot.laid");
+    assert_eq!(laid.grade, Grade::Unsound, "{}", laid.because.metric);
+    assert!(laid.because.metric.contains("does not reach"));
+    assert!(
+        laid.remedy.metric.contains("more than 55 mm longer"),
+        "{} {}",
+        laid.because.metric,
+        laid.remedy.metric
+    );
+    let nearly = judged(&boat("\"353 ± 5 mm\"", ""), Set::All);
+    let laid = verdict(&nearly, "route.hot.laid");
+    assert_eq!(laid.grade, Grade::Unmeasured, "{}", laid.because.metric);
+    assert!(laid.settles.is_some());
+}
+
 /// A level plate as a scan, `gap` [mm] under the hose, whose outside is 47.4 mm; the scan may be off by 1 mm.
 fn over_a_plate(gap: f64) -> Answer {
     let more = r#"[bay.scan]

@@ -45,7 +45,8 @@ impl Rules<'_> {
         let parts = hang::parts(self.pieces, shape);
         let on_engine = self.found.mouths.map(|mouth| mouth.on_engine);
         let moves = known(self.moves);
-        let reach = moves.unwrap_or(CLEARLY);
+        // A place swings twice as far as the engine moves at the most.
+        let reach = moves.map_or(CLEARLY, |moves| 2.0 * moves);
         let exempt = &self.found.exempt;
         let mut gaps = gaps(self.space, &parts, exempt, on_engine, swing, reach);
         gaps.extend(beside(self.neighbours, &parts, moves));
