@@ -312,7 +312,7 @@ fn a_window_holds_at_its_own_ends() {
                 Set::All,
             )
         };
-        let free = 0.3927;
+        let free = 392.7 / 1e3;
         let answer = at(free);
         let part = &route(&answer).runs[0].parts[0];
         let over = part.cut.expect("a cut") - free;

@@ -308,6 +308,17 @@ impl<'a> Sweep<'a> {
                 choose(tool, reach, &mut best);
             }
         }
+        // A screw is set to the hour that is told: that place is judged, where the clip is reached there.
+        if let Some(chosen) = best.as_ref().filter(|best| !best.whole)
+            && let Some(tool) = tools.iter().find(|tool| tool.name == chosen.tool)
+        {
+            let (way, angle) = (chosen.by_hand.best.way, told(chosen.by_hand.best.angle));
+            let with = (&hand.flood, self.own_in(put, &hand));
+            let set = access::set_at(&put.clip, tool, &among, &chosen.by_hand, with, (way, angle));
+            if let Some(set) = set {
+                best = Some(self.chosen(put, tool, set, &hand));
+            }
+        }
         let mut by: Vec<String> = Vec::new();
         if best.is_none() {
             for name in reaches.iter().flat_map(|reach| reach.blocked_by(&among)) {
@@ -413,6 +424,12 @@ impl Put<'_> {
             })
             .collect();
     }
+}
+
+/// The half hour nearest to an angle, as an angle [rad].
+pub(super) fn told(angle: f64) -> f64 {
+    let (hour, half) = Clock::of(angle, Seen::FromOpenEnd).half_hour();
+    Clock::hours(hour, if half { 30 } else { 0 }, Seen::FromOpenEnd).angle()
 }
 
 /// How well a clip is reached, by the way of the hand and how far its position may be off either way [rad].

@@ -5,7 +5,7 @@ use bay::access::{self, Better, Doubt, Housing, How, Moment, Outcome, Shut, WayI
 use bay::clock::{Clock, Seen, free_words, sides};
 use quantity::{Length, Quantity};
 
-use super::access::{Chosen, Looked, NARROW, Put, Sweep, works};
+use super::access::{Chosen, Looked, NARROW, Put, Sweep, told, works};
 use super::input::ClipFact;
 use super::opposite::{self, Stands};
 use super::types::{LaidClip, LaidMoment};
@@ -267,6 +267,15 @@ impl Chosen {
         self.whole && self.stands == Stands::Alone
     }
 
+    /// `at`, or `close to` where the place is no half hour and the nearest one is not free.
+    fn near(&self) -> &'static str {
+        let angle = self.by_hand.best.angle;
+        match opposite::round(angle, told(angle)) < 1e-6 {
+            true => "at ",
+            false => "close to ",
+        }
+    }
+
     /// How far the position may be off.
     fn room(&self) -> String {
         match self.whole {
@@ -299,7 +308,8 @@ fn position(best: &Chosen, ahead: Vec3) -> String {
         .filter(|side| !side.is_empty())
         .map_or_else(String::new, |side| format!(", from {side}"));
     format!(
-        "{once}with {tool}, the {head} at {}{side}, {}",
+        "{once}with {tool}, the {head} {}{}{side}, {}",
+        best.near(),
         Clock::of(best.by_hand.best.angle, Seen::FromOpenEnd).words(),
         best.room()
     )
@@ -328,7 +338,7 @@ fn moment(when: &str, best: Option<&Chosen>, fact: &ClipFact) -> LaidMoment {
     let at = if best.is_anywhere() {
         "at any position".to_owned()
     } else {
-        format!("at {clock}, {}", best.room())
+        format!("{}{clock}, {}", best.near(), best.room())
     };
     LaidMoment {
         when: when.to_owned(),

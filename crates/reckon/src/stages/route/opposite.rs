@@ -7,7 +7,7 @@ use bay::access::{self, Obstacle, Way};
 use bay::solid::Shape;
 use reference::clip::clip_fact;
 
-use super::access::{Chosen, Found, NARROW, Put, Sweep, grade_of};
+use super::access::{Chosen, Found, NARROW, Put, Sweep, grade_of, told};
 use crate::say;
 use crate::verdict::{Grade, Verdict};
 
@@ -91,7 +91,7 @@ fn say_round(angle: f64) -> String {
 }
 
 /// How far it is from one angle to another the shorter way round [rad].
-fn round(from: f64, to: f64) -> f64 {
+pub(super) fn round(from: f64, to: f64) -> f64 {
     let turn = (to - from).rem_euclid(TAU);
     turn.min(TAU - turn)
 }
@@ -120,7 +120,9 @@ impl Found {
                 for arc in &free.free {
                     let inset = ENOUGH.min(arc.slack());
                     for angle in [arc.middle(), arc.from + inset, arc.to - inset] {
-                        spots.extend(self.spot(tool, free.way, angle));
+                        // At the hour that is told, where it is reached there.
+                        let hour = self.spot(tool, free.way, told(angle));
+                        spots.extend(hour.or_else(|| self.spot(tool, free.way, angle)));
                     }
                 }
             }
