@@ -11,6 +11,14 @@ export type BayClip = {
  */
 joint: string, 
 /**
+ * Which of the clips there, from the hose's end on: 1 is the first.
+ */
+nth: number, 
+/**
+ * How many clips there are.
+ */
+of: number, 
+/**
  * Its mark.
  */
 mark: string, 
