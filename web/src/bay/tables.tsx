@@ -54,7 +54,7 @@ export function Runs({ bay }: { bay: Bay }) {
     <section aria-labelledby="bay-runs">
       <h2 id="bay-runs">Runs as they lie</h2>
       <div className="wide" tabIndex={0} role="region" aria-label="Table of runs">
-        <table className="bay-table">
+        <table className="bay-table bay-cards">
           <thead>
             <tr>
               <th scope="col">mark</th>
@@ -75,9 +75,9 @@ export function Runs({ bay }: { bay: Bay }) {
                   <Graded grade={run.grade} />
                 </td>
                 <td>{run.title}</td>
-                <td>{cuts(run) || "–"}</td>
-                <td>{run.bend?.text ?? "–"}</td>
-                <td>
+                <td data-of="cut">{cuts(run) || "–"}</td>
+                <td data-of={run.bend ? undefined : "least bend"}>{run.bend?.text ?? "–"}</td>
+                <td data-of="gap">
                   {run.gap?.text ?? "–"}
                   {run.gap && <span className="soft"> {run.gap.with}</span>}
                 </td>
@@ -109,7 +109,7 @@ export function Clips({ bay }: { bay: Bay }) {
     <section aria-labelledby="bay-clips">
       <h2 id="bay-clips">Clips and who reaches them</h2>
       <div className="wide" tabIndex={0} role="region" aria-label="Table of clips">
-        <table className="bay-table">
+        <table className="bay-table bay-cards">
           <thead>
             <tr>
               <th scope="col">mark</th>
@@ -129,12 +129,12 @@ export function Clips({ bay }: { bay: Bay }) {
                 <td>
                   <Graded grade={clip.grade} />
                 </td>
-                <td>
+                <td data-of="screw at">
                   {clip.clock ?? "–"}
                   <span className="soft"> {clip.text}</span>
                 </td>
-                <td>{clip.tool ?? "–"}</td>
-                <td>{clip.free_text ?? "–"}</td>
+                <td data-of="tool">{clip.tool ?? "–"}</td>
+                <td data-of="free">{clip.free_text ?? "–"}</td>
               </tr>
             ))}
           </tbody>

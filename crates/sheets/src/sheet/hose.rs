@@ -118,6 +118,11 @@ fn slide_on(form: &HoseForm<'_>) -> Vec<Block> {
         if !ends.is_empty() {
             spans.push(plain("."));
         }
+        if part.cut.is_none() {
+            spans.push(plain(
+                " How long it is cut is not known yet: it is not drawn as cut.",
+            ));
+        }
         for row in ends {
             if row.by_hand.ring_on_first {
                 spans.push(plain(format!(

@@ -412,6 +412,59 @@ fn every_clip_has_a_face_and_no_page_is_too_large_to_review() {
 }
 
 #[test]
+fn two_clips_of_one_end_stand_side_by_side_and_are_told_apart() {
+    let mut bay = bay(FACINGS[0]);
+    let at = bay
+        .route
+        .clips
+        .iter()
+        .position(|clip| clip.joint == "hot.to");
+    let at = at.expect("a clip");
+    bay.route.clips[at].of = 2;
+    let mut second = bay.route.clips[at].clone();
+    second.nth = 2;
+    bay.route.clips.insert(at + 1, second);
+    let form = form(&bay, 0, System::Metric);
+    let rows = clocks(&form);
+    let said: Vec<Vec<String>> = rows
+        .iter()
+        .map(|row| {
+            let all = texts(row);
+            let nth = all.into_iter().filter(|text| text.starts_with("clip "));
+            nth.map(str::to_owned).collect()
+        })
+        .collect();
+    let none: Vec<String> = Vec::new();
+    let nth = |n: u32| format!("clip {n} of 2 from the hose’s end");
+    assert_eq!(said, [none, vec![nth(1), nth(2)]]);
+    // In the views one mark does for both bands.
+    let views = lies(&form, 150.0);
+    let marks = |picture: &Picture| {
+        texts(picture)
+            .into_iter()
+            .filter(|text| *text == "A2")
+            .count()
+    };
+    let before = self::bay(FACINGS[0]);
+    let one = lies(&self::form(&before, 0, System::Metric), 150.0);
+    assert_eq!(marks(&views), marks(&one));
+    assert!(faults(&sheet::hose(&form, Paper::A4), Paper::A4).is_empty());
+}
+
+#[test]
+fn clips_slide_onto_a_hose_whose_cut_is_not_known_too() {
+    let mut bay = bay(FACINGS[0]);
+    let part = &mut bay.route.runs[0].parts[0];
+    (part.cut, part.cut_text, part.window_text) = (None, None, None);
+    let form = form(&bay, 0, System::Metric);
+    let pages = lay(&sheet::hose(&form, Paper::A4), &head(Paper::A4));
+    let words: String = pages.iter().flat_map(texts).collect::<Vec<_>>().join(" ");
+    for says in ["A1 two", "then", "not drawn as cut"] {
+        assert!(words.contains(says), "{says}: {words}");
+    }
+}
+
+#[test]
 fn the_order_of_sliding_on_stands_in_words() {
     let bay = bay(FACINGS[0]);
     let pages = lay(

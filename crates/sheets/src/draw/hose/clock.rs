@@ -28,9 +28,15 @@ const UPRIGHT: f64 = 0.990_268;
 /// The faces of the run's clips, two a row, each row as a picture; none where it has no clips.
 #[must_use]
 pub fn clocks(form: &HoseForm<'_>) -> Vec<Picture> {
-    let clips = form.clips();
-    clips
-        .chunks(2)
+    let mut rows: Vec<Vec<&LaidClip>> = Vec::new();
+    for clip in form.clips() {
+        match rows.last_mut() {
+            // The clips of one end stand side by side here too.
+            Some(row) if row.len() < 2 && !(clip.of > 1 && clip.nth == 1) => row.push(clip),
+            _ => rows.push(vec![clip]),
+        }
+    }
+    rows.iter()
         .enumerate()
         .map(|(at, pair)| row(form, pair, at == 0))
         .collect()

@@ -65,10 +65,7 @@ impl<'a> HoseForm<'a> {
 
     /// The pieces of the run that are cut off a length of hose.
     pub fn hoses(&self) -> Vec<&'a LaidPart> {
-        let parts = self.run.parts.iter();
-        parts
-            .filter(|part| part.bends && part.cut.is_some())
-            .collect()
+        self.run.parts.iter().filter(|part| part.bends).collect()
     }
 
     /// The joints at the two ends of a piece, upstream first.
