@@ -82,9 +82,9 @@ impl WayFree {
 pub struct Best {
     /// In which way the tool comes.
     pub way: Way,
-    /// The middle of the widest free arc, rad.
+    /// The middle of the widest free arc, or where else it was set, rad.
     pub angle: f64,
-    /// That arc.
+    /// The free arc about it, as far to either side as to its nearer end.
     pub arc: Arc,
     /// The tool as it then lies, from the clip to the hand.
     pub caps: Vec<Cap>,

@@ -200,10 +200,10 @@ impl Chain {
             let count = ((whole / (0.75 * skin.radius)).ceil() as usize).clamp(1, MOST);
             let long = whole / count as f64;
             for i in 0..count {
-                let along = skin.from + long * i as f64;
-                if skin.edge == begun && along <= 0.0 && begun > 0 {
-                    continue;
-                }
+                // What is held fast at its beginning can't give way there: the first place is a little beyond.
+                let fast = skin.edge == begun && begun > 0 && skin.from <= 0.0 && i == 0;
+                let past = if fast { 0.25 * long } else { 0.0 };
+                let (along, long) = (skin.from + long * i as f64 + past, long - past);
                 let arc = begin + along;
                 self.samples.push(Sample {
                     edge: skin.edge,

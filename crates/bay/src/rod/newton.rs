@@ -385,7 +385,7 @@ impl Work {
         let typical = chain.typical();
         let greater = |shift: f64| {
             let next = shift * if shift < 1e-4 * typical { 10.0 } else { 4.0 };
-            (next <= 1e9 * typical).then_some(next)
+            (next > shift && next <= 1e9 * typical).then_some(next)
         };
         // Where the matrix has a least point without its border, it has one with it; and that is soon told.
         let mut shifts = vec![from];
@@ -540,7 +540,7 @@ impl Work {
             let floor = 1e-12 * (energy.abs() + typical);
             let mut taken = false;
             for _ in 0..12 {
-                if energy > self.ceiling && fell.1 == PATIENCE {
+                if energy > self.ceiling && fell.1 >= PATIENCE {
                     return Came::Lost;
                 }
                 fell.1 += 1;
@@ -550,7 +550,12 @@ impl Work {
                 }
                 if self.restore(chain, close) {
                     let alone = chain.bending(&self.trial) + chain.lifted(&self.trial);
-                    let most = energy + 1e-4 * cut * slope.min(0.0) + floor - alone;
+                    // From a fold straight back on itself any way out is as good.
+                    let most = if energy.is_finite() {
+                        energy + 1e-4 * cut * slope.min(0.0) + floor - alone
+                    } else {
+                        f64::INFINITY
+                    };
                     let (t, x) = (&self.trial, &self.places);
                     let pressed = self.contacts.look(chain, t, x, around, most);
                     if pressed <= most {

@@ -97,8 +97,8 @@ impl Shape {
     }
 
     /// Calls `found` for the nearest place of the surface to a point, no farther than `within` m; on
-    /// a mesh or a tube for the nearest of every face too that is no farther than `press` m and is seen from the point
-    /// more than 30° off the nearer ones, so that the inside of a corner answers with both of its sides.
+    /// a mesh or a tube for the nearest of every face too that is seen from the point more than 30° off the nearer ones,
+    /// so that the inside of a corner answers with both of its sides. On a mesh those are no farther than `press` m.
     pub fn each_face(&self, p: Vec3, within: f64, press: f64, found: &mut dyn FnMut(Near)) {
         match self {
             Self::Tube { points, radius } => {

@@ -383,13 +383,13 @@ fn each_of_two_clips_has_its_own_hour_opposite_the_other() {
         &open,
         "route.hot.from.access",
         Grade::Sound,
-        &["free all round, opposite that of"],
+        &["° either way, opposite that of"],
     );
     check(
         &open,
         "route.hot.from.access-2",
         Grade::Sound,
-        &["free all round, opposite that of"],
+        &["° either way, opposite that of"],
     );
     let (hours, apart) = screws(&open);
     assert!(

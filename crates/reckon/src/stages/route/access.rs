@@ -69,6 +69,8 @@ pub(super) struct Found {
     pub(super) best: Option<Chosen>,
     /// What is in the way where none does.
     pub(super) by: Vec<String>,
+    /// Whether that is the screw of the clip beside it.
+    pub(super) shut_by_next: bool,
 }
 
 /// A tool, where it is put, and how well that does.
@@ -176,10 +178,15 @@ impl<'a> Sweep<'a> {
         let when = self.when(before.as_deref());
         let mut early = early.map(Vec::into_iter);
         for (put, all_in) in puts.iter().zip(all_in) {
+            let early = early.as_mut().and_then(Iterator::next);
+            let sound = all_in
+                .best
+                .as_ref()
+                .is_some_and(|best| best.grade == Grade::Sound);
             let looked = Looked {
                 others: &others,
                 all_in,
-                early: early.as_mut().and_then(Iterator::next),
+                early: early.filter(|_| !sound),
                 when: &when,
             };
             let own = |one: &&mut (LaidClip, _)| one.0.nth == put.fact.nth;
@@ -273,7 +280,17 @@ impl<'a> Sweep<'a> {
             let with = (&hand.flood, self.own_in(put, &hand));
             let found = access::by_hand(&put.clip, tool, &among, reach, with, Fineness::default());
             if let Some(by_hand) = found {
-                let next = self.chosen(put, tool, by_hand.clone(), &hand);
+                let exact = self.chosen(put, tool, by_hand.clone(), &hand);
+                // A screw is set to the hour that is told: that place is judged, where it is no worse.
+                let (way, angle) = (by_hand.best.way, told(by_hand.best.angle));
+                let next = match exact.whole {
+                    true => None,
+                    false => access::set_at(&put.clip, tool, &among, &by_hand, with, (way, angle)),
+                };
+                let next = next.map(|set| self.chosen(put, tool, set, &hand));
+                let next = next
+                    .filter(|next| next.grade <= exact.grade)
+                    .unwrap_or(exact);
                 hands.push((tool.name.clone(), by_hand));
                 // A degree more is nothing to a hand.
                 let better = best
@@ -308,17 +325,6 @@ impl<'a> Sweep<'a> {
                 choose(tool, reach, &mut best);
             }
         }
-        // A screw is set to the hour that is told: that place is judged, where the clip is reached there.
-        if let Some(chosen) = best.as_ref().filter(|best| !best.whole)
-            && let Some(tool) = tools.iter().find(|tool| tool.name == chosen.tool)
-        {
-            let (way, angle) = (chosen.by_hand.best.way, told(chosen.by_hand.best.angle));
-            let with = (&hand.flood, self.own_in(put, &hand));
-            let set = access::set_at(&put.clip, tool, &among, &chosen.by_hand, with, (way, angle));
-            if let Some(set) = set {
-                best = Some(self.chosen(put, tool, set, &hand));
-            }
-        }
         let mut by: Vec<String> = Vec::new();
         if best.is_none() {
             for name in reaches.iter().flat_map(|reach| reach.blocked_by(&among)) {
@@ -333,6 +339,7 @@ impl<'a> Sweep<'a> {
             hands,
             best,
             by,
+            shut_by_next: false,
         }
     }
 

@@ -88,21 +88,8 @@ impl Sweep<'_> {
                 result.as_str().into(),
             );
         }
-        if let Some(best) = &all_in.best
-            && !best.whole
-            && put.half > 0.0
-        {
-            verdict.step(
-                "slack = to the nearer end of the free arc − δ / the hand's distance from the hose's axis",
-                format!(
-                    "{} − {}",
-                    say::degrees(best.by_hand.best.arc.slack().to_degrees()),
-                    say::degrees(put.aside(&best.by_hand).to_degrees())
-                )
-                .as_str()
-                .into(),
-                say::degrees(best.slack.to_degrees()).as_str().into(),
-            );
+        if let Some(best) = all_in.best.as_ref().filter(|best| !best.whole) {
+            slack_step(put, best, &mut verdict);
         }
         if let Some(best) = &all_in.best {
             best.stands.work(&mut verdict);
@@ -251,7 +238,7 @@ impl Sweep<'_> {
             .as_str()
             .into();
         }
-        if all_in.is_shut_by_the_next() {
+        if all_in.shut_by_next {
             verdict.remedy = Words::of(|system| {
                 format!("{} {}", opposite::ONE, verdict.remedy.in_units(system))
             });
@@ -283,6 +270,28 @@ impl Chosen {
             false => format!("{} either way", say::degrees(self.slack.to_degrees())),
         }
     }
+}
+
+/// How the slack of a position came about.
+fn slack_step(put: &Put<'_>, best: &Chosen, verdict: &mut Verdict) {
+    let told = |angle: f64| say::degrees(angle.to_degrees());
+    let (arc, aside) = (best.by_hand.best.arc.slack(), put.aside(&best.by_hand));
+    let (formula, figures) = match best.stands {
+        Stands::Beside(apart) if best.slack < arc - aside - 1e-9 => (
+            "slack = half the way to the screw beside it − half its housing",
+            format!("{} − {}", told(apart / 2.0), told(apart / 2.0 - best.slack)),
+        ),
+        _ if put.half > 0.0 => (
+            "slack = to the nearer end of the free arc − δ / the hand's distance from the hose's axis",
+            format!("{} − {}", told(arc), told(aside)),
+        ),
+        _ => return,
+    };
+    verdict.step(
+        formula,
+        figures.as_str().into(),
+        told(best.slack).as_str().into(),
+    );
 }
 
 /// With what and where a clip is reached: `with the screwdriver, its screw head at 4 o'clock …`.

@@ -357,10 +357,17 @@ impl From<Missing> for NoShape {
 
 /// As [`why_not`], and whether it is sure that the run is too short.
 fn no_shape(run: &RunFact, pieces: &[PieceFact], mouths: [Mouth; 2], fault: &Fault) -> NoShape {
-    let off = mouths.iter().map(|mouth| mouth.half).sum::<f64>()
-        + super::settle::hoses(pieces)
-            .map(|(_, hose)| hose.free_half)
-            .sum::<f64>();
+    // A place is told of along each axis; what is rigid at a mouth swings with it.
+    let rigid: f64 = pieces
+        .iter()
+        .map(|piece| match &piece.form {
+            PieceForm::Rigid { long, .. } => *long,
+            PieceForm::Hose(_) => 0.0,
+        })
+        .sum();
+    let place = |mouth: &Mouth| 3.0_f64.sqrt() * mouth.half + mouth.aside * rigid;
+    let cut = super::settle::hoses(pieces).map(|(_, hose)| hose.free_half);
+    let off = mouths.iter().map(place).sum::<f64>() + cut.sum::<f64>();
     let short = match fault {
         Fault::TooShort { chord, length } if chord - length > off => Some(chord - length),
         _ => None,

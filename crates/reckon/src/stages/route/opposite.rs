@@ -15,8 +15,8 @@ use crate::verdict::{Grade, Verdict};
 const NEARLY: f64 = PI / 6.0;
 /// More slack than this makes no place better than another [rad]. Ours: half an hour of the clock.
 const ENOUGH: f64 = PI / 12.0;
-/// How many pairs of places are tried, the best first. Ours.
-const TRIED: usize = 60;
+/// How many places of a clip are paired, the best first. Ours: more than there are half hours.
+const PLACES: usize = 36;
 /// What to do where two clips are one too many.
 pub(super) const ONE: &str = "Take one clip there, where no rule asks for two.";
 /// What stands in the way of a second screw.
@@ -106,11 +106,6 @@ struct Spot {
 }
 
 impl Found {
-    /// Whether it is the clip beside it that leaves it no room.
-    pub(super) fn is_shut_by_the_next(&self) -> bool {
-        self.by.iter().any(|by| by == BESIDE)
-    }
-
     /// The places that are good for the clip by itself: in each free arc its middle, and as near its ends as one cares
     /// to be.
     fn spots(&self) -> Vec<Spot> {
@@ -120,9 +115,13 @@ impl Found {
                 for arc in &free.free {
                     let inset = ENOUGH.min(arc.slack());
                     for angle in [arc.middle(), arc.from + inset, arc.to - inset] {
-                        // At the hour that is told, where it is reached there.
+                        // At the hour that is told, where that is no worse.
+                        let exact = self.spot(tool, free.way, angle);
                         let hour = self.spot(tool, free.way, told(angle));
-                        spots.extend(hour.or_else(|| self.spot(tool, free.way, angle)));
+                        let hour = hour.filter(|hour| {
+                            exact.is_none_or(|exact| self.grade(*hour) <= self.grade(exact))
+                        });
+                        spots.extend(hour.or(exact));
                     }
                 }
             }
@@ -157,6 +156,15 @@ impl Found {
             .iter()
             .filter_map(|other| self.spot_at(other.angle + PI));
         spots.extend(opposite);
+        // The best at each angle does for it.
+        let order = |a: &Spot, b: &Spot| {
+            let grades = self.grade(*a).cmp(&self.grade(*b));
+            grades.then(b.slack.total_cmp(&a.slack))
+        };
+        spots.sort_by(|a, b| a.angle.total_cmp(&b.angle).then(order(a, b)));
+        spots.dedup_by(|next, kept| round(next.angle, kept.angle) < 1e-6);
+        spots.sort_by(order);
+        spots.truncate(PLACES);
         spots
     }
 
@@ -191,38 +199,47 @@ fn rank(grade: Grade, [one, next]: [Spot; 2]) -> (Grade, Reverse<[i64; 5]>) {
 
 impl Sweep<'_> {
     /// Sets those clips of one end that are reached beside each other: the first two, then each next beside the one
-    /// before it.
+    /// before it, clear of all that are set.
     pub(super) fn oppose(&self, puts: &[Put<'_>], found: &mut [Found], others: &[usize]) {
         let reached: Vec<usize> = (0..found.len())
             .filter(|nth| found.get(*nth).is_some_and(|found| found.best.is_some()))
             .collect();
-        let mut settled: Option<Spot> = None;
-        for pair in reached.windows(2) {
-            let &[one, next] = pair else { continue };
-            let (Some([put, beside]), Ok([first, second])) = (
-                puts.get(one).zip(puts.get(next)).map(<[_; 2]>::from),
-                found.get_disjoint_mut([one, next]),
+        let Some((first, rest)) = reached.split_first() else {
+            return;
+        };
+        let (mut one, mut settled) = (*first, None);
+        let mut screws: Vec<Shape> = Vec::new();
+        for next in rest {
+            let (Some(pair), Ok(both)) = (
+                puts.get(one).zip(puts.get(*next)).map(<[_; 2]>::from),
+                found.get_disjoint_mut([one, *next]),
             ) else {
                 continue;
             };
-            settled = self.pair([put, beside], [first, second], others, settled);
+            if let Some([first, second]) = self.pair(pair, both, others, (settled, &screws)) {
+                if settled.is_none() {
+                    screws.extend(screw(pair[0], first));
+                }
+                screws.extend(screw(pair[1], second));
+                (one, settled) = (*next, Some(second));
+            }
         }
     }
 
-    /// Sets two clips beside each other, the first where it is settled already; gives the place of the second.
+    /// Sets two clips beside each other, the first where it is settled already, and both clear of the screws that are
+    /// set; gives their places. Where there are none, the second is reached no more.
     fn pair(
         &self,
-        puts: [&Put<'_>; 2],
+        [put, beside]: [&Put<'_>; 2],
         [first, second]: [&mut Found; 2],
         others: &[usize],
-        settled: Option<Spot>,
-    ) -> Option<Spot> {
+        (settled, screws): (Option<Spot>, &[Shape]),
+    ) -> Option<[Spot; 2]> {
         let ones = match settled {
             Some(spot) => vec![spot],
             None => first.spots_for(&second.spots()),
         };
         let nexts = second.spots_for(&ones);
-        let [put, beside] = puts;
         let mut pairs: Vec<[Spot; 2]> = ones
             .iter()
             .flat_map(|one| nexts.iter().map(move |next| [*one, *next]))
@@ -231,39 +248,47 @@ impl Sweep<'_> {
             let grade = first.grade(*one).max(second.grade(*next));
             rank(grade, [*one, *next])
         });
-        for [one, next] in pairs.into_iter().take(TRIED) {
-            let set = self
-                .set((put, first, one), (beside, next), others)
-                .zip(self.set((beside, second, next), (put, one), others));
-            if let Some((one_set, next_set)) = set {
-                first.best = Some(one_set);
-                second.best = Some(next_set);
-                return Some(next);
+        for [one, next] in pairs {
+            let apart = round(one.angle, next.angle);
+            let mut about = screws.to_vec();
+            about.extend(screw(put, one));
+            let set = self.set((beside, second, next), (&about, apart), others);
+            let set = set.and_then(|second_set| match settled {
+                Some(_) => Some((None, second_set)),
+                None => {
+                    let about = screw(beside, next);
+                    let set = self.set((put, first, one), (&about, apart), others)?;
+                    Some((Some(set), second_set))
+                }
+            });
+            if let Some((first_set, second_set)) = set {
+                if let Some(first_set) = first_set {
+                    first.best = Some(first_set);
+                }
+                second.best = Some(second_set);
+                return Some([one, next]);
             }
         }
-        // The second finds no room beside the first.
         second.best = None;
         second.by = vec![BESIDE.to_owned()];
+        second.shut_by_next = true;
         None
     }
 
-    /// A clip with its screw or ear at a place beside another's; `None` where that one is in the way.
+    /// A clip with its screw or ear at a place so far round from the one beside it; `None` where one of the screws that
+    /// are set is in the way.
     fn set(
         &self,
         (put, found, spot): (&Put<'_>, &Found, Spot),
-        (beside, other): (&Put<'_>, Spot),
+        (screws, apart): (&[Shape], f64),
         others: &[usize],
     ) -> Option<Chosen> {
         let (name, by_hand) = found.hands.get(spot.tool)?;
         let tools = self.tools_for(put.fact);
         let tool = tools.iter().find(|tool| tool.name == *name)?;
         let hand = self.hand(put.own, others);
-        let clip = &beside.clip;
-        let screw: Vec<Shape> = clip.housing.map_or_else(Vec::new, |housing| {
-            housing.shapes(&clip.frame, clip.od, other.angle)
-        });
         let mut among = self.among(put, others);
-        among.extend(screw.iter().map(|shape| Obstacle {
+        among.extend(screws.iter().map(|shape| Obstacle {
             name: BESIDE,
             shape,
         }));
@@ -276,8 +301,23 @@ impl Sweep<'_> {
             (spot.way, spot.angle),
         )?;
         let mut chosen = self.chosen(put, tool, set, &hand);
-        chosen.stands = Stands::Beside(round(spot.angle, other.angle));
+        chosen.stands = Stands::Beside(apart);
+        // Both may be off, towards each other at that, and their screws still pass.
+        let wide = put
+            .clip
+            .housing
+            .map_or(0.0, |housing| (housing.length / put.clip.od).atan());
+        chosen.slack = chosen.slack.min((apart / 2.0 - wide).max(0.0));
+        chosen.whole = false;
         chosen.grade = chosen.stands.lowered(chosen.grade);
         Some(chosen)
     }
+}
+
+/// The body of a screw where it is set.
+fn screw(put: &Put<'_>, spot: Spot) -> Vec<Shape> {
+    let clip = &put.clip;
+    clip.housing.map_or_else(Vec::new, |housing| {
+        housing.shapes(&clip.frame, clip.od, spot.angle)
+    })
 }

@@ -545,14 +545,20 @@ mod tests {
         }
     }
 
-    /// Two clips of one end, so far apart along a hose through the pocket, beside plates that stand so far off its axis
-    /// on the side of −y and of +y.
     fn two(apart: f64, sides: [f64; 2]) -> [(LaidClip, Verdict); 2] {
-        let clips = [1, 2].map(|nth| ClipFact {
-            nth,
-            of: 2,
-            ..clip("hot.from")
-        });
+        several(2, apart, sides).try_into().expect("two")
+    }
+
+    /// Some clips of one end, so far apart along a hose through the pocket, beside plates that stand so far off its
+    /// axis on the side of −y and of +y.
+    fn several(of: u32, apart: f64, sides: [f64; 2]) -> Vec<(LaidClip, Verdict)> {
+        let clips: Vec<ClipFact> = (1..=of)
+            .map(|nth| ClipFact {
+                nth,
+                of,
+                ..clip("hot.from")
+            })
+            .collect();
         let input = input(clips.to_vec());
         let plates = [-sides[0], sides[1]].map(|y| {
             let half = at(0.5, 0.005, 0.2);
@@ -577,12 +583,13 @@ mod tests {
             axis: Vec3::Z,
             half: 0.0,
         };
-        let [one, next] = &clips;
-        let all = sweep.end(&[(one, seat(0.6)), (next, seat(0.6 + apart))]);
-        let all = all
-            .into_iter()
-            .map(|(laid, verdict)| (laid, verdict.expect("swept")));
-        all.collect::<Vec<_>>().try_into().expect("two")
+        let seated: Vec<(&ClipFact, Seat)> = clips
+            .iter()
+            .map(|clip| (clip, seat(0.6 + apart * f64::from(clip.nth - 1))))
+            .collect();
+        let all = sweep.end(&seated).into_iter();
+        all.map(|(laid, verdict)| (laid, verdict.expect("swept")))
+            .collect()
     }
 
     /// On which side of the hose a screw stands.
@@ -608,6 +615,17 @@ mod tests {
                 "{sources:?}"
             );
         }
+    }
+
+    #[test]
+    fn each_of_three_stands_opposite_the_next_and_clear_of_all() {
+        let all = several(3, 0.017, [0.09, 0.09]);
+        let sides: Vec<f64> = all.iter().map(|(laid, _)| side(laid)).collect();
+        assert_eq!((sides[0] * sides[1], sides[1] * sides[2]), (-1.0, -1.0));
+        // So close that the third's housing would lie in the first's, no third one is reached.
+        let all = several(3, 0.009, [0.03, 0.09]);
+        let reached = all.iter().filter(|(laid, _)| laid.screw.is_some());
+        assert_eq!(reached.count(), 1);
     }
 
     #[test]

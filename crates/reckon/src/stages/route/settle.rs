@@ -45,8 +45,8 @@ impl Rules<'_> {
         let parts = hang::parts(self.pieces, shape);
         let on_engine = self.found.mouths.map(|mouth| mouth.on_engine);
         let moves = known(self.moves);
-        // A place swings twice as far as the engine moves at the most.
-        let reach = moves.map_or(CLEARLY, |moves| 2.0 * moves);
+        // A place swings twice as far as the engine moves at the most, along each axis; what moves with it as far.
+        let reach = moves.map_or(CLEARLY, |moves| 6.0 * moves);
         let exempt = &self.found.exempt;
         let mut gaps = gaps(self.space, &parts, exempt, on_engine, swing, reach);
         gaps.extend(beside(self.neighbours, &parts, moves));
@@ -157,14 +157,19 @@ pub(super) fn windows(rules: &Rules) -> Vec<(usize, Option<Window>)> {
                 &limits,
                 &|shape| rules.breach(shape).is_none(),
             );
-            (at, window.and_then(|window| tightened(rules, at, window)))
+            let drawn = hose.free;
+            (
+                at,
+                window.and_then(|window| tightened(rules, (at, drawn), window)),
+            )
         })
         .collect()
 }
 
 /// A window in which the rules hold as a hose of another length swings with the engine, which the march took to be as
-/// this one does. `None` where they hold nowhere in it.
-fn tightened(rules: &Rules, at: usize, window: Window) -> Option<Window> {
+/// this one does: about the drawn length, or else the next of five looked at in which they hold. `None` where they hold
+/// in none of those.
+fn tightened(rules: &Rules, (at, drawn): (usize, f64), window: Window) -> Option<Window> {
     let found = rules.found;
     if found.hung.lain.swing.is_none() {
         return Some(window);
@@ -181,7 +186,8 @@ fn tightened(rules: &Rules, at: usize, window: Window) -> Option<Window> {
     let span = window.most - window.least;
     let shares = [0.5, 0.25, 0.75, 0.0, 1.0].into_iter();
     let within = shares.map(|share| window.least + share * span);
-    let inside = within.into_iter().find(|length| holds(*length))?;
+    let first = std::iter::once(drawn.clamp(window.least, window.most));
+    let inside = first.chain(within).find(|length| holds(*length))?;
     let end = |end: f64| {
         if holds(end) {
             return (end, true);
