@@ -82,6 +82,7 @@ pub(super) struct Chosen {
     pub(super) by: Vec<String>,
     /// How far the position may be off either way, less what the clip's own place may be off [rad].
     pub(super) slack: f64,
+    /// Whether it may be left to whoever fits it: no other clip on its end, and nothing in the way all round.
     pub(super) whole: bool,
     pub(super) grade: Grade,
     /// How it stands to the clips beside it on the same end.
@@ -106,6 +107,13 @@ pub(super) struct Looked<'m> {
     early: Option<Found>,
     /// When that is.
     pub(super) when: &'m str,
+}
+
+impl Found {
+    fn is_sound(&self) -> bool {
+        let best = self.best.as_ref();
+        best.is_some_and(|best| best.grade == Grade::Sound)
+    }
 }
 
 impl Looked<'_> {
@@ -163,10 +171,7 @@ impl<'a> Sweep<'a> {
         let others = self.others(own, Moment::AllIn).unwrap_or_default();
         let all_in = self.found_all(&puts, &others);
         // With fewer hoses in, whatever is free stays free: only what fails is looked at again.
-        let fails = all_in.iter().any(|found| {
-            let best = found.best.as_ref();
-            best.is_none_or(|best| best.grade != Grade::Sound)
-        });
+        let fails = !all_in.iter().all(Found::is_sound);
         let before = self.others(own, Moment::Fitting);
         let early = match &before {
             Some(before) if fails && *before != others => Some(self.found_all(&puts, before)),
@@ -179,10 +184,7 @@ impl<'a> Sweep<'a> {
         let mut early = early.map(Vec::into_iter);
         for (put, all_in) in puts.iter().zip(all_in) {
             let early = early.as_mut().and_then(Iterator::next);
-            let sound = all_in
-                .best
-                .as_ref()
-                .is_some_and(|best| best.grade == Grade::Sound);
+            let sound = all_in.is_sound();
             let looked = Looked {
                 others: &others,
                 all_in,

@@ -249,11 +249,6 @@ impl Sweep<'_> {
 }
 
 impl Chosen {
-    /// Whether its position may be left to whoever fits it.
-    fn is_anywhere(&self) -> bool {
-        self.whole && self.stands == Stands::Alone
-    }
-
     /// `at`, or `close to` where the place is no half hour and the nearest one is not free.
     fn near(&self) -> &'static str {
         let angle = self.by_hand.best.angle;
@@ -265,10 +260,7 @@ impl Chosen {
 
     /// How far the position may be off.
     fn room(&self) -> String {
-        match self.whole {
-            true => "free all round".to_owned(),
-            false => format!("{} either way", say::degrees(self.slack.to_degrees())),
-        }
+        format!("{} either way", say::degrees(self.slack.to_degrees()))
     }
 }
 
@@ -301,7 +293,7 @@ fn position(best: &Chosen, ahead: Vec3) -> String {
         WayIn::Unknown(Doubt::NoHatch | Doubt::TooLarge) => "once a hand is there, ",
         _ => "",
     };
-    if best.is_anywhere() {
+    if best.whole {
         return format!("{once}with {tool} at any position of the clock");
     }
     let head = match best.works {
@@ -344,7 +336,7 @@ fn moment(when: &str, best: Option<&Chosen>, fact: &ClipFact) -> LaidMoment {
         WayIn::Unknown(_) => "whether a hand comes there is not known",
     };
     let clock = Clock::of(best.by_hand.best.angle, Seen::FromOpenEnd).short();
-    let at = if best.is_anywhere() {
+    let at = if best.whole {
         "at any position".to_owned()
     } else {
         format!("{}{clock}, {}", best.near(), best.room())
